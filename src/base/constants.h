@@ -1,0 +1,14 @@
+/*
+ * constants.h - numbers that several rooms use.
+ */
+#ifndef BASE_CONSTANTS_H
+#define BASE_CONSTANTS_H
+
+#define PI 3.14159265358979323846
+#define DEG_PER_RAD (180.0 / PI)
+
+/* The widest stretch without a usable frame that is bridged, mm; docs/
+ * definitions.md, "Along the vessel". */
+#define GAP_MM 5.0
+
+#endif

@@ -1,0 +1,31 @@
+/*
+ * limits.h - every limit on what an input may make grow, in one place.
+ *
+ * Each is documented in docs/formats.md and tested at the limit and one past
+ * it. They exist so that a broken or hostile table ends in a message, not in
+ * an exhausted machine.
+ */
+#ifndef BASE_LIMITS_H
+#define BASE_LIMITS_H
+
+/* Bytes of one line, its end not counted. */
+#define LIMIT_LINE_BYTES 1048576
+/* Cells of one line of a long table. */
+#define LIMIT_COLUMNS 256
+/* Bytes of a note's value, a label or a mark's name. */
+#define LIMIT_NOTE_BYTES 1024
+/* Marks of a table; pieces of a speed schedule; known positions. */
+#define LIMIT_MARKS 256
+#define LIMIT_SCHEDULE 256
+/* Points of one contour. */
+#define LIMIT_POINTS 1000000
+/* Contours of a table. */
+#define LIMIT_CONTOURS 2000000
+/* The largest frame number. */
+#define LIMIT_FRAME 999999999
+/* A coordinate's magnitude that a vein can have, mm (flag out-of-range). */
+#define LIMIT_COORDINATE_MM 1000.0
+/* Warnings kept; later ones are counted only. */
+#define LIMIT_WARNINGS 100
+
+#endif

@@ -1,0 +1,15 @@
+/*
+ * words.h - the names that numbers of the public header print as, and the
+ * nearest name to a mistyped word.
+ */
+#ifndef BASE_WORDS_H
+#define BASE_WORDS_H
+
+#include <stddef.h>
+
+/* The name nearest to word (size bytes) by edit distance, when it is near
+ * enough to have been meant; else NULL. */
+const char *words_nearest(const char *word, size_t size,
+                          const char *const *names, size_t count);
+
+#endif

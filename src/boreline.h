@@ -1,0 +1,584 @@
+/*
+ * boreline.h - measure, assess and draw a pullback through a deep vein.
+ *
+ * This is the whole public interface; it is the only header installed.
+ * Data flows one way: bytes -> contours -> measures -> assessment -> picture
+ * or report. Nothing here is global: two studies never share anything.
+ *
+ * Conventions
+ *   Units end the names: _mm, _mm2, _mm3, _deg, _s, _hz, _px, _pct.
+ *   A double that is unknown is NaN; it prints as an empty cell or `null`.
+ *   Functions that can fail return a bl_status and leave their outputs
+ *   untouched unless it is BL_OK. Where a function takes a bl_message, it may
+ *   be NULL; on failure it receives the place and the words.
+ *   Objects made by bl_X_new or returned through bl_X **out belong to the
+ *   caller and are freed by bl_X_free, which accepts NULL.
+ *   Pointers returned from an object live as long as that object.
+ *
+ * For education and record support. Not a medical device: a licensed operator
+ * decides, and local rules prevail.
+ */
+#ifndef BORELINE_H
+#define BORELINE_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+#define BL_VERSION "0.1.0"
+
+#if defined(__GNUC__)
+#define BL_API __attribute__((visibility("default")))
+#else
+#define BL_API
+#endif
+
+/* ------------------------------------------------------------------ status */
+
+typedef enum bl_status {
+    BL_OK = 0,
+    BL_ERR_MEMORY,    /* an allocation failed */
+    BL_ERR_ARGUMENT,  /* the caller passed something that cannot be meant */
+    BL_ERR_INPUT,     /* the table cannot be used; the message says where */
+    BL_ERR_LIMIT,     /* a named limit was passed; the message names it */
+    BL_ERR_REFERENCE, /* no stretch can serve as reference */
+    BL_ERR_FILE,      /* the operating system refused; message has its words */
+    BL_ERR_FONT       /* no font is installed to draw text with */
+} bl_status;
+
+#define BL_MESSAGE_BYTES 512
+
+/* What went wrong. line and column count from 1; 0 means "no such place".
+ * text reads "what is wrong; what to do about it", without a final newline,
+ * cut at BL_MESSAGE_BYTES - 1 bytes. The file's name is the caller's. */
+typedef struct bl_message {
+    bl_status status;
+    uint64_t line;
+    uint64_t column;
+    char text[BL_MESSAGE_BYTES];
+} bl_message;
+
+/* The version of the library, the text of BL_VERSION it was built with. */
+BL_API const char *bl_version(void);
+
+/* The caution that goes with every output that advises. One line, no newline.
+ */
+BL_API const char *bl_caution(void);
+
+/* Receives `size` bytes of output, size >= 1; bytes are gone after the call.
+ * Anything but BL_OK stops the writer, which returns it unchanged. */
+typedef bl_status (*bl_sink)(void *context, const char *bytes, size_t size);
+
+/* ---------------------------------------------------------------- geometry */
+
+/* One closed contour, in millimetres, y up. It is closed whether or not the
+ * last point repeats the first; either turning direction means the same;
+ * repeated points are allowed. Values must be finite. */
+typedef struct bl_contour {
+    const double *x_mm;
+    const double *y_mm;
+    size_t count;
+} bl_contour;
+
+/* Columns of `measure`, in the order of printing. Used as bit numbers. */
+typedef enum bl_column {
+    BL_COL_FRAME,
+    BL_COL_TIME_S,
+    BL_COL_POSITION_MM,
+    BL_COL_KIND,
+    BL_COL_POINTS,
+    BL_COL_AREA_MM2,
+    BL_COL_PERIMETER_MM,
+    BL_COL_EQUIVALENT_DIAMETER_MM,
+    BL_COL_PERIMETER_DIAMETER_MM,
+    BL_COL_MIN_DIAMETER_MM,
+    BL_COL_MAX_DIAMETER_MM,
+    BL_COL_MIN_FERET_MM,
+    BL_COL_MAX_FERET_MM,
+    BL_COL_INSCRIBED_DIAMETER_MM,
+    BL_COL_ASPECT_RATIO,
+    BL_COL_ECCENTRICITY,
+    BL_COL_CIRCULARITY,
+    BL_COL_SOLIDITY,
+    BL_COL_LONG_AXIS_DEG,
+    BL_COL_CENTROID_X_MM,
+    BL_COL_CENTROID_Y_MM,
+    BL_COL_FLAGS,
+    BL_COLUMN_COUNT
+} bl_column;
+
+#define BL_BIT(column) (UINT32_C(1) << (column))
+#define BL_COLUMNS_ALL (BL_BIT(BL_COLUMN_COUNT) - 1)
+
+/* The column's name as printed, e.g. "area_mm2"; NULL past the last. */
+BL_API const char *bl_column_name(unsigned column);
+
+/* Reads "frame,area_mm2,..." (blanks around names allowed) into columns in
+ * that order; *count of them, at most BL_COLUMN_COUNT, each at most once.
+ * BL_ERR_ARGUMENT names the unknown or repeated column in the message. */
+BL_API bl_status bl_columns_from_text(const char *text,
+                                      bl_column columns[BL_COLUMN_COUNT],
+                                      size_t *count, bl_message *message);
+
+/* What is wrong with a contour. The first four leave it out of assessment. */
+typedef enum bl_flag {
+    BL_FLAG_FEW_POINTS = 1,     /* fewer than 3 distinct points */
+    BL_FLAG_NO_AREA = 2,        /* the points lie on a line */
+    BL_FLAG_CROSSING = 4,       /* an edge crosses or runs along another */
+    BL_FLAG_OUT_OF_RANGE = 8,   /* a coordinate beyond +-1000 mm */
+    BL_FLAG_JUMP = 16,          /* area unlike that of the frames around it */
+    BL_FLAG_CENTRE_OUTSIDE = 32 /* centre outside: diameters are unknown */
+} bl_flag;
+
+#define BL_FLAG_COUNT 6
+#define BL_FLAGS_LEFT_OUT                                                      \
+    (BL_FLAG_FEW_POINTS | BL_FLAG_NO_AREA | BL_FLAG_CROSSING |                 \
+     BL_FLAG_OUT_OF_RANGE)
+
+/* The word for flag number 0 .. BL_FLAG_COUNT-1 ("few-points", "no-area",
+ * "crossing", "out-of-range", "jump", "centre-outside"); NULL past it. */
+BL_API const char *bl_flag_name(unsigned number);
+
+/* Everything that is measured of one contour; docs/definitions.md has every
+ * definition with its source. Lengths mm, areas mm2. A contour with one of
+ * BL_FLAGS_LEFT_OUT, and a measure not asked for, is NaN. */
+typedef struct bl_measures {
+    double area_mm2;
+    double perimeter_mm;           /* as traced, not of the hull */
+    double equivalent_diameter_mm; /* of the circle of equal area */
+    double perimeter_diameter_mm;  /* of the circle of equal perimeter */
+    double min_diameter_mm;        /* shortest chord through the centre */
+    double max_diameter_mm;        /* longest chord through the centre */
+    double min_feret_mm;           /* least distance of parallel tangents */
+    double max_feret_mm;           /* greatest distance of parallel tangents */
+    double inscribed_diameter_mm;  /* largest circle inside, to 1e-4 mm */
+    double aspect_ratio;           /* max / min diameter, >= 1 */
+    double eccentricity;           /* (max - min) / max diameter, 0 .. 1 */
+    double circularity;            /* 4 pi area / perimeter^2, 0 .. 1 */
+    double solidity;               /* area / area of convex hull, 0 .. 1 */
+    double long_axis_deg;          /* of the max diameter, [0, 180) ccw of +x */
+    double centroid_x_mm;
+    double centroid_y_mm;
+    uint32_t flags; /* bl_flag bits */
+} bl_measures;
+
+/* Measures contours one after another, reusing its working memory. */
+typedef struct bl_measurer bl_measurer;
+
+/* columns: BL_BIT(...) of what is wanted; the rest is not computed. Flags are
+ * always found. BL_ERR_MEMORY. */
+BL_API bl_status bl_measurer_new(uint32_t columns, bl_measurer **out);
+
+/* BL_ERR_MEMORY; BL_ERR_ARGUMENT for a value that is not finite or a NULL
+ * array with points; BL_ERR_LIMIT for more than 1,000,000 points. A contour
+ * that cannot be measured is not an error: its flags say why. */
+BL_API bl_status bl_measurer_measure(bl_measurer *measurer,
+                                     const bl_contour *contour,
+                                     bl_measures *out);
+BL_API void bl_measurer_free(bl_measurer *measurer);
+
+/* ---------------------------------------------------------------- pullback */
+
+typedef enum bl_kind {
+    BL_KIND_LUMEN,  /* inner edge of the vein: measured and assessed */
+    BL_KIND_DEVICE, /* inner edge of an implanted device */
+    BL_KIND_VESSEL  /* outer wall */
+} bl_kind;
+
+/* "lumen", "device", "vessel". */
+BL_API const char *bl_kind_name(bl_kind kind);
+
+typedef struct bl_span {
+    double from_mm;
+    double to_mm; /* >= from_mm */
+} bl_span;
+
+typedef enum bl_position_from {
+    BL_POSITION_COLUMN, /* "position_mm": from the table itself */
+    BL_POSITION_AT,     /* "at": piecewise linear between known positions */
+    BL_POSITION_STEP,   /* "step_mm": gated, a fixed step a frame */
+    BL_POSITION_TIME,   /* "time_s": times and speed */
+    BL_POSITION_RATE    /* "frame_rate": frame numbers, rate and speed */
+} bl_position_from;
+
+BL_API const char *bl_position_from_name(bl_position_from from);
+
+typedef enum bl_end { BL_END_CRANIAL, BL_END_CAUDAL } bl_end;
+
+/* "cranial", "caudal". */
+BL_API const char *bl_end_name(bl_end end);
+
+/* A named position, as given by a `mark` note or option. */
+typedef struct bl_mark {
+    const char *name;
+    double position_mm;
+} bl_mark;
+
+typedef enum bl_vein {
+    BL_VEIN_UNKNOWN,
+    BL_VEIN_CAVA,
+    BL_VEIN_COMMON_ILIAC,
+    BL_VEIN_EXTERNAL_ILIAC,
+    BL_VEIN_COMMON_FEMORAL,
+    BL_VEIN_FEMORAL
+} bl_vein;
+
+/* "inferior vena cava", "common iliac vein", ...; "" when unknown. */
+BL_API const char *bl_vein_name(bl_vein vein);
+
+/* Published normal minimal area of that vein in mm2 (Jayaraj et al., J Vasc
+ * Surg Venous Lymphat Disord 2021;9:1408-15): common iliac 200, external
+ * iliac 150, common femoral 125; NaN for the others. */
+BL_API double bl_vein_normal_area_mm2(bl_vein vein);
+
+typedef enum bl_shape { BL_SHAPE_LONG, BL_SHAPE_BLOCKS } bl_shape;
+
+/* What a table said about its pullback, after options were put over notes. */
+typedef struct bl_pullback {
+    const char *case_name; /* labels: "" when not given */
+    const char *side;
+    const char *reader;
+    const char *stage;
+    bl_end travel; /* where the catheter goes: BL_END_CAUDAL grows caudally */
+    bool y_down;
+    bl_position_from position_from;
+    double speed_mm_per_s; /* NaN when not used; the first of a schedule */
+    bool speed_is_schedule;
+    double frame_rate_hz; /* NaN when not used */
+    double step_mm;       /* NaN when not used */
+    double mm_per_px_x;   /* NaN when coordinates were millimetres */
+    double mm_per_px_y;
+    const bl_mark *marks; /* in position order */
+    size_t mark_count;
+    bl_span references[2]; /* from notes or options, in position order */
+    size_t reference_count;
+    bl_shape shape;
+    char separator;  /* ',' ';' '\t' or ' ' */
+    uint64_t points; /* read in all */
+    uint64_t ignored_columns;
+    double length_mm; /* last position - first position */
+} bl_pullback;
+
+/* The vein at a position, as far as the marks iliocaval_confluence,
+ * internal_iliac_confluence, inguinal_ligament and femoral_confluence tell:
+ * known only between two neighbouring marks of that list, before the first
+ * mark or after the last of the list. */
+BL_API bl_vein bl_pullback_vein_at(const bl_pullback *pullback,
+                                   double position_mm);
+
+/* One contour of the table and what was measured of it. */
+typedef struct bl_row {
+    int64_t frame;      /* 0 .. 999,999,999 */
+    double time_s;      /* NaN when the table has none */
+    double position_mm; /* along the pullback */
+    bl_kind kind;
+    uint32_t points; /* distinct, closing repeat not counted */
+    bl_measures measures;
+} bl_row;
+
+/* A study reads one table, measures every contour and gives positions. */
+typedef struct bl_study bl_study;
+
+typedef struct bl_study_options {
+    uint32_t columns;   /* BL_BIT(...) of the measures wanted */
+    bool keep_contours; /* keep every point, for bl_study_contour */
+} bl_study_options;
+
+/* BL_ERR_MEMORY. */
+BL_API bl_status bl_study_new(const bl_study_options *options, bl_study **out);
+BL_API void bl_study_free(bl_study *study);
+
+/* Sets a note from outside; it then overrides the table's own. key and value
+ * are in the grammar of the notes (docs/formats.md), e.g.
+ * ("speed_mm_per_s", "1.0"), ("mark", "inguinal_ligament @ 143.5").
+ * Before the first feed. `reference`, `at` and `mark` may be set repeatedly.
+ * BL_ERR_ARGUMENT for an unknown key or a bad value, BL_ERR_MEMORY. */
+BL_API bl_status bl_study_set(bl_study *study, const char *key,
+                              const char *value);
+
+/* Takes the next bytes of the table, any number at a time. BL_ERR_INPUT,
+ * BL_ERR_LIMIT, BL_ERR_MEMORY; after an error only message and free work. */
+BL_API bl_status bl_study_feed(bl_study *study, const char *bytes, size_t size);
+
+/* Ends the table: positions are known and rows sorted from here on. */
+BL_API bl_status bl_study_finish(bl_study *study);
+
+/* The error of the last call that failed. */
+BL_API const bl_message *bl_study_message(const bl_study *study);
+
+/* Things said but not refused (an unknown note, an ignored column), in the
+ * order met; NULL from bl_study_warning past the last. At most 100 are kept.
+ */
+BL_API size_t bl_study_warning_count(const bl_study *study);
+BL_API const bl_message *bl_study_warning(const bl_study *study, size_t index);
+
+/* Rows by position, then frame, then kind. Valid after bl_study_finish. */
+BL_API size_t bl_study_row_count(const bl_study *study);
+BL_API const bl_row *bl_study_rows(const bl_study *study);
+BL_API const bl_pullback *bl_study_pullback(const bl_study *study);
+
+/* The points of row `index`; count 0 unless keep_contours was set. */
+BL_API bl_contour bl_study_contour(const bl_study *study, size_t index);
+
+/* -------------------------------------------------------------- assessment */
+
+typedef enum bl_rule {
+    BL_RULE_TAPER,   /* equivalent diameter linear between the middles */
+    BL_RULE_MEAN,    /* mean of the two areas */
+    BL_RULE_CRANIAL, /* the cranial one */
+    BL_RULE_CAUDAL,  /* the caudal one */
+    BL_RULE_LARGEST  /* the larger one */
+} bl_rule;
+
+#define BL_RULE_COUNT 5
+
+/* "taper", "mean", "cranial", "caudal", "largest"; NULL past the last. */
+BL_API const char *bl_rule_name(unsigned rule);
+
+typedef enum bl_reference_choice {
+    BL_REFERENCE_DEFAULT, /* the table's or options' spans, else find */
+    BL_REFERENCE_FIND,    /* search for healthy vein */
+    BL_REFERENCE_NONE     /* no reference: nothing is called narrowed */
+} bl_reference_choice;
+
+typedef struct bl_assess_options {
+    double threshold_pct; /* area stenosis that makes a narrowing, (0, 100) */
+    double shoulder_pct;  /* where its shoulders end, [0, threshold) */
+    double smooth_mm;     /* running median along the vessel, 0 .. 50; 0 off */
+    bl_rule rule;
+    bl_reference_choice reference;
+    bool accept_gaps; /* go on with more than 20 % of frames left out */
+} bl_assess_options;
+
+/* Threshold 50 %, shoulder 20 %, smoothing 1 mm, taper, default reference. */
+BL_API bl_assess_options bl_assess_defaults(void);
+
+/* One stretch of healthy vein. Area and perimeter are length-weighted means
+ * of its usable frames, as traced (not smoothed). */
+typedef struct bl_segment {
+    bl_span span;
+    size_t frames;
+    double area_mm2;
+    double equivalent_diameter_mm;
+    double perimeter_mm;
+    double flatness;    /* min diameter / perimeter diameter, mean */
+    double area_cv_pct; /* coefficient of variation of its areas */
+    bl_end where;
+} bl_segment;
+
+/* A place on the profile, with its stenoses. */
+typedef struct bl_place {
+    int64_t frame; /* the frame at or nearest to it */
+    size_t row;    /* its index among bl_study_rows */
+    double position_mm;
+    double area_mm2;
+    double equivalent_diameter_mm;
+    double min_diameter_mm;
+    double max_diameter_mm;
+    double reference_area_mm2;
+    double area_stenosis_pct;         /* of areas */
+    double diameter_stenosis_pct;     /* of equivalent diameters */
+    double min_diameter_stenosis_pct; /* min against reference equivalent */
+    bl_vein vein;
+    double share_of_normal_pct; /* area / published normal; NaN unknown */
+} bl_place;
+
+typedef enum bl_pattern {
+    BL_PATTERN_FLATTENED, /* flattening share >= 0.6 */
+    BL_PATTERN_MIXED,
+    BL_PATTERN_ROUND /* flattening share <= 0.3 */
+} bl_pattern;
+
+/* "flattened", "mixed", "round". */
+BL_API const char *bl_pattern_name(bl_pattern pattern);
+
+typedef struct bl_narrowing {
+    bl_span span;        /* where the stenosis reaches the threshold */
+    bl_span shoulders;   /* outward to the shoulder level */
+    bool open_from;      /* the shoulder ran into a gap or the first frame */
+    bool open_to;        /* the shoulder ran into a gap or the last frame */
+    bl_place worst;      /* greatest area stenosis in it */
+    double min_area_mm2; /* least area in it */
+    double flattening_share; /* 0 .. 1, at the worst place */
+    bl_pattern pattern;
+} bl_narrowing;
+
+typedef struct bl_compression {
+    bl_span span;   /* the flattened stretch it lies in */
+    bl_place place; /* least minimum diameter of that stretch */
+    double aspect_ratio;
+    double perimeter_kept_pct; /* perimeter / reference perimeter */
+    double long_axis_deg;
+    const bl_mark *nearest_mark; /* NULL without marks */
+} bl_compression;
+
+/* One usable lumen frame of the profile, in position order. */
+typedef struct bl_profile_point {
+    size_t row;     /* index among bl_study_rows */
+    bool after_gap; /* more than 5 mm from the point before, or the first */
+    double position_mm;
+    double raw_area_mm2; /* as traced; the rest is smoothed */
+    double area_mm2;
+    double equivalent_diameter_mm;
+    double perimeter_mm;
+    double min_diameter_mm; /* NaN where unknown */
+    double max_diameter_mm;
+    double reference_area_mm2; /* NaN without a reference */
+} bl_profile_point;
+
+typedef struct bl_ripple {
+    bool found; /* periodic, peak to trough over 10 % of the diameter */
+    double wavelength_mm;
+    double period_s; /* NaN when speed is unknown */
+    double peak_to_trough_mm;
+    double share_of_diameter_pct;
+} bl_ripple;
+
+typedef struct bl_assessment {
+    bl_assess_options options; /* as used */
+
+    size_t frames;          /* lumen frames in the table */
+    size_t frames_used;     /* those that could be measured */
+    const size_t *left_out; /* rows not used, left_out_count of them */
+    size_t left_out_count;
+
+    bool reference_given;      /* by notes or options, not found */
+    bl_segment segments[2];    /* in position order */
+    size_t segment_count;      /* 0 with BL_REFERENCE_NONE */
+    const char *reference_why; /* a sentence */
+
+    bl_place minimum;      /* least smoothed area */
+    bl_place worst;        /* greatest area stenosis, smoothed */
+    bl_place lowest_frame; /* least area of a single frame, as traced */
+    double worst_by_rule_pct[BL_RULE_COUNT];   /* greatest area stenosis */
+    double minimum_by_rule_pct[BL_RULE_COUNT]; /* area stenosis at minimum */
+
+    const bl_narrowing *narrowings; /* in position order */
+    size_t narrowing_count;
+    const bl_compression *compressions; /* in position order */
+    size_t compression_count;
+    const bl_span *gaps; /* stretches over 5 mm without a usable frame */
+    size_t gap_count;
+    const bl_profile_point *profile;
+    size_t profile_count;
+
+    double volume_mm3; /* trapezoid over the traced stretches */
+    double traced_mm;  /* their length */
+    bl_ripple ripple;
+
+    const char *const *warnings;
+    size_t warning_count;
+} bl_assessment;
+
+/* Assesses the lumen contours of a finished study, which must have been made
+ * with BL_COLUMNS_ASSESS and must outlive the result.
+ * BL_ERR_INPUT: too few usable frames, or too many left out;
+ * BL_ERR_REFERENCE: no healthy vein found, or a given stretch has none;
+ * BL_ERR_ARGUMENT: an option out of range; BL_ERR_MEMORY. */
+#define BL_COLUMNS_ASSESS                                                      \
+    (BL_BIT(BL_COL_AREA_MM2) | BL_BIT(BL_COL_PERIMETER_MM) |                   \
+     BL_BIT(BL_COL_MIN_DIAMETER_MM) | BL_BIT(BL_COL_MAX_DIAMETER_MM) |         \
+     BL_BIT(BL_COL_LONG_AXIS_DEG))
+BL_API bl_status bl_assess(const bl_study *study,
+                           const bl_assess_options *options,
+                           bl_assessment **out, bl_message *message);
+BL_API void bl_assessment_free(bl_assessment *assessment);
+
+/* ----------------------------------------------------------------- reports */
+
+/* What the outputs say about the file they came from. */
+typedef struct bl_source {
+    const char *file; /* as the user named it; "-" is standard input */
+    uint32_t crc32;   /* of the bytes as given */
+    uint64_t bytes;
+    const char *options; /* the options given, as one line of text */
+} bl_source;
+
+/* A row a contour. columns: `count` of them in order of printing.
+ * digits: decimals in CSV, 0 .. 17. JSON numbers read back to the same double.
+ * Anything the sink returns; BL_ERR_MEMORY; BL_ERR_ARGUMENT. */
+BL_API bl_status bl_report_measures_csv(const bl_study *study,
+                                        const bl_column *columns, size_t count,
+                                        unsigned digits, bl_sink sink,
+                                        void *context);
+BL_API bl_status bl_report_measures_json(const bl_study *study,
+                                         const bl_source *source,
+                                         const bl_column *columns, size_t count,
+                                         bl_sink sink, void *context);
+
+/* The assessment as text to read, as JSON, as a table of narrowings. */
+BL_API bl_status bl_report_assessment_text(const bl_study *study,
+                                           const bl_assessment *assessment,
+                                           const bl_source *source,
+                                           bl_sink sink, void *context);
+BL_API bl_status bl_report_assessment_json(const bl_study *study,
+                                           const bl_assessment *assessment,
+                                           const bl_source *source,
+                                           bl_sink sink, void *context);
+BL_API bl_status bl_report_assessment_csv(const bl_study *study,
+                                          const bl_assessment *assessment,
+                                          bl_sink sink, void *context);
+
+/* ---------------------------------------------------------------- pictures */
+
+typedef struct bl_figure bl_figure;
+
+typedef struct bl_figure_options {
+    double width_mm;  /* 80 .. 1000 */
+    double height_mm; /* 60 .. 1000 */
+} bl_figure_options;
+
+/* 180 x 135 mm: the width of a text page. */
+BL_API bl_figure_options bl_figure_defaults(void);
+
+/* The diameter-versus-position profile with the areas below it and, where the
+ * study kept contours, the cross-sections at reference and worst place.
+ * Study, assessment and source must outlive the figure.
+ * BL_ERR_ARGUMENT, BL_ERR_MEMORY. */
+BL_API bl_status bl_figure_profile(const bl_study *study,
+                                   const bl_assessment *assessment,
+                                   const bl_source *source,
+                                   const bl_figure_options *options,
+                                   bl_figure **out);
+BL_API void bl_figure_free(bl_figure *figure);
+
+/* SVG 1.1 with real text. Same input, same bytes. */
+BL_API bl_status bl_figure_svg(const bl_figure *figure, bl_sink sink,
+                               void *context);
+
+/* ------------------------------------------- files (not in a web browser) */
+
+/* Feeds a whole file, or standard input for "-", to the study and finishes
+ * it; source gets file, crc32 and bytes. BL_ERR_FILE as well as what
+ * bl_study_feed and bl_study_finish return; the words are in message. */
+BL_API bl_status bl_study_read(bl_study *study, const char *path,
+                               bl_source *source, bl_message *message);
+
+/* A file that appears whole or not at all: written beside its target, synced,
+ * renamed by commit; freed without commit it leaves nothing behind. "-" is
+ * standard output, which is flushed and checked by commit. */
+typedef struct bl_output bl_output;
+BL_API bl_status bl_output_open(const char *path, bl_output **out,
+                                bl_message *message);
+/* A bl_sink over a bl_output. */
+BL_API bl_status bl_output_sink(void *output, const char *bytes, size_t size);
+BL_API bl_status bl_output_commit(bl_output *output, bl_message *message);
+BL_API void bl_output_free(bl_output *output);
+
+/* PNG with resolution, sRGB and provenance; dpi 50 .. 1200. PDF with embedded
+ * fonts. Same input and same fonts, same bytes. BL_ERR_FONT when no font is
+ * installed. Anything the sink returns; BL_ERR_MEMORY; BL_ERR_ARGUMENT. */
+BL_API bl_status bl_figure_png(const bl_figure *figure, double dpi,
+                               bl_sink sink, void *context);
+BL_API bl_status bl_figure_pdf(const bl_figure *figure, bl_sink sink,
+                               void *context);
+
+#ifdef __cplusplus
+}
+#endif
+
+#endif
