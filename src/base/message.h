@@ -9,7 +9,7 @@
 #include <stdarg.h>
 
 #if defined(__GNUC__)
-#define MESSAGE_FORMAT(at, first) __attribute__((format(printf, at, first)))
+#define MESSAGE_FORMAT(at, first) __attribute__((format(__printf__, at, first)))
 #else
 #define MESSAGE_FORMAT(at, first)
 #endif
