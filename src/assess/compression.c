@@ -1,0 +1,81 @@
+/*
+ * compression.c - places where the vein is pressed flat.
+ *
+ * Flatness is minimum diameter over perimeter diameter: calibre drops out, so
+ * a round scarred vein keeps 1 and a vein pressed flat with its wall kept
+ * goes to 0. A stretch at or below FLATTENED_SHARE of the reference's
+ * flatness is flattened; its place of least minimum diameter is the
+ * compression point.
+ */
+#include "assess/workings.h"
+
+#include <math.h>
+
+/* Two flattened stretches with less recovery than this between are one. */
+#define RECOVERED_SHARE 0.9
+
+static const bl_mark *nearest_mark(const bl_pullback *pullback, double x_mm) {
+    const bl_mark *nearest = NULL;
+    for (size_t i = 0; i < pullback->mark_count; i++) {
+        const bl_mark *mark = &pullback->marks[i];
+        if (nearest == NULL || fabs(mark->position_mm - x_mm) <
+                                   fabs(nearest->position_mm - x_mm)) {
+            nearest = mark;
+        }
+    }
+    return nearest;
+}
+
+/* The point of least minimum diameter in a span that holds at least one. */
+static size_t least_point(const profile *along, bl_span span) {
+    size_t best = profile_lower_bound(along, span.from_mm);
+    double least = HUGE_VAL;
+    for (size_t i = best;
+         i < along->count && along->points[i].position_mm <= span.to_mm; i++) {
+        if (along->points[i].min_diameter_mm < least) {
+            least = along->points[i].min_diameter_mm;
+            best = i;
+        }
+    }
+    return best;
+}
+
+static bl_compression describe(const workings *work, bl_span span) {
+    size_t index = least_point(&work->profile, span);
+    const bl_profile_point *point = &work->profile.points[index];
+    double perimeter =
+        reference_perimeter_mm(&work->reference, point->position_mm);
+    return (bl_compression){
+        .span = span,
+        .place = workings_place(work, index),
+        .aspect_ratio = point->max_diameter_mm / point->min_diameter_mm,
+        .perimeter_kept_pct = 100.0 * point->perimeter_mm / perimeter,
+        .long_axis_deg = work->rows[point->row].measures.long_axis_deg,
+        .nearest_mark = nearest_mark(work->pullback, point->position_mm),
+    };
+}
+
+bl_status compression_find(const workings *work, bl_compression **out,
+                           size_t *count) {
+    course along;
+    course_stretch *stretches;
+    size_t found;
+    bl_status status = workings_flatness_course(work, &work->reference, &along);
+    if (status == BL_OK) {
+        status = course_below(&along, FLATTENED_SHARE, RECOVERED_SHARE, JOIN_MM,
+                              work->owner, &stretches, &found);
+    }
+    if (status != BL_OK) {
+        return status;
+    }
+    bl_compression *list = arena_alloc(work->owner, found, sizeof *list);
+    if (list == NULL) {
+        return BL_ERR_MEMORY;
+    }
+    for (size_t i = 0; i < found; i++) {
+        list[i] = describe(work, stretches[i].span);
+    }
+    *out = list;
+    *count = found;
+    return BL_OK;
+}

@@ -1,0 +1,350 @@
+/*
+ * finder.c - a first honest search for healthy vein.
+ *
+ * A candidate is REFERENCE_MM of vein at or below the shoulder level, not
+ * flattened, without a flagged frame or a gap, of stable calibre. Narrowing
+ * and reference depend on each other, so the search starts from the upper
+ * quartile of the calibre and is repeated with what it found until the same
+ * stretches come back. With a narrowing the best candidate on each side of the
+ * worst one is taken, nearness counting against unsteadiness; without one, the
+ * steadiest of either half. All limits here are our own measures.
+ *
+ * Shape alone cannot tell a uniformly scarred vein from a healthy one;
+ * warning.c holds what is found against the published normals.
+ */
+#include "assess/workings.h"
+
+#include "base/constants.h"
+#include "base/message.h"
+#include "profile/median.h"
+
+#include <math.h>
+#include <string.h>
+
+#define ROUNDS_MAX 10
+/* Standard deviation and end-to-end trend of the diameter in a window, as a
+ * share of its mean. */
+#define STEADY_SHARE 0.06
+#define TREND_SHARE 0.10
+/* A window is lengthened while it stays a candidate, up to this. */
+#define WINDOW_MAX_MM 20.0
+/* A millimetre further away counts as much as this share of unsteadiness. */
+#define DISTANCE_COST_PER_MM (STEADY_SHARE / 50.0)
+#define UPPER_QUARTILE 0.75
+
+typedef struct window {
+    size_t first;
+    size_t last;
+    double cost; /* HUGE_VAL: none */
+} window;
+
+typedef struct search {
+    const workings *work;
+    bool *clear;   /* no flag of its own, no left-out frame beside it */
+    bool *healthy; /* and round, and at or below the shoulder level */
+    double *total; /* running sums of the diameter and its square */
+    double *square;
+    double flatness;  /* upper quartile */
+    double normal_mm; /* upper quartile of the diameter */
+} search;
+
+static double quartile_of(const workings *work, weighted *pairs,
+                          bool flatness) {
+    const profile *along = &work->profile;
+    size_t held = 0;
+    for (size_t i = 0; i < along->count; i++) {
+        const bl_profile_point *point = &along->points[i];
+        double value =
+            flatness ? profile_flatness(point) : point->equivalent_diameter_mm;
+        if (!isnan(value)) {
+            pairs[held++] = (weighted){
+                value, profile_weight_mm(along->points, along->count, i)};
+        }
+    }
+    return median_weighted_quantile(pairs, held, UPPER_QUARTILE);
+}
+
+/* A left-out frame spoils the frames on both sides of it. */
+static void mark_clear(search *in) {
+    const workings *work = in->work;
+    const profile *along = &work->profile;
+    for (size_t i = 0; i < along->count; i++) {
+        const bl_row *row = &work->rows[along->points[i].row];
+        in->clear[i] = row->measures.flags == 0;
+    }
+    for (size_t i = 0; i < along->left_out_count; i++) {
+        double x = work->rows[along->left_out[i]].position_mm;
+        size_t next = profile_lower_bound(along, x);
+        if (next < along->count) {
+            in->clear[next] = false;
+        }
+        if (next > 0) {
+            in->clear[next - 1] = false;
+        }
+    }
+}
+
+static bl_status search_start(search *in, const workings *work) {
+    size_t count = work->profile.count;
+    weighted *pairs = arena_alloc(work->owner, count, sizeof *pairs);
+    *in = (search){
+        .work = work,
+        .clear = arena_alloc(work->owner, count, sizeof *in->clear),
+        .healthy = arena_alloc(work->owner, count, sizeof *in->healthy),
+        .total = arena_alloc(work->owner, count + 1, sizeof *in->total),
+        .square = arena_alloc(work->owner, count + 1, sizeof *in->square),
+    };
+    if (pairs == NULL || in->clear == NULL || in->healthy == NULL ||
+        in->total == NULL || in->square == NULL) {
+        return BL_ERR_MEMORY;
+    }
+    in->flatness = quartile_of(work, pairs, true);
+    in->normal_mm = quartile_of(work, pairs, false);
+    mark_clear(in);
+    for (size_t i = 0; i < count; i++) {
+        double d = work->profile.points[i].equivalent_diameter_mm;
+        in->total[i + 1] = in->total[i] + d;
+        in->square[i + 1] = in->square[i] + d * d;
+    }
+    return BL_OK;
+}
+
+static void mark_healthy(search *in, const reference *now) {
+    const workings *work = in->work;
+    double share = workings_diameter_share(work->options.shoulder_pct);
+    for (size_t i = 0; i < work->profile.count; i++) {
+        const bl_profile_point *point = &work->profile.points[i];
+        double wanted = now->count == 0
+                            ? in->normal_mm
+                            : reference_diameter_mm(now, point->position_mm);
+        in->healthy[i] =
+            in->clear[i] && point->equivalent_diameter_mm >= share * wanted &&
+            profile_flatness(point) > FLATTENED_SHARE * in->flatness;
+    }
+}
+
+/* Coefficient of variation of the diameter in a window; HUGE_VAL when its
+ * ends differ by more than the trend allowed. */
+static double unsteadiness(const search *in, size_t first, size_t last) {
+    const bl_profile_point *points = in->work->profile.points;
+    double frames = (double)(last - first + 1);
+    double mean = (in->total[last + 1] - in->total[first]) / frames;
+    double mean_square = (in->square[last + 1] - in->square[first]) / frames;
+    double spread = sqrt(fmax(mean_square - mean * mean, 0.0)) / mean;
+    double trend = fabs(points[last].equivalent_diameter_mm -
+                        points[first].equivalent_diameter_mm) /
+                   mean;
+    return trend > TREND_SHARE || spread > STEADY_SHARE ? HUGE_VAL : spread;
+}
+
+/* Lengthens the window while it stays a candidate within the bounds. */
+static window lengthen(const search *in, window from, bl_span bounds) {
+    const profile *along = &in->work->profile;
+    const bl_profile_point *points = along->points;
+    bool grown = true;
+    while (grown) {
+        grown = false;
+        size_t after = from.last + 1;
+        if (after < along->count && !points[after].after_gap &&
+            in->healthy[after] && points[after].position_mm <= bounds.to_mm &&
+            points[after].position_mm - points[from.first].position_mm <=
+                WINDOW_MAX_MM &&
+            unsteadiness(in, from.first, after) < HUGE_VAL) {
+            from.last = after;
+            grown = true;
+        }
+        size_t before = from.first - 1;
+        if (!points[from.first].after_gap && in->healthy[before] &&
+            points[before].position_mm >= bounds.from_mm &&
+            points[from.last].position_mm - points[before].position_mm <=
+                WINDOW_MAX_MM &&
+            unsteadiness(in, before, from.last) < HUGE_VAL) {
+            from.first = before;
+            grown = true;
+        }
+    }
+    return from;
+}
+
+/* The best window within bounds; cost grows with distance from near_mm, which
+ * is NaN when distance does not matter. */
+static window best_window(const search *in, bl_span bounds, double near_mm) {
+    const profile *along = &in->work->profile;
+    const bl_profile_point *points = along->points;
+    window best = {0, 0, HUGE_VAL};
+    size_t bad = profile_lower_bound(along, bounds.from_mm);
+    size_t first = bad;
+    for (size_t last = bad;
+         last < along->count && points[last].position_mm <= bounds.to_mm;
+         last++) {
+        if (!in->healthy[last]) {
+            first = last + 1;
+            continue;
+        }
+        if (points[last].after_gap) {
+            first = last;
+        }
+        while (first + 1 <= last &&
+               points[last].position_mm - points[first + 1].position_mm >=
+                   REFERENCE_MM) {
+            first++;
+        }
+        double from = points[first].position_mm;
+        double to = points[last].position_mm;
+        if (to - from < REFERENCE_MM) {
+            continue;
+        }
+        double cost = unsteadiness(in, first, last);
+        if (!isnan(near_mm)) {
+            double away = fmin(fabs(from - near_mm), fabs(to - near_mm));
+            cost += away * DISTANCE_COST_PER_MM;
+        }
+        if (cost < best.cost) {
+            best = (window){first, last, cost};
+        }
+    }
+    return best.cost < HUGE_VAL ? lengthen(in, best, bounds) : best;
+}
+
+/* The vein beyond this mark, on the far side from the narrowing, is the cava:
+ * its calibre must not serve for an iliac vein. */
+static bl_span vein_bounds(const workings *work, double worst_mm) {
+    const bl_pullback *pullback = work->pullback;
+    bl_span bounds = {-HUGE_VAL, HUGE_VAL};
+    for (size_t i = 0; i < pullback->mark_count; i++) {
+        const bl_mark *mark = &pullback->marks[i];
+        if (strcmp(mark->name, "iliocaval_confluence") != 0) {
+            continue;
+        }
+        if (mark->position_mm <= worst_mm) {
+            bounds.from_mm = mark->position_mm;
+        } else {
+            bounds.to_mm = mark->position_mm;
+        }
+    }
+    return bounds;
+}
+
+/* The worst narrowing under the reference of this round, with shoulders. */
+static bl_status worst_narrowing(const search *in, const reference *now,
+                                 bool *any, bl_narrowing *worst) {
+    workings work = *in->work;
+    work.reference = *now;
+    if (now->count == 0) {
+        work.reference.count = 1;
+        work.reference.segments[0] = (bl_segment){
+            .equivalent_diameter_mm = in->normal_mm,
+            .perimeter_mm = in->normal_mm * PI,
+            .flatness = in->flatness,
+        };
+    }
+    bl_narrowing *list;
+    size_t count;
+    bl_status status = narrowing_find(&work, &list, &count);
+    if (status != BL_OK) {
+        return status;
+    }
+    *any = count > 0;
+    for (size_t i = 0; i < count; i++) {
+        if (i == 0 ||
+            list[i].worst.area_stenosis_pct > worst->worst.area_stenosis_pct) {
+            *worst = list[i];
+        }
+    }
+    return BL_OK;
+}
+
+static bl_status choose(const search *in, const reference *now, window out[2]) {
+    bool any = false;
+    bl_narrowing worst = {0};
+    bl_status status = worst_narrowing(in, now, &any, &worst);
+    if (status != BL_OK) {
+        return status;
+    }
+    const profile *along = &in->work->profile;
+    if (any) {
+        bl_span vein = vein_bounds(in->work, worst.worst.position_mm);
+        bl_span before = {vein.from_mm, worst.shoulders.from_mm};
+        bl_span after = {worst.shoulders.to_mm, vein.to_mm};
+        out[0] = best_window(in, before, before.to_mm);
+        out[1] = best_window(in, after, after.from_mm);
+        return BL_OK;
+    }
+    double middle = 0.5 * (along->points[0].position_mm +
+                           along->points[along->count - 1].position_mm);
+    bl_span vein = vein_bounds(in->work, middle);
+    double from = fmax(vein.from_mm, along->points[0].position_mm);
+    double to = fmin(vein.to_mm, along->points[along->count - 1].position_mm);
+    middle = 0.5 * (from + to);
+    out[0] = best_window(in, (bl_span){from, middle}, NAN);
+    out[1] = best_window(in, (bl_span){middle, to}, NAN);
+    return BL_OK;
+}
+
+static void reference_from(const search *in, const window found[2],
+                           reference *out) {
+    const profile *along = &in->work->profile;
+    *out = (reference){.rule = in->work->options.rule};
+    for (int side = 0; side < 2; side++) {
+        if (found[side].cost < HUGE_VAL) {
+            bl_span span = {along->points[found[side].first].position_mm,
+                            along->points[found[side].last].position_mm};
+            /* A window holds frames, so this cannot fail. */
+            (void)reference_segment(along->points, along->count, span,
+                                    &out->segments[out->count++]);
+        }
+    }
+    reference_ends(out, in->work->pullback->travel);
+}
+
+static bool same_spans(const reference *a, const reference *b) {
+    bool same = a->count == b->count;
+    for (size_t i = 0; same && i < a->count; i++) {
+        same =
+            fabs(a->segments[i].span.from_mm - b->segments[i].span.from_mm) <
+                1e-9 &&
+            fabs(a->segments[i].span.to_mm - b->segments[i].span.to_mm) < 1e-9;
+    }
+    return same;
+}
+
+static bl_status none_found(const workings *work) {
+    return message_set(
+        work->message, BL_ERR_REFERENCE, 0, 0,
+        "no healthy vein was found to serve as reference (it takes 10 mm of "
+        "steady, round, unflagged vein outside every narrowing); look at the "
+        "profile with 'boreline plot' and name a stretch with --reference "
+        "A..B, once or twice");
+}
+
+bl_status finder_search(const workings *work, reference *out, bool *settled,
+                        const char **why) {
+    search in;
+    bl_status status = search_start(&in, work);
+    if (status != BL_OK) {
+        return status;
+    }
+    reference now = {.rule = work->options.rule};
+    *settled = false;
+    for (int round = 0; round < ROUNDS_MAX && !*settled; round++) {
+        window found[2];
+        mark_healthy(&in, &now);
+        status = choose(&in, &now, found);
+        if (status != BL_OK) {
+            return status;
+        }
+        reference next;
+        reference_from(&in, found, &next);
+        if (next.count == 0) {
+            return none_found(work);
+        }
+        *settled = round > 0 && same_spans(&now, &next);
+        now = next;
+    }
+    *why = now.count == 2
+               ? "found: the steadiest healthy vein on each side"
+               : "found: steady healthy vein on one side only; the other side "
+                 "has none";
+    *out = now;
+    return BL_OK;
+}

@@ -1,0 +1,221 @@
+/*
+ * reference.c - stretches of healthy vein and the calibre they imply.
+ *
+ * Taper: the equivalent diameter is linear between the segments' middles and
+ * constant beyond them (DICOM PS3.17 Annex T, "interpolated"); perimeter and
+ * flatness go the same way. The other rules are constant along the vessel.
+ */
+#include "assess/reference.h"
+
+#include "base/constants.h"
+#include "base/sum.h"
+#include "profile/profile.h"
+
+#include <assert.h>
+#include <math.h>
+
+/* Positions come from a division by the frame rate. */
+#define EDGE_MM 1e-9
+
+static bool inside(const bl_profile_point *point, bl_span span) {
+    return point->position_mm >= span.from_mm - EDGE_MM &&
+           point->position_mm <= span.to_mm + EDGE_MM;
+}
+
+/* The length a frame stands for within the span; one lone frame, or frames at
+ * one position, stand for themselves. */
+static double weight_in(const bl_profile_point *points, size_t count, size_t i,
+                        bl_span span) {
+    double weight = 0.0;
+    if (!points[i].after_gap && inside(&points[i - 1], span)) {
+        weight += points[i].position_mm - points[i - 1].position_mm;
+    }
+    if (i + 1 < count && !points[i + 1].after_gap &&
+        inside(&points[i + 1], span)) {
+        weight += points[i + 1].position_mm - points[i].position_mm;
+    }
+    return 0.5 * weight;
+}
+
+typedef struct means {
+    sum weight;
+    sum area;
+    sum perimeter;
+    sum flatness_weight;
+    sum flatness;
+    size_t frames;
+} means;
+
+static void means_take(means *into, const bl_profile_point *point,
+                       double weight) {
+    sum_add(&into->weight, weight);
+    sum_add(&into->area, weight * point->raw_area_mm2);
+    sum_add(&into->perimeter, weight * point->perimeter_mm);
+    double flatness = profile_flatness(point);
+    if (!isnan(flatness)) {
+        sum_add(&into->flatness_weight, weight);
+        sum_add(&into->flatness, weight * flatness);
+    }
+    into->frames++;
+}
+
+static means means_of(const bl_profile_point *points, size_t count,
+                      bl_span span, bool by_length) {
+    means found = {0};
+    for (size_t i = 0; i < count; i++) {
+        if (inside(&points[i], span)) {
+            double weight = by_length ? weight_in(points, count, i, span) : 1.0;
+            means_take(&found, &points[i], weight);
+        }
+    }
+    return found;
+}
+
+static double area_cv_pct(const bl_profile_point *points, size_t count,
+                          bl_span span, double mean) {
+    sum squares = {0};
+    size_t frames = 0;
+    for (size_t i = 0; i < count; i++) {
+        if (inside(&points[i], span)) {
+            double off = points[i].raw_area_mm2 - mean;
+            sum_add(&squares, off * off);
+            frames++;
+        }
+    }
+    if (frames < 2) {
+        return NAN;
+    }
+    return 100.0 * sqrt(sum_value(&squares) / (double)(frames - 1)) / mean;
+}
+
+bl_status reference_segment(const bl_profile_point *points, size_t count,
+                            bl_span span, bl_segment *out) {
+    means found = means_of(points, count, span, true);
+    if (found.frames == 0) {
+        return BL_ERR_REFERENCE;
+    }
+    if (!(sum_value(&found.weight) > 0.0)) {
+        found = means_of(points, count, span, false);
+    }
+    double weight = sum_value(&found.weight);
+    double area = sum_value(&found.area) / weight;
+    *out = (bl_segment){
+        .span = span,
+        .frames = found.frames,
+        .area_mm2 = area,
+        .equivalent_diameter_mm = 2.0 * sqrt(area / PI),
+        .perimeter_mm = sum_value(&found.perimeter) / weight,
+        .flatness =
+            sum_value(&found.flatness) / sum_value(&found.flatness_weight),
+        .area_cv_pct = area_cv_pct(points, count, span, area),
+        .where = BL_END_CRANIAL,
+    };
+    return BL_OK;
+}
+
+void reference_ends(reference *of, bl_end travel) {
+    if (of->count == 2) {
+        of->segments[0].where =
+            travel == BL_END_CAUDAL ? BL_END_CRANIAL : BL_END_CAUDAL;
+        of->segments[1].where = travel;
+    }
+}
+
+static double middle_mm(const bl_segment *segment) {
+    return 0.5 * (segment->span.from_mm + segment->span.to_mm);
+}
+
+/* first where the segments lie at or before their middles, second after. */
+static double taper(const reference *of, double position_mm, double first,
+                    double second) {
+    double from = middle_mm(&of->segments[0]);
+    double to = middle_mm(&of->segments[1]);
+    if (position_mm <= from) {
+        return first;
+    }
+    if (position_mm >= to) {
+        return second;
+    }
+    double part = (position_mm - from) / (to - from);
+    return first + part * (second - first);
+}
+
+/* The segment that a one-sided rule takes. */
+static const bl_segment *segment_of_rule(const reference *of) {
+    const bl_segment *a = &of->segments[0];
+    const bl_segment *b = &of->segments[1];
+    switch (of->rule) {
+    case BL_RULE_CRANIAL:
+        return a->where == BL_END_CRANIAL ? a : b;
+    case BL_RULE_CAUDAL:
+        return a->where == BL_END_CAUDAL ? a : b;
+    case BL_RULE_LARGEST:
+        return a->area_mm2 >= b->area_mm2 ? a : b;
+    case BL_RULE_TAPER:
+    case BL_RULE_MEAN:
+    default:
+        assert(!"a rule that takes both segments");
+        return a;
+    }
+}
+
+double reference_diameter_mm(const reference *of, double position_mm) {
+    const bl_segment *segments = of->segments;
+    if (of->count == 0) {
+        return NAN;
+    }
+    if (of->count == 1) {
+        return segments[0].equivalent_diameter_mm;
+    }
+    if (of->rule == BL_RULE_TAPER) {
+        return taper(of, position_mm, segments[0].equivalent_diameter_mm,
+                     segments[1].equivalent_diameter_mm);
+    }
+    if (of->rule == BL_RULE_MEAN) {
+        double area = 0.5 * (segments[0].area_mm2 + segments[1].area_mm2);
+        return 2.0 * sqrt(area / PI);
+    }
+    return segment_of_rule(of)->equivalent_diameter_mm;
+}
+
+static double by_rule(const reference *of, double position_mm, double first,
+                      double second) {
+    if (of->rule == BL_RULE_TAPER) {
+        return taper(of, position_mm, first, second);
+    }
+    if (of->rule == BL_RULE_MEAN) {
+        return 0.5 * (first + second);
+    }
+    return segment_of_rule(of) == &of->segments[0] ? first : second;
+}
+
+double reference_perimeter_mm(const reference *of, double position_mm) {
+    if (of->count == 0) {
+        return NAN;
+    }
+    if (of->count == 1) {
+        return of->segments[0].perimeter_mm;
+    }
+    return by_rule(of, position_mm, of->segments[0].perimeter_mm,
+                   of->segments[1].perimeter_mm);
+}
+
+double reference_flatness(const reference *of, double position_mm) {
+    if (of->count == 0) {
+        return NAN;
+    }
+    if (of->count == 1) {
+        return of->segments[0].flatness;
+    }
+    return by_rule(of, position_mm, of->segments[0].flatness,
+                   of->segments[1].flatness);
+}
+
+size_t reference_knots_mm(const reference *of, double knots[2]) {
+    if (of->count != 2 || of->rule != BL_RULE_TAPER) {
+        return 0;
+    }
+    knots[0] = middle_mm(&of->segments[0]);
+    knots[1] = middle_mm(&of->segments[1]);
+    return 2;
+}

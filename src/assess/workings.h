@@ -1,0 +1,72 @@
+/*
+ * workings.h - what the parts of an assessment hand to each other.
+ */
+#ifndef ASSESS_WORKINGS_H
+#define ASSESS_WORKINGS_H
+
+#include "assess/course.h"
+#include "assess/reference.h"
+#include "base/arena.h"
+#include "base/text.h"
+#include "boreline.h"
+#include "profile/profile.h"
+
+/* Flattened more than the reference: minimum diameter as a share of perimeter
+ * diameter down by a quarter (our own measure; no published limit exists). */
+#define FLATTENED_SHARE 0.75
+/* Two narrowings closer than this are one unless the vein recovers between
+ * (ACC expert consensus 2001, from memory). */
+#define JOIN_MM 5.0
+/* The shortest stretch that can serve as reference (common practice). */
+#define REFERENCE_MM 10.0
+
+/* One assessment under way. Everything is allocated from owner. */
+typedef struct workings {
+    const bl_row *rows;
+    size_t row_count;
+    const bl_pullback *pullback;
+    bl_assess_options options;
+    arena *owner;
+    bl_message *message;
+    profile profile;
+    reference reference;
+} workings;
+
+/* sqrt(1 - pct/100): the diameter share at an area stenosis. */
+double workings_diameter_share(double area_stenosis_pct);
+
+/* The smoothed diameter against a reference, with the reference's knots as
+ * nodes of their own. BL_ERR_MEMORY. */
+bl_status workings_calibre_course(const workings *work, const reference *of,
+                                  course *out);
+
+/* Flatness of the smoothed profile against `level` of the reference; frames
+ * whose diameters are unknown are passed over. BL_ERR_MEMORY. */
+bl_status workings_flatness_course(const workings *work, const reference *of,
+                                   course *out);
+
+/* The profile point as a place, against work's reference. */
+bl_place workings_place(const workings *work, size_t point);
+
+/* The point with the greatest area stenosis at or between two positions; the
+ * next point where none lies between. */
+size_t workings_worst_between(const workings *work, bl_span span);
+
+/* narrowing.c: BL_ERR_MEMORY. */
+bl_status narrowing_find(const workings *work, bl_narrowing **out,
+                         size_t *count);
+
+/* compression.c: BL_ERR_MEMORY. */
+bl_status compression_find(const workings *work, bl_compression **out,
+                           size_t *count);
+
+/* finder.c: searches healthy vein. BL_ERR_REFERENCE with a message, or
+ * BL_ERR_MEMORY. *settled tells whether reference and narrowing agree. */
+bl_status finder_search(const workings *work, reference *out, bool *settled,
+                        const char **why);
+
+/* warning.c: everything a careful reader should be told of. BL_ERR_MEMORY. */
+bl_status warning_collect(const workings *work, bl_assessment *into,
+                          bool settled);
+
+#endif

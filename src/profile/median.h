@@ -1,0 +1,28 @@
+/*
+ * median.h - running median along the vessel.
+ */
+#ifndef PROFILE_MEDIAN_H
+#define PROFILE_MEDIAN_H
+
+#include <stddef.h>
+
+/* out[i] = median of the known values within `width` mm centred on x_mm[i].
+ *
+ * x_mm: count ascending positions of one stretch without a gap. Near its ends
+ * the window shrinks on both sides alike, so that a straight line stays what
+ * it is. values may hold NaN (unknown): it is passed over, and stays NaN. An
+ * even number of values gives the mean of the two middle ones. width <= 0
+ * copies. window: working memory for count doubles. out must not overlap. */
+void median_running(const double *x_mm, const double *values, size_t count,
+                    double width_mm, double *window, double *out);
+
+/* The value below which `share` (0 .. 1) of the weight lies, by sorting the
+ * count pairs in place by value; NaN when there is no weight. */
+typedef struct weighted {
+    double value;
+    double weight;
+} weighted;
+
+double median_weighted_quantile(weighted *pairs, size_t count, double share);
+
+#endif
