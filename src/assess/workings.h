@@ -9,6 +9,7 @@
 #include "base/arena.h"
 #include "base/text.h"
 #include "boreline.h"
+#include "profile/median.h"
 #include "profile/profile.h"
 
 /* Flattened more than the reference: minimum diameter as a share of perimeter

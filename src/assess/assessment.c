@@ -1,0 +1,305 @@
+/*
+ * assessment.c - from a finished study to an assessment.
+ *
+ * The order: profile, reference (given or found), narrowings, compression
+ * points, the rules side by side, ripple, warnings. Everything lives in one
+ * arena that the assessment owns.
+ */
+#include "assess/workings.h"
+
+#include "base/constants.h"
+#include "base/message.h"
+#include "profile/ripple.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+#define LEFT_OUT_MOST 0.20
+
+typedef struct whole {
+    bl_assessment public; /* first, so that one pointer serves for both */
+    arena owner;
+} whole;
+
+bl_assess_options bl_assess_defaults(void) {
+    return (bl_assess_options){
+        .threshold_pct = 50.0,
+        .shoulder_pct = 20.0,
+        .smooth_mm = 1.0,
+        .rule = BL_RULE_TAPER,
+        .reference = BL_REFERENCE_DEFAULT,
+    };
+}
+
+static bl_status check_options(const bl_assess_options *options,
+                               bl_message *message) {
+    if (!(options->threshold_pct > 0.0 && options->threshold_pct < 100.0)) {
+        return message_set(message, BL_ERR_ARGUMENT, 0, 0,
+                           "the threshold is not between 0 and 100 %%; "
+                           "customary is 50");
+    }
+    if (!(options->shoulder_pct >= 0.0 &&
+          options->shoulder_pct < options->threshold_pct)) {
+        return message_set(message, BL_ERR_ARGUMENT, 0, 0,
+                           "the shoulder level is not from 0 %% to below the "
+                           "threshold; customary is 20");
+    }
+    if (!(options->smooth_mm >= 0.0 && options->smooth_mm <= 50.0)) {
+        return message_set(message, BL_ERR_ARGUMENT, 0, 0,
+                           "the smoothing is not between 0 and 50 mm; "
+                           "the default is 1");
+    }
+    return BL_OK;
+}
+
+static bl_status check_profile(const workings *work) {
+    const profile *along = &work->profile;
+    size_t frames = along->count + along->left_out_count;
+    if (frames == 0) {
+        return message_set(work->message, BL_ERR_INPUT, 0, 0,
+                           "the table holds no contour of kind lumen; those "
+                           "are what is assessed");
+    }
+    if (along->count < 2) {
+        return message_set(work->message, BL_ERR_INPUT, 0, 0,
+                           "%zu of %zu frames can be measured, and a profile "
+                           "needs two; 'boreline measure' shows each frame's "
+                           "flags",
+                           along->count, frames);
+    }
+    double share = (double)along->left_out_count / (double)frames;
+    if (share > LEFT_OUT_MOST && !work->options.accept_gaps) {
+        return message_set(work->message, BL_ERR_INPUT, 0, 0,
+                           "%zu of %zu frames cannot be measured, more than "
+                           "20 %%; mend them ('boreline measure' shows each "
+                           "frame's flags) or add --accept-gaps",
+                           along->left_out_count, frames);
+    }
+    return BL_OK;
+}
+
+static bl_status no_frame_in(const workings *work, bl_span span) {
+    const profile *along = &work->profile;
+    text words = {0};
+    text_add(&words, "no usable frame lies in the reference ");
+    text_fixed(&words, span.from_mm, 1);
+    text_add(&words, "..");
+    text_fixed(&words, span.to_mm, 1);
+    text_add(&words, " mm; usable frames run from ");
+    text_fixed(&words, along->points[0].position_mm, 1);
+    text_add(&words, " to ");
+    text_fixed(&words, along->points[along->count - 1].position_mm, 1);
+    text_add(&words, " mm");
+    bl_status status = words.failed
+                           ? message_memory(work->message)
+                           : message_set(work->message, BL_ERR_REFERENCE, 0, 0,
+                                         "%s", text_c(&words));
+    text_free(&words);
+    return status;
+}
+
+static bl_status reference_given(workings *work) {
+    const bl_pullback *pullback = work->pullback;
+    reference given = {.rule = work->options.rule};
+    for (size_t i = 0; i < pullback->reference_count; i++) {
+        bl_span span = pullback->references[i];
+        if (i == 1 && span.from_mm < pullback->references[0].to_mm) {
+            return message_set(work->message, BL_ERR_REFERENCE, 0, 0,
+                               "the two reference stretches overlap; name two "
+                               "separate ones, or one");
+        }
+        if (reference_segment(work->profile.points, work->profile.count, span,
+                              &given.segments[given.count]) != BL_OK) {
+            return no_frame_in(work, span);
+        }
+        given.count++;
+    }
+    reference_ends(&given, pullback->travel);
+    work->reference = given;
+    return BL_OK;
+}
+
+/* One segment alone is named by the side of the worst place it lies on. */
+static void name_single_end(workings *work, double worst_mm) {
+    bl_segment *segment = &work->reference.segments[0];
+    bool before = segment->span.to_mm <= worst_mm;
+    bool caudal_is_after = work->pullback->travel == BL_END_CAUDAL;
+    segment->where = before == caudal_is_after ? BL_END_CRANIAL : BL_END_CAUDAL;
+}
+
+static bl_status choose_reference(workings *work, bl_assessment *out,
+                                  bool *settled) {
+    *settled = true;
+    bl_reference_choice choice = work->options.reference;
+    if (choice == BL_REFERENCE_NONE) {
+        out->reference_why = "no reference was asked for";
+        return BL_OK;
+    }
+    if (choice == BL_REFERENCE_DEFAULT && work->pullback->reference_count > 0) {
+        out->reference_given = true;
+        out->reference_why = "given by the reader";
+        return reference_given(work);
+    }
+    return finder_search(work, &work->reference, settled, &out->reference_why);
+}
+
+static void fill_reference(workings *work) {
+    for (size_t i = 0; i < work->profile.count; i++) {
+        bl_profile_point *point = &work->profile.points[i];
+        double diameter =
+            reference_diameter_mm(&work->reference, point->position_mm);
+        point->reference_area_mm2 = PI / 4.0 * diameter * diameter;
+    }
+}
+
+static size_t least_area_point(const profile *along, bool raw) {
+    size_t best = 0;
+    for (size_t i = 1; i < along->count; i++) {
+        const bl_profile_point *a = &along->points[i];
+        const bl_profile_point *b = &along->points[best];
+        if (raw ? a->raw_area_mm2 < b->raw_area_mm2
+                : a->area_mm2 < b->area_mm2) {
+            best = i;
+        }
+    }
+    return best;
+}
+
+static bl_span whole_span(const profile *along) {
+    return (bl_span){along->points[0].position_mm,
+                     along->points[along->count - 1].position_mm};
+}
+
+/* The lowest single frame, with what was traced instead of what is smooth. */
+static bl_place lowest_frame(const workings *work) {
+    size_t index = least_area_point(&work->profile, true);
+    const bl_profile_point *point = &work->profile.points[index];
+    const bl_measures *traced = &work->rows[point->row].measures;
+    bl_profile_point raw = *point;
+    raw.area_mm2 = traced->area_mm2;
+    raw.equivalent_diameter_mm = 2.0 * sqrt(traced->area_mm2 / PI);
+    raw.min_diameter_mm = traced->min_diameter_mm;
+    raw.max_diameter_mm = traced->max_diameter_mm;
+    workings alone = *work;
+    alone.profile.points = &raw;
+    alone.profile.count = 1;
+    return workings_place(&alone, 0);
+}
+
+static void fill_places(workings *work, bl_assessment *out) {
+    const profile *along = &work->profile;
+    size_t least = least_area_point(along, false);
+    out->minimum = workings_place(work, least);
+    out->worst = workings_place(
+        work, work->reference.count == 0
+                  ? least
+                  : workings_worst_between(work, whole_span(along)));
+    if (work->reference.count == 1) {
+        name_single_end(work, out->worst.position_mm);
+    }
+    out->lowest_frame = lowest_frame(work);
+    workings other = *work;
+    for (unsigned rule = 0; rule < BL_RULE_COUNT; rule++) {
+        other.reference.rule = (bl_rule)rule;
+        size_t worst = work->reference.count == 0
+                           ? least
+                           : workings_worst_between(&other, whole_span(along));
+        out->worst_by_rule_pct[rule] =
+            workings_place(&other, worst).area_stenosis_pct;
+        out->minimum_by_rule_pct[rule] =
+            workings_place(&other, least).area_stenosis_pct;
+    }
+}
+
+static bl_status fill_findings(workings *work, bl_assessment *out) {
+    bl_narrowing *narrowings = NULL;
+    bl_compression *compressions = NULL;
+    if (work->reference.count > 0) {
+        bl_status status =
+            narrowing_find(work, &narrowings, &out->narrowing_count);
+        if (status == BL_OK) {
+            status =
+                compression_find(work, &compressions, &out->compression_count);
+        }
+        if (status != BL_OK) {
+            return status;
+        }
+    }
+    out->narrowings = narrowings;
+    out->compressions = compressions;
+    return ripple_find(work->profile.points, work->profile.count,
+                       work->pullback->speed_mm_per_s, &out->ripple);
+}
+
+static bl_status assess_all(workings *work, bl_assessment *out) {
+    bl_status status =
+        profile_build(work->rows, work->row_count, work->options.smooth_mm,
+                      work->owner, &work->profile);
+    if (status != BL_OK) {
+        return status;
+    }
+    status = check_profile(work);
+    if (status != BL_OK) {
+        return status;
+    }
+    const profile *along = &work->profile;
+    out->options = work->options;
+    out->frames = along->count + along->left_out_count;
+    out->frames_used = along->count;
+    out->left_out = along->left_out;
+    out->left_out_count = along->left_out_count;
+    out->gaps = along->gaps;
+    out->gap_count = along->gap_count;
+    out->profile = along->points;
+    out->profile_count = along->count;
+    out->volume_mm3 =
+        profile_volume_mm3(along->points, along->count, &out->traced_mm);
+    bool settled;
+    status = choose_reference(work, out, &settled);
+    if (status != BL_OK) {
+        return status;
+    }
+    fill_reference(work);
+    fill_places(work, out);
+    out->segment_count = work->reference.count;
+    out->segments[0] = work->reference.segments[0];
+    out->segments[1] = work->reference.segments[1];
+    status = fill_findings(work, out);
+    return status == BL_OK ? warning_collect(work, out, settled) : status;
+}
+
+bl_status bl_assess(const bl_study *study, const bl_assess_options *options,
+                    bl_assessment **out, bl_message *message) {
+    bl_status status = check_options(options, message);
+    if (status != BL_OK) {
+        return status;
+    }
+    whole *made = calloc(1, sizeof *made);
+    if (made == NULL) {
+        return message_memory(message);
+    }
+    workings work = {
+        .rows = bl_study_rows(study),
+        .row_count = bl_study_row_count(study),
+        .pullback = bl_study_pullback(study),
+        .options = *options,
+        .owner = &made->owner,
+        .message = message,
+        .reference = {.rule = options->rule},
+    };
+    status = assess_all(&work, &made->public);
+    if (status != BL_OK) {
+        bl_assessment_free(&made->public);
+        return status == BL_ERR_MEMORY ? message_memory(message) : status;
+    }
+    *out = &made->public;
+    return BL_OK;
+}
+
+void bl_assessment_free(bl_assessment *assessment) {
+    if (assessment != NULL) {
+        whole *made = (whole *)assessment;
+        arena_free(&made->owner);
+        free(made);
+    }
+}

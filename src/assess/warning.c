@@ -1,0 +1,281 @@
+/*
+ * warning.c - what a careful reader should be told about an assessment.
+ *
+ * One function a matter; each adds at most a sentence or two. Limits that are
+ * not from the definitions are our own measures.
+ */
+#include "assess/workings.h"
+
+#include "base/constants.h"
+
+#include <math.h>
+
+/* An n-gon reads a circle's area low: 1.14 % at 24 points. */
+#define FEW_TRACED_POINTS 24
+#define PLAUSIBLE_LEAST_MM 3.0
+#define PLAUSIBLE_MOST_MM 35.0
+/* A found reference below this share of the published normal is doubted. */
+#define NORMAL_SHARE 0.8
+/* Smallest published normal area: common femoral vein. */
+#define LEAST_NORMAL_MM2 125.0
+/* A single frame this much below the smoothed minimum is worth a look. */
+#define LOWEST_SHARE 0.9
+#define WARNINGS_MAX 48
+
+typedef struct list {
+    const workings *work;
+    bl_assessment *into;
+    const char **texts;
+    size_t count;
+    text draft;
+    bool failed;
+} list;
+
+/* Ends the sentence under way in the draft. */
+static void finish(list *to) {
+    if (to->count < WARNINGS_MAX) {
+        const char *words = text_c(&to->draft);
+        char *copy = arena_text(to->work->owner, words, to->draft.size);
+        to->failed = to->failed || copy == NULL || to->draft.failed;
+        if (copy != NULL) {
+            to->texts[to->count++] = copy;
+        }
+    }
+    to->draft.size = 0;
+}
+
+static void add_span(list *to, bl_span span) {
+    text_fixed(&to->draft, span.from_mm, 1);
+    text_add(&to->draft, "..");
+    text_fixed(&to->draft, span.to_mm, 1);
+    text_add(&to->draft, " mm");
+}
+
+static void warn_left_out(list *to) {
+    const bl_assessment *of = to->into;
+    if (of->left_out_count > 0) {
+        text_format(&to->draft,
+                    "%zu of %zu frames could not be measured and are left out",
+                    of->left_out_count, of->frames);
+        finish(to);
+    }
+}
+
+static void warn_few_points(list *to) {
+    size_t few = 0;
+    for (size_t i = 0; i < to->into->profile_count; i++) {
+        const bl_row *row = &to->work->rows[to->into->profile[i].row];
+        few += row->points < FEW_TRACED_POINTS;
+    }
+    if (few > 0) {
+        text_format(&to->draft,
+                    "%zu frames have fewer than %d points; their area reads "
+                    "low (a circle by 2.55 %% at 16 points)",
+                    few, FEW_TRACED_POINTS);
+        finish(to);
+    }
+}
+
+static void warn_jumps(list *to) {
+    size_t jumps = 0;
+    for (size_t i = 0; i < to->into->profile_count; i++) {
+        const bl_row *row = &to->work->rows[to->into->profile[i].row];
+        jumps += (row->measures.flags & BL_FLAG_JUMP) != 0;
+    }
+    if (jumps > 0) {
+        text_format(&to->draft,
+                    "%zu frames have an area unlike their neighbours' (flag "
+                    "jump); they were used, look at their contours",
+                    jumps);
+        finish(to);
+    }
+}
+
+static void warn_scale(list *to) {
+    const bl_assessment *of = to->into;
+    weighted *pairs =
+        arena_alloc(to->work->owner, of->profile_count, sizeof *pairs);
+    if (pairs == NULL) {
+        to->failed = true;
+        return;
+    }
+    for (size_t i = 0; i < of->profile_count; i++) {
+        pairs[i] = (weighted){of->profile[i].equivalent_diameter_mm, 1.0};
+    }
+    double typical = median_weighted_quantile(pairs, of->profile_count, 0.5);
+    if (typical < PLAUSIBLE_LEAST_MM || typical > PLAUSIBLE_MOST_MM) {
+        text_add(&to->draft, "the median equivalent diameter is ");
+        text_fixed(&to->draft, typical, 2);
+        text_add(&to->draft, " mm, unlikely for a deep vein (3 to 35 mm); "
+                             "check the scale");
+        finish(to);
+    }
+}
+
+static void warn_gaps(list *to) {
+    const bl_assessment *of = to->into;
+    if (of->gap_count == 0) {
+        return;
+    }
+    text_format(&to->draft, "%zu %s over 5 mm without a usable frame (",
+                of->gap_count, of->gap_count == 1 ? "stretch" : "stretches");
+    for (size_t i = 0; i < of->gap_count && i < 3; i++) {
+        text_add(&to->draft, i == 0 ? "" : ", ");
+        add_span(to, of->gaps[i]);
+    }
+    text_add(&to->draft, of->gap_count > 3 ? ", ...): nothing is known there"
+                                           : "): nothing is known there");
+    finish(to);
+}
+
+static bool overlap(bl_span a, bl_span b) {
+    return a.from_mm < b.to_mm && b.from_mm < a.to_mm;
+}
+
+static void warn_given_segment(list *to, const bl_segment *segment) {
+    const bl_assessment *of = to->into;
+    if (segment->span.to_mm - segment->span.from_mm < REFERENCE_MM) {
+        text_add(&to->draft, "reference ");
+        add_span(to, segment->span);
+        text_add(&to->draft, " is shorter than 10 mm");
+        finish(to);
+    }
+    for (size_t i = 0; i < of->narrowing_count; i++) {
+        if (overlap(segment->span, of->narrowings[i].shoulders)) {
+            text_add(&to->draft, "reference ");
+            add_span(to, segment->span);
+            text_add(&to->draft, " reaches into the narrowing at ");
+            add_span(to, of->narrowings[i].span);
+            text_add(&to->draft, " or its shoulders");
+            finish(to);
+        }
+    }
+    for (size_t i = 0; i < of->compression_count; i++) {
+        if (overlap(segment->span, of->compressions[i].span)) {
+            text_add(&to->draft, "reference ");
+            add_span(to, segment->span);
+            text_add(&to->draft, " holds a compression point");
+            finish(to);
+        }
+    }
+}
+
+/* Shape alone cannot tell a uniformly scarred vein from a healthy one. */
+static void warn_small_reference(list *to, const bl_segment *segment) {
+    double middle = 0.5 * (segment->span.from_mm + segment->span.to_mm);
+    bl_vein vein = bl_pullback_vein_at(to->work->pullback, middle);
+    double normal = bl_vein_normal_area_mm2(vein);
+    bool known = !isnan(normal);
+    normal = known ? normal : LEAST_NORMAL_MM2;
+    if (segment->area_mm2 >= NORMAL_SHARE * normal) {
+        return;
+    }
+    text_add(&to->draft, "reference ");
+    add_span(to, segment->span);
+    text_add(&to->draft, " has ");
+    text_fixed(&to->draft, segment->area_mm2, 1);
+    text_add(&to->draft, " mm2, well below the published normal of ");
+    text_fixed(&to->draft, normal, 0);
+    text_add(&to->draft, " mm2 (");
+    text_add(&to->draft,
+             known ? bl_vein_name(vein) : "the smallest, common femoral vein");
+    text_add(&to->draft, "): it may itself be diseased, and every percentage "
+                         "then reads low");
+    finish(to);
+}
+
+static void warn_reference(list *to, bool settled) {
+    const bl_assessment *of = to->into;
+    for (size_t i = 0; i < of->segment_count; i++) {
+        if (of->reference_given) {
+            warn_given_segment(to, &of->segments[i]);
+        }
+        warn_small_reference(to, &of->segments[i]);
+    }
+    if (of->segment_count == 1) {
+        text_add(&to->draft, "one reference stretch only: taper along the "
+                             "vessel is not accounted for");
+        finish(to);
+    }
+    if (of->segment_count > 0 && !of->reference_given) {
+        text_add(&to->draft,
+                 "the reference was found by shape alone; a uniformly scarred "
+                 "vein looks steady and round too: compare absolute areas");
+        finish(to);
+    }
+    if (!settled) {
+        text_add(&to->draft, "reference and narrowings did not settle on each "
+                             "other; name the reference with --reference A..B");
+        finish(to);
+    }
+}
+
+static void warn_open_shoulders(list *to) {
+    const bl_assessment *of = to->into;
+    for (size_t i = 0; i < of->narrowing_count; i++) {
+        const bl_narrowing *one = &of->narrowings[i];
+        if (one->open_from || one->open_to) {
+            text_add(&to->draft, "the narrowing at ");
+            add_span(to, one->span);
+            text_add(&to->draft, " runs into a gap or the end of the "
+                                 "pullback; it may be longer");
+            finish(to);
+        }
+    }
+}
+
+static void warn_minimum(list *to) {
+    const bl_assessment *of = to->into;
+    if (of->lowest_frame.area_mm2 < LOWEST_SHARE * of->minimum.area_mm2) {
+        text_add(&to->draft, "one frame reads ");
+        text_fixed(&to->draft, of->lowest_frame.area_mm2, 1);
+        text_add(&to->draft, " mm2 where the smoothed minimum is ");
+        text_fixed(&to->draft, of->minimum.area_mm2, 1);
+        text_format(&to->draft, " mm2; look at frame %lld",
+                    (long long)of->lowest_frame.frame);
+        finish(to);
+    }
+}
+
+static void warn_ripple(list *to) {
+    const bl_ripple *ripple = &to->into->ripple;
+    if (!ripple->found) {
+        return;
+    }
+    text_add(&to->draft, "the diameter ripples by ");
+    text_fixed(&to->draft, ripple->share_of_diameter_pct, 0);
+    text_add(&to->draft, " % (peak to trough) every ");
+    text_fixed(&to->draft, ripple->wavelength_mm, 1);
+    text_add(&to->draft, " mm");
+    if (!isnan(ripple->period_s)) {
+        text_add(&to->draft, ", ");
+        text_fixed(&to->draft, ripple->period_s, 1);
+        text_add(&to->draft, " s");
+    }
+    text_add(&to->draft, ": breathing can look like a narrowing, and the "
+                         "running median does not remove it");
+    finish(to);
+}
+
+bl_status warning_collect(const workings *work, bl_assessment *into,
+                          bool settled) {
+    list all = {.work = work, .into = into};
+    all.texts = arena_alloc(work->owner, WARNINGS_MAX, sizeof *all.texts);
+    if (all.texts == NULL) {
+        return BL_ERR_MEMORY;
+    }
+    warn_reference(&all, settled);
+    warn_open_shoulders(&all);
+    warn_minimum(&all);
+    warn_ripple(&all);
+    warn_gaps(&all);
+    warn_left_out(&all);
+    warn_jumps(&all);
+    warn_few_points(&all);
+    warn_scale(&all);
+    bool failed = all.failed || all.draft.failed;
+    text_free(&all.draft);
+    into->warnings = all.texts;
+    into->warning_count = all.count;
+    return failed ? BL_ERR_MEMORY : BL_OK;
+}
