@@ -1,0 +1,51 @@
+/*
+ * assessment_csv.c - the narrowings as a table, a row each.
+ */
+#include "report/source.h"
+
+#define DECIMALS 4
+
+static void cells(text *out, const bl_narrowing *one) {
+    const double values[] = {
+        one->span.from_mm,
+        one->span.to_mm,
+        one->span.to_mm - one->span.from_mm,
+        one->shoulders.from_mm,
+        one->shoulders.to_mm,
+        one->worst.position_mm,
+        one->min_area_mm2,
+        one->worst.reference_area_mm2,
+        one->worst.area_stenosis_pct,
+        one->worst.diameter_stenosis_pct,
+        one->worst.min_diameter_mm,
+        one->worst.max_diameter_mm,
+        one->worst.min_diameter_stenosis_pct,
+        one->flattening_share,
+    };
+    for (size_t i = 0; i < sizeof values / sizeof values[0]; i++) {
+        text_fixed(out, values[i], DECIMALS);
+        text_add(out, ",");
+    }
+    text_add(out, bl_pattern_name(one->pattern));
+    text_add(out, ",");
+    text_add(out, bl_vein_name(one->worst.vein));
+    text_add(out, "\n");
+}
+
+bl_status bl_report_assessment_csv(const bl_study *study,
+                                   const bl_assessment *of, bl_sink sink,
+                                   void *context) {
+    (void)study;
+    text out = {0};
+    text_add(&out, "from_mm,to_mm,length_mm,shoulder_from_mm,shoulder_to_mm,"
+                   "worst_position_mm,min_area_mm2,reference_area_mm2,"
+                   "area_stenosis_pct,diameter_stenosis_pct,min_diameter_mm,"
+                   "max_diameter_mm,min_diameter_stenosis_pct,flattening_share,"
+                   "pattern,vein\n");
+    for (size_t i = 0; i < of->narrowing_count; i++) {
+        cells(&out, &of->narrowings[i]);
+    }
+    bl_status status = text_flush(&out, sink, context);
+    text_free(&out);
+    return status;
+}

@@ -1,0 +1,201 @@
+/*
+ * assessment_json.c - the assessment as JSON.
+ */
+#include "report/source.h"
+
+#include <math.h>
+
+static void input_json(json *to, const bl_study *study, const bl_assessment *of,
+                       const bl_source *source) {
+    const bl_row *rows = bl_study_rows(study);
+    json_open(to, "input", '{', false);
+    source_json(to, source);
+    json_integer(to, "frames", (int64_t)of->frames);
+    json_integer(to, "frames_used", (int64_t)of->frames_used);
+    json_integer(to, "points", (int64_t)bl_study_pullback(study)->points);
+    json_open(to, "left_out", '[', false);
+    for (size_t i = 0; i < of->left_out_count; i++) {
+        const bl_row *row = &rows[of->left_out[i]];
+        text words = {0};
+        source_flags(&words, row->measures.flags);
+        json_open(to, NULL, '{', true);
+        json_integer(to, "frame", row->frame);
+        json_string(to, "flags", text_c(&words));
+        json_close(to, '{');
+        to->out->failed = to->out->failed || words.failed;
+        text_free(&words);
+    }
+    json_close(to, '[');
+    json_close(to, '{');
+}
+
+static void options_json(json *to, const bl_assess_options *options) {
+    json_open(to, "settings", '{', true);
+    json_number(to, "threshold_pct", options->threshold_pct);
+    json_number(to, "shoulder_pct", options->shoulder_pct);
+    json_number(to, "smooth_mm", options->smooth_mm);
+    json_close(to, '{');
+}
+
+static void reference_json(json *to, const bl_assessment *of) {
+    if (of->segment_count == 0) {
+        json_string(to, "reference", NULL);
+        return;
+    }
+    json_open(to, "reference", '{', false);
+    json_string(to, "chosen", of->reference_given ? "given" : "found");
+    json_string(to, "rule", bl_rule_name(of->options.rule));
+    json_open(to, "segments", '[', false);
+    for (size_t i = 0; i < of->segment_count; i++) {
+        const bl_segment *segment = &of->segments[i];
+        json_open(to, NULL, '{', true);
+        json_number(to, "from_mm", segment->span.from_mm);
+        json_number(to, "to_mm", segment->span.to_mm);
+        json_integer(to, "frames", (int64_t)segment->frames);
+        json_number(to, "area_mm2", segment->area_mm2);
+        json_number(to, "equivalent_diameter_mm",
+                    segment->equivalent_diameter_mm);
+        json_number(to, "perimeter_mm", segment->perimeter_mm);
+        json_number(to, "area_cv_pct", segment->area_cv_pct);
+        json_string(to, "where", bl_end_name(segment->where));
+        json_close(to, '{');
+    }
+    json_close(to, '[');
+    json_string(to, "why", of->reference_why);
+    json_close(to, '{');
+}
+
+static void place_members(json *to, const bl_place *place) {
+    json_integer(to, "frame", place->frame);
+    json_number(to, "position_mm", place->position_mm);
+    json_number(to, "area_mm2", place->area_mm2);
+    json_number(to, "equivalent_diameter_mm", place->equivalent_diameter_mm);
+    json_number(to, "min_diameter_mm", place->min_diameter_mm);
+    json_number(to, "max_diameter_mm", place->max_diameter_mm);
+    json_number(to, "reference_area_mm2", place->reference_area_mm2);
+    json_number(to, "area_stenosis_pct", place->area_stenosis_pct);
+    json_number(to, "diameter_stenosis_pct", place->diameter_stenosis_pct);
+    json_number(to, "min_diameter_stenosis_pct",
+                place->min_diameter_stenosis_pct);
+    json_string(to, "vein",
+                place->vein == BL_VEIN_UNKNOWN ? NULL
+                                               : bl_vein_name(place->vein));
+    json_number(to, "share_of_normal_pct", place->share_of_normal_pct);
+}
+
+static void place_json(json *to, const char *key, const bl_place *place) {
+    json_open(to, key, '{', false);
+    place_members(to, place);
+    json_close(to, '{');
+}
+
+static void rules_json(json *to, const bl_assessment *of) {
+    json_open(to, "stenosis_by_rule", '[', false);
+    for (unsigned i = 0; of->segment_count > 0 && i < BL_RULE_COUNT; i++) {
+        json_open(to, NULL, '{', true);
+        json_string(to, "rule", bl_rule_name(i));
+        json_number(to, "area_stenosis_pct", of->minimum_by_rule_pct[i]);
+        json_number(to, "worst_area_stenosis_pct", of->worst_by_rule_pct[i]);
+        json_close(to, '{');
+    }
+    json_close(to, '[');
+}
+
+static void narrowings_json(json *to, const bl_assessment *of) {
+    json_open(to, "narrowings", '[', false);
+    for (size_t i = 0; i < of->narrowing_count; i++) {
+        const bl_narrowing *one = &of->narrowings[i];
+        json_open(to, NULL, '{', false);
+        json_number(to, "from_mm", one->span.from_mm);
+        json_number(to, "to_mm", one->span.to_mm);
+        json_number(to, "length_mm", one->span.to_mm - one->span.from_mm);
+        json_number(to, "shoulder_from_mm", one->shoulders.from_mm);
+        json_number(to, "shoulder_to_mm", one->shoulders.to_mm);
+        json_bool(to, "open_from", one->open_from);
+        json_bool(to, "open_to", one->open_to);
+        json_number(to, "worst_position_mm", one->worst.position_mm);
+        json_number(to, "min_area_mm2", one->min_area_mm2);
+        json_number(to, "area_stenosis_pct", one->worst.area_stenosis_pct);
+        json_string(to, "pattern", bl_pattern_name(one->pattern));
+        json_number(to, "flattening_share", one->flattening_share);
+        place_json(to, "worst", &one->worst);
+        json_close(to, '{');
+    }
+    json_close(to, '[');
+}
+
+static void compressions_json(json *to, const bl_assessment *of) {
+    json_open(to, "compression_points", '[', false);
+    for (size_t i = 0; i < of->compression_count; i++) {
+        const bl_compression *one = &of->compressions[i];
+        json_open(to, NULL, '{', false);
+        place_members(to, &one->place);
+        json_number(to, "aspect_ratio", one->aspect_ratio);
+        json_number(to, "perimeter_kept_pct", one->perimeter_kept_pct);
+        json_number(to, "long_axis_deg", one->long_axis_deg);
+        json_string(to, "nearest_mark",
+                    one->nearest_mark != NULL ? one->nearest_mark->name : NULL);
+        json_number(to, "flattened_from_mm", one->span.from_mm);
+        json_number(to, "flattened_to_mm", one->span.to_mm);
+        json_close(to, '{');
+    }
+    json_close(to, '[');
+}
+
+static void gaps_json(json *to, const bl_assessment *of) {
+    json_open(to, "gaps", '[', false);
+    for (size_t i = 0; i < of->gap_count; i++) {
+        json_open(to, NULL, '{', true);
+        json_number(to, "from_mm", of->gaps[i].from_mm);
+        json_number(to, "to_mm", of->gaps[i].to_mm);
+        json_close(to, '{');
+    }
+    json_close(to, '[');
+}
+
+static void ripple_json(json *to, const bl_ripple *ripple) {
+    if (!ripple->found) {
+        json_string(to, "ripple", NULL);
+        return;
+    }
+    json_open(to, "ripple", '{', false);
+    json_number(to, "wavelength_mm", ripple->wavelength_mm);
+    json_number(to, "period_s", ripple->period_s);
+    json_number(to, "peak_to_trough_mm", ripple->peak_to_trough_mm);
+    json_number(to, "share_of_diameter_pct", ripple->share_of_diameter_pct);
+    json_close(to, '{');
+}
+
+bl_status bl_report_assessment_json(const bl_study *study,
+                                    const bl_assessment *of,
+                                    const bl_source *source, bl_sink sink,
+                                    void *context) {
+    text out = {0};
+    json to = {.out = &out};
+    json_open(&to, NULL, '{', false);
+    json_string(&to, "boreline", bl_version());
+    input_json(&to, study, of, source);
+    source_pullback_json(&to, study);
+    options_json(&to, &of->options);
+    reference_json(&to, of);
+    place_json(&to, "minimum", &of->minimum);
+    place_json(&to, "worst", &of->worst);
+    place_json(&to, "lowest_single_frame", &of->lowest_frame);
+    rules_json(&to, of);
+    narrowings_json(&to, of);
+    compressions_json(&to, of);
+    gaps_json(&to, of);
+    json_number(&to, "volume_mm3", of->volume_mm3);
+    json_number(&to, "traced_mm", of->traced_mm);
+    ripple_json(&to, &of->ripple);
+    json_open(&to, "warnings", '[', false);
+    for (size_t i = 0; i < of->warning_count; i++) {
+        json_string(&to, NULL, of->warnings[i]);
+    }
+    json_close(&to, '[');
+    json_string(&to, "caution", bl_caution());
+    json_close(&to, '{');
+    bl_status status = text_flush(&out, sink, context);
+    text_free(&out);
+    return status;
+}

@@ -1,0 +1,312 @@
+/*
+ * assessment_text.c - the assessment as a short report to read.
+ *
+ * Every percentage names its kind and stands beside the absolute number it
+ * came from. A heading stands in the left column, the words to its right;
+ * lines stay within 80 characters unless a label or file name is long.
+ */
+#include "report/source.h"
+
+#include <math.h>
+
+#define HEADING_WIDTH 15
+#define LINE_WIDTH 80
+
+static void heading(text *out, const char *words) {
+    size_t start = out->size;
+    text_add(out, words);
+    while (!out->failed && out->size - start < HEADING_WIDTH) {
+        text_add(out, " ");
+    }
+}
+
+static void next_line(text *out) {
+    text_add(out, "\n");
+    heading(out, "");
+}
+
+static void number(text *out, double value, unsigned decimals,
+                   const char *unit) {
+    if (isnan(value)) {
+        text_add(out, "unknown");
+    } else {
+        text_fixed(out, value, decimals);
+        text_add(out, unit);
+    }
+}
+
+static void span(text *out, bl_span of) {
+    text_fixed(out, of.from_mm, 1);
+    text_add(out, "..");
+    text_fixed(out, of.to_mm, 1);
+    text_add(out, " mm");
+}
+
+/* Words wrapped at LINE_WIDTH, continued under the right column. */
+static void wrapped(text *out, const char *words) {
+    size_t column = HEADING_WIDTH;
+    while (*words != '\0') {
+        size_t size = 0;
+        while (words[size] != '\0' && words[size] != ' ') {
+            size++;
+        }
+        if (column + size > LINE_WIDTH && column > HEADING_WIDTH) {
+            next_line(out);
+            column = HEADING_WIDTH;
+        }
+        text_bytes(out, words, size);
+        words += size;
+        column += size + 1;
+        if (*words == ' ') {
+            words++;
+            if (column + 1 < LINE_WIDTH) {
+                text_add(out, " ");
+            }
+        }
+    }
+    text_add(out, "\n");
+}
+
+static void pullback_lines(text *out, const bl_study *study,
+                           const bl_assessment *of, const bl_source *source) {
+    const bl_pullback *pullback = bl_study_pullback(study);
+    heading(out, "Pullback");
+    text_add(out, source->file);
+    const char *labels[] = {pullback->case_name, pullback->side,
+                            pullback->stage, pullback->reader};
+    for (size_t i = 0; i < sizeof labels / sizeof labels[0]; i++) {
+        text_add(out, labels[i][0] != '\0' ? "; " : "");
+        text_add(out, i == 3 && labels[i][0] != '\0' ? "reader " : "");
+        text_add(out, labels[i]);
+    }
+    next_line(out);
+    text_fixed(out, pullback->length_mm, 1);
+    text_format(out, " mm long; %zu of %zu frames used", of->frames_used,
+                of->frames);
+    next_line(out);
+    text_add(out, "position from ");
+    source_position_words(out, pullback);
+    if (!isnan(pullback->mm_per_px_x)) {
+        next_line(out);
+        text_add(out, "pixels at ");
+        source_short(out, pullback->mm_per_px_x, 6);
+        text_add(out, " by ");
+        source_short(out, pullback->mm_per_px_y, 6);
+        text_add(out, " mm");
+    }
+    text_add(out, "\n");
+}
+
+static void reference_lines(text *out, const bl_assessment *of) {
+    heading(out, "Reference");
+    for (size_t i = 0; i < of->segment_count; i++) {
+        const bl_segment *segment = &of->segments[i];
+        text_add(out, bl_end_name(segment->where));
+        text_add(out, " ");
+        span(out, segment->span);
+        text_add(out, ": ");
+        text_fixed(out, segment->area_mm2, 1);
+        text_add(out, " mm2, equivalent diameter ");
+        text_fixed(out, segment->equivalent_diameter_mm, 2);
+        text_add(out, " mm");
+        next_line(out);
+    }
+    text_add(out, of->reference_why);
+    if (of->segment_count == 2) {
+        text_add(out, "; rule ");
+        text_add(out, bl_rule_name(of->options.rule));
+    }
+    text_add(out, "\n");
+}
+
+static void stenosis_line(text *out, const bl_place *place) {
+    next_line(out);
+    text_add(out, "area stenosis ");
+    number(out, place->area_stenosis_pct, 1, " %");
+    text_add(out, ", diameter stenosis ");
+    number(out, place->diameter_stenosis_pct, 1, " %");
+    next_line(out);
+    text_add(out, "minimum-diameter stenosis ");
+    number(out, place->min_diameter_stenosis_pct, 1, " %");
+}
+
+static void place_lines(text *out, const char *title, const bl_place *place) {
+    heading(out, title);
+    text_add(out, "at ");
+    text_fixed(out, place->position_mm, 1);
+    text_format(out, " mm, frame %lld", (long long)place->frame);
+    if (place->vein != BL_VEIN_UNKNOWN) {
+        text_add(out, ", ");
+        text_add(out, bl_vein_name(place->vein));
+    }
+    next_line(out);
+    text_add(out, "area ");
+    text_fixed(out, place->area_mm2, 1);
+    text_add(out, " mm2");
+    if (!isnan(place->reference_area_mm2)) {
+        text_add(out, " against ");
+        text_fixed(out, place->reference_area_mm2, 1);
+        text_add(out, " mm2 of healthy vein");
+    }
+    if (!isnan(place->share_of_normal_pct)) {
+        next_line(out);
+        text_fixed(out, place->share_of_normal_pct, 0);
+        text_add(out, " % of the published normal of that vein, ");
+        text_fixed(out, bl_vein_normal_area_mm2(place->vein), 0);
+        text_add(out, " mm2");
+    }
+    next_line(out);
+    text_add(out, "diameter ");
+    number(out, place->min_diameter_mm, 2, " mm");
+    text_add(out, " least, ");
+    number(out, place->max_diameter_mm, 2, " mm");
+    text_add(out, " greatest, ");
+    number(out, place->equivalent_diameter_mm, 2, " mm");
+    text_add(out, " equivalent");
+    if (!isnan(place->area_stenosis_pct)) {
+        stenosis_line(out, place);
+    }
+    text_add(out, "\n");
+}
+
+static void single_frame_line(text *out, const bl_assessment *of) {
+    heading(out, "Single frame");
+    text_add(out, "lowest as traced: ");
+    text_fixed(out, of->lowest_frame.area_mm2, 1);
+    text_format(out, " mm2 in frame %lld at ",
+                (long long)of->lowest_frame.frame);
+    text_fixed(out, of->lowest_frame.position_mm, 1);
+    text_add(out, " mm\n");
+}
+
+static void rule_lines(text *out, const bl_assessment *of) {
+    if (of->segment_count != 2) {
+        return;
+    }
+    heading(out, "By rule");
+    text_add(out, "greatest area stenosis:");
+    for (unsigned i = 0; i < BL_RULE_COUNT; i++) {
+        if (i == 3) {
+            next_line(out);
+            text_add(out, "                       ");
+        }
+        text_add(out, " ");
+        text_add(out, bl_rule_name(i));
+        text_add(out, " ");
+        number(out, of->worst_by_rule_pct[i], 1, " %");
+        text_add(out, i + 1 < BL_RULE_COUNT ? "," : "\n");
+    }
+}
+
+static void narrowing_lines(text *out, const bl_assessment *of) {
+    heading(out, "Narrowings");
+    text_add(out, "area stenosis of ");
+    source_short(out, of->options.threshold_pct, 2);
+    text_add(out, " % or more; shoulders to ");
+    source_short(out, of->options.shoulder_pct, 2);
+    text_add(out, of->narrowing_count == 0 ? " %: none\n" : " %\n");
+    for (size_t i = 0; i < of->narrowing_count; i++) {
+        const bl_narrowing *one = &of->narrowings[i];
+        heading(out, "");
+        span(out, one->span);
+        text_add(out, ", ");
+        text_fixed(out, one->span.to_mm - one->span.from_mm, 1);
+        text_add(out, " mm long, shoulders ");
+        span(out, one->shoulders);
+        next_line(out);
+        text_add(out, "  least ");
+        text_fixed(out, one->min_area_mm2, 1);
+        text_add(out, " mm2, area stenosis ");
+        text_fixed(out, one->worst.area_stenosis_pct, 1);
+        text_add(out, " % at ");
+        text_fixed(out, one->worst.position_mm, 1);
+        text_add(out, " mm");
+        next_line(out);
+        text_add(out, "  ");
+        text_add(out, bl_pattern_name(one->pattern));
+        text_add(out, " (flattening share ");
+        text_fixed(out, one->flattening_share, 2);
+        text_add(out, ")\n");
+    }
+}
+
+static void compression_lines(text *out, const bl_assessment *of) {
+    heading(out, "Compression");
+    if (of->compression_count == 0) {
+        text_add(out, "no stretch is flattened more than the reference\n");
+    }
+    for (size_t i = 0; i < of->compression_count; i++) {
+        const bl_compression *one = &of->compressions[i];
+        if (i > 0) {
+            heading(out, "");
+        }
+        text_add(out, "point at ");
+        text_fixed(out, one->place.position_mm, 1);
+        text_add(out, " mm: ");
+        text_fixed(out, one->place.min_diameter_mm, 2);
+        text_add(out, " x ");
+        text_fixed(out, one->place.max_diameter_mm, 2);
+        text_add(out, " mm (aspect ratio ");
+        text_fixed(out, one->aspect_ratio, 2);
+        text_add(out, ")");
+        next_line(out);
+        text_add(out, "  perimeter kept ");
+        text_fixed(out, one->perimeter_kept_pct, 0);
+        text_add(out, " %, long axis ");
+        text_fixed(out, one->long_axis_deg, 0);
+        text_add(out, " deg, area stenosis ");
+        text_fixed(out, one->place.area_stenosis_pct, 1);
+        text_add(out, " %");
+        if (one->nearest_mark != NULL) {
+            next_line(out);
+            text_add(out, "  nearest mark ");
+            text_add(out, one->nearest_mark->name);
+            text_add(out, " at ");
+            text_fixed(out, one->nearest_mark->position_mm, 1);
+            text_add(out, " mm");
+        }
+        text_add(out, "\n");
+    }
+}
+
+static void volume_line(text *out, const bl_assessment *of) {
+    heading(out, "Volume");
+    text_fixed(out, of->volume_mm3, 0);
+    text_add(out, " mm3 over ");
+    text_fixed(out, of->traced_mm, 1);
+    text_add(out, " mm traced\n");
+}
+
+bl_status bl_report_assessment_text(const bl_study *study,
+                                    const bl_assessment *of,
+                                    const bl_source *source, bl_sink sink,
+                                    void *context) {
+    text out = {0};
+    pullback_lines(&out, study, of, source);
+    if (of->segment_count > 0) {
+        reference_lines(&out, of);
+        place_lines(&out, "Worst place", &of->worst);
+    } else {
+        heading(&out, "Reference");
+        text_add(&out, "none, so nothing is called narrowed\n");
+    }
+    if (of->segment_count == 0 || of->minimum.row != of->worst.row) {
+        place_lines(&out, "Least area", &of->minimum);
+    }
+    single_frame_line(&out, of);
+    rule_lines(&out, of);
+    if (of->segment_count > 0) {
+        narrowing_lines(&out, of);
+        compression_lines(&out, of);
+    }
+    volume_line(&out, of);
+    for (size_t i = 0; i < of->warning_count; i++) {
+        heading(&out, "Note");
+        wrapped(&out, of->warnings[i]);
+    }
+    heading(&out, "Caution");
+    wrapped(&out, bl_caution());
+    bl_status status = text_flush(&out, sink, context);
+    text_free(&out);
+    return status;
+}

@@ -1,0 +1,102 @@
+/*
+ * source.c - what every report says of its input.
+ */
+#include "report/source.h"
+
+#include <math.h>
+#include <string.h>
+
+void source_json(json *to, const bl_source *source) {
+    char check[9];
+    for (int i = 0; i < 8; i++) {
+        check[i] = "0123456789abcdef"[(source->crc32 >> (28 - 4 * i)) & 15U];
+    }
+    check[8] = '\0';
+    json_string(to, "file", source->file);
+    json_string(to, "crc32", check);
+    json_string(to, "options", source->options);
+}
+
+static void labels_json(json *to, const bl_pullback *pullback) {
+    const struct {
+        const char *key;
+        const char *value;
+    } labels[] = {{"case", pullback->case_name},
+                  {"side", pullback->side},
+                  {"reader", pullback->reader},
+                  {"stage", pullback->stage}};
+    for (size_t i = 0; i < sizeof labels / sizeof labels[0]; i++) {
+        if (labels[i].value[0] != '\0') {
+            json_string(to, labels[i].key, labels[i].value);
+        }
+    }
+}
+
+void source_pullback_json(json *to, const bl_study *study) {
+    const bl_pullback *pullback = bl_study_pullback(study);
+    json_open(to, "pullback", '{', false);
+    labels_json(to, pullback);
+    json_number(to, "length_mm", pullback->length_mm);
+    json_string(to, "position_from",
+                bl_position_from_name(pullback->position_from));
+    json_number(to, "speed_mm_per_s", pullback->speed_mm_per_s);
+    json_bool(to, "speed_is_schedule", pullback->speed_is_schedule);
+    json_number(to, "frame_rate_hz", pullback->frame_rate_hz);
+    json_number(to, "step_mm", pullback->step_mm);
+    json_number(to, "mm_per_px_x", pullback->mm_per_px_x);
+    json_number(to, "mm_per_px_y", pullback->mm_per_px_y);
+    json_string(to, "travel", bl_end_name(pullback->travel));
+    json_open(to, "marks", '[', false);
+    for (size_t i = 0; i < pullback->mark_count; i++) {
+        json_open(to, NULL, '{', true);
+        json_string(to, "name", pullback->marks[i].name);
+        json_number(to, "position_mm", pullback->marks[i].position_mm);
+        json_close(to, '{');
+    }
+    json_close(to, '[');
+    json_close(to, '{');
+}
+
+void source_short(text *out, double value, unsigned most) {
+    char digits[FIXED_BYTES];
+    size_t size = fixed_write(digits, value, most);
+    while (most > 0 && digits[size - 1] == '0') {
+        size--;
+    }
+    text_bytes(out, digits, digits[size - 1] == '.' ? size - 1 : size);
+}
+
+static void speed_words(text *out, const bl_pullback *pullback) {
+    text_add(out,
+             pullback->speed_is_schedule ? "speed schedule from " : "speed ");
+    source_short(out, pullback->speed_mm_per_s, 4);
+    text_add(out, " mm/s");
+}
+
+void source_position_words(text *out, const bl_pullback *pullback) {
+    switch (pullback->position_from) {
+    case BL_POSITION_COLUMN:
+        text_add(out, "column position_mm");
+        break;
+    case BL_POSITION_AT:
+        text_add(out, "known positions (at)");
+        break;
+    case BL_POSITION_STEP:
+        text_add(out, "a step of ");
+        source_short(out, pullback->step_mm, 4);
+        text_add(out, " mm a frame");
+        break;
+    case BL_POSITION_TIME:
+        text_add(out, "column time_s and ");
+        speed_words(out, pullback);
+        break;
+    case BL_POSITION_RATE:
+        text_add(out, "frame numbers, ");
+        source_short(out, pullback->frame_rate_hz, 4);
+        text_add(out, " frames/s and ");
+        speed_words(out, pullback);
+        break;
+    default:
+        break;
+    }
+}
