@@ -69,6 +69,10 @@ BL_API const char *bl_version(void);
  */
 BL_API const char *bl_caution(void);
 
+/* Reads a whole text as a decimal number, without locale: "1.5", "-3", "2e3".
+ * False, and *value untouched, for anything else or a number too large. */
+BL_API bool bl_number_from_text(const char *text, double *value);
+
 /* Receives `size` bytes of output, size >= 1; bytes are gone after the call.
  * Anything but BL_OK stops the writer, which returns it unchanged. */
 typedef bl_status (*bl_sink)(void *context, const char *bytes, size_t size);

@@ -4,7 +4,9 @@
 #include "base/words.h"
 
 #include "base/message.h"
+#include "base/number.h"
 
+#include <math.h>
 #include <string.h>
 
 #define COUNT(array) (sizeof(array) / sizeof(array)[0])
@@ -16,6 +18,17 @@ const char *bl_version(void) {
 const char *bl_caution(void) {
     return "For education and record support. Not a medical device: a licensed "
            "operator decides, and local rules prevail.";
+}
+
+bool bl_number_from_text(const char *text, double *value) {
+    double read = 0.0;
+    size_t size = strlen(text);
+    if (size == 0 || number_scan(text, size, '.', &read) != size ||
+        !isfinite(read)) {
+        return false;
+    }
+    *value = read;
+    return true;
 }
 
 static const char *const column_names[BL_COLUMN_COUNT] = {

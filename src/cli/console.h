@@ -1,0 +1,19 @@
+/*
+ * console.h - words for people: messages, warnings, text to standard output.
+ */
+#ifndef CLI_CONSOLE_H
+#define CLI_CONSOLE_H
+
+#include "boreline.h"
+
+/* "boreline: FILE:LINE:COLUMN: text" on standard error. file may be NULL. */
+void console_error(const char *file, const bl_message *message);
+void console_warning(const char *file, const bl_message *message);
+
+/* "boreline: words" about the command line; returns EXIT_USAGE. */
+int console_usage(const char *words, ...) __attribute__((format(printf, 1, 2)));
+
+/* Text to standard output, flushed and checked: exit status. */
+int console_print(const char *words);
+
+#endif

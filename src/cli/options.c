@@ -1,0 +1,232 @@
+/*
+ * options.c - the one table of options, and what each does to a request.
+ */
+#include "cli/console.h"
+#include "cli/request.h"
+
+#include <stdio.h>
+#include <string.h>
+
+static int not_a_number(const char *option, const char *value,
+                        const char *wanted) {
+    return console_usage("--%s got '%s'; it takes %s", option, value, wanted);
+}
+
+static int apply_output(request *to, const char *value) {
+    to->output = value;
+    return 0;
+}
+
+static int apply_plot(request *to, const char *value) {
+    to->plot = value;
+    return 0;
+}
+
+static int apply_json(request *to, const char *value) {
+    (void)value;
+    if (to->as == FORMAT_CSV) {
+        return console_usage("--json and --csv exclude each other; give one");
+    }
+    to->as = FORMAT_JSON;
+    return 0;
+}
+
+static int apply_csv(request *to, const char *value) {
+    (void)value;
+    if (to->as == FORMAT_JSON) {
+        return console_usage("--json and --csv exclude each other; give one");
+    }
+    to->as = FORMAT_CSV;
+    return 0;
+}
+
+static int apply_help(request *to, const char *value) {
+    (void)value;
+    to->help = true;
+    return 0;
+}
+
+static int apply_columns(request *to, const char *value) {
+    bl_message message;
+    if (bl_columns_from_text(value, to->columns, &to->column_count, &message) !=
+        BL_OK) {
+        return console_usage("--columns: %s", message.text);
+    }
+    to->columns_given = true;
+    return 0;
+}
+
+static int apply_digits(request *to, const char *value) {
+    double number;
+    if (!bl_number_from_text(value, &number) || number < 0 || number > 17 ||
+        number > (double)(unsigned)number) {
+        return not_a_number("digits", value, "a whole number from 0 to 17");
+    }
+    to->digits = (unsigned)number;
+    return 0;
+}
+
+static int apply_threshold(request *to, const char *value) {
+    double number;
+    if (!bl_number_from_text(value, &number) || !(number > 0) ||
+        !(number < 100)) {
+        return not_a_number("threshold", value,
+                            "a percentage above 0 and "
+                            "below 100, such as 50");
+    }
+    to->assess.threshold_pct = number;
+    return 0;
+}
+
+static int apply_shoulder(request *to, const char *value) {
+    double number;
+    if (!bl_number_from_text(value, &number) || number < 0 || !(number < 100)) {
+        return not_a_number("shoulder", value,
+                            "a percentage from 0 to below "
+                            "the threshold, such as 20");
+    }
+    to->assess.shoulder_pct = number;
+    return 0;
+}
+
+static int apply_smooth(request *to, const char *value) {
+    double number;
+    if (!bl_number_from_text(value, &number) || number < 0 || number > 50) {
+        return not_a_number("smooth", value, "millimetres from 0 to 50");
+    }
+    to->assess.smooth_mm = number;
+    return 0;
+}
+
+static int apply_rule(request *to, const char *value) {
+    for (unsigned i = 0; bl_rule_name(i) != NULL; i++) {
+        if (strcmp(value, bl_rule_name(i)) == 0) {
+            to->assess.rule = (bl_rule)i;
+            return 0;
+        }
+    }
+    return console_usage("--reference-rule got '%s'; it takes taper, mean, "
+                         "cranial, caudal or largest",
+                         value);
+}
+
+static int apply_reference(request *to, const char *value) {
+    bl_reference_choice choice = BL_REFERENCE_DEFAULT;
+    if (strcmp(value, "find") == 0) {
+        choice = BL_REFERENCE_FIND;
+    } else if (strcmp(value, "none") == 0) {
+        choice = BL_REFERENCE_NONE;
+    }
+    if (to->reference_given && choice != to->assess.reference) {
+        return console_usage("--reference takes stretches, or find, or none; "
+                             "not a mixture");
+    }
+    to->reference_given = true;
+    to->assess.reference = choice;
+    return choice == BL_REFERENCE_DEFAULT
+               ? request_set(to, "reference", "reference", value)
+               : 0;
+}
+
+static int apply_accept_gaps(request *to, const char *value) {
+    (void)value;
+    to->assess.accept_gaps = true;
+    return 0;
+}
+
+static int apply_size(request *to, const char *value) {
+    char width[32];
+    double wide;
+    double high;
+    const char *by = strchr(value, 'x');
+    size_t size = by == NULL ? sizeof width : (size_t)(by - value);
+    if (size < sizeof width) {
+        memcpy(width, value, size);
+        width[size] = '\0';
+    }
+    if (size >= sizeof width || !bl_number_from_text(width, &wide) ||
+        !bl_number_from_text(by + 1, &high) || wide < 80 || wide > 1000 ||
+        high < 60 || high > 1000) {
+        return not_a_number("size", value,
+                            "millimetres as WIDTHxHEIGHT, from "
+                            "80x60 to 1000x1000");
+    }
+    to->size = (bl_figure_options){wide, high};
+    return 0;
+}
+
+static int apply_dpi(request *to, const char *value) {
+    double number;
+    if (!bl_number_from_text(value, &number) || number < 50 || number > 1200) {
+        return not_a_number("dpi", value, "dots per inch from 50 to 1200");
+    }
+    to->dpi = number;
+    return 0;
+}
+
+#define FOR_FIGURE (FOR_ASSESS | FOR_PLOT)
+
+static const option_row rows[] = {
+    {"output", 'o', "FILE", FOR_ALL, NULL, apply_output,
+     "where the result goes; - is standard output"},
+    {"columns", 0, "A,B,...", FOR_MEASURE, NULL, apply_columns,
+     "print only these columns, in this order"},
+    {"digits", 0, "N", FOR_MEASURE, NULL, apply_digits,
+     "decimals in CSV, 0 to 17 (4)"},
+    {"json", 0, NULL, FOR_MEASURE | FOR_ASSESS, NULL, apply_json,
+     "JSON; every number reads back to the same double"},
+    {"csv", 0, NULL, FOR_ASSESS, NULL, apply_csv,
+     "the narrowings as a table, a row each"},
+    {"plot", 0, "FILE", FOR_ASSESS, NULL, apply_plot,
+     "also draw the profile: .png, .svg or .pdf"},
+    {"reference", 0, "SPEC", FOR_FIGURE, NULL, apply_reference,
+     "healthy vein: A..B in mm or 'frame A..frame B', once or twice; or find; "
+     "or none"},
+    {"reference-rule", 0, "RULE", FOR_FIGURE, NULL, apply_rule,
+     "how two stretches are joined: taper (default), mean, cranial, caudal, "
+     "largest"},
+    {"threshold", 0, "PCT", FOR_FIGURE, NULL, apply_threshold,
+     "area stenosis that makes a narrowing (50)"},
+    {"shoulder", 0, "PCT", FOR_FIGURE, NULL, apply_shoulder,
+     "area stenosis at which a narrowing's shoulders end (20)"},
+    {"smooth", 0, "MM", FOR_FIGURE, NULL, apply_smooth,
+     "running median along the vessel; 0 is off (1)"},
+    {"accept-gaps", 0, NULL, FOR_FIGURE, NULL, apply_accept_gaps,
+     "go on with more than 20 % of the frames left out"},
+    {"size", 0, "WxH", FOR_FIGURE, NULL, apply_size,
+     "size of the picture in mm (180x135)"},
+    {"dpi", 0, "N", FOR_FIGURE, NULL, apply_dpi,
+     "resolution of a PNG, 50 to 1200 (300)"},
+    {"speed", 0, "MM_PER_S", FOR_ALL, "speed_mm_per_s", NULL,
+     "pullback speed, or a schedule '0: 1.0, 600: 0.5'"},
+    {"frame-rate", 0, "HZ", FOR_ALL, "frame_rate_hz", NULL,
+     "frames per second"},
+    {"step", 0, "MM", FOR_ALL, "step_mm", NULL,
+     "gated pullback: millimetres from one frame to the next"},
+    {"at", 0, "'FRAME = MM'", FOR_ALL, "at", NULL,
+     "a known position of a frame; give two or more"},
+    {"motion", 0, "FRAMES", FOR_ALL, "motion", NULL,
+     "'frame A..frame B': while the catheter moved"},
+    {"mm-per-px", 0, "MM", FOR_ALL, "mm_per_px", NULL,
+     "scale of pixel coordinates"},
+    {"mm-per-px-x", 0, "MM", FOR_ALL, "mm_per_px_x", NULL,
+     "scale across, where it differs"},
+    {"mm-per-px-y", 0, "MM", FOR_ALL, "mm_per_px_y", NULL,
+     "scale down, where it differs"},
+    {"y-axis", 0, "up|down", FOR_ALL, "y_axis", NULL,
+     "where y grows (up); only directions depend on it"},
+    {"travel", 0, "caudal|cranial", FOR_ALL, "travel", NULL,
+     "where the catheter goes (caudal)"},
+    {"mark", 0, "'NAME @ MM'", FOR_ALL, "mark", NULL,
+     "a named position, repeatable; 'NAME @ frame N' too"},
+    {"case", 0, "LABEL", FOR_ALL, "case", NULL, "label for the outputs"},
+    {"side", 0, "left|right", FOR_ALL, "side", NULL, "side of the body"},
+    {"reader", 0, "LABEL", FOR_ALL, "reader", NULL, "who traced"},
+    {"stage", 0, "STAGE", FOR_ALL, "stage", NULL, "before, after or follow-up"},
+    {"help", 'h', NULL, FOR_ALL, NULL, apply_help, "this text"},
+    {NULL, 0, NULL, 0, NULL, NULL, NULL},
+};
+
+const option_row *request_options(void) {
+    return rows;
+}

@@ -1,0 +1,91 @@
+/*
+ * request.h - one command line, read; and the one table of options that
+ * parsing and help come from.
+ */
+#ifndef CLI_REQUEST_H
+#define CLI_REQUEST_H
+
+#include "boreline.h"
+
+#define EXIT_WORK 1
+#define EXIT_USAGE 2
+
+/* The commands, as bits, so that an option can name those that take it. */
+enum command_bit {
+    FOR_MEASURE = 1,
+    FOR_ASSESS = 2,
+    FOR_PLOT = 4,
+    FOR_ALL = FOR_MEASURE | FOR_ASSESS | FOR_PLOT
+};
+
+#define SETTINGS_MAX 512
+
+/* A note set from the command line. */
+typedef struct setting {
+    const char *option;
+    const char *key;
+    const char *value;
+} setting;
+
+typedef enum format { FORMAT_PLAIN, FORMAT_JSON, FORMAT_CSV } format;
+
+typedef struct request {
+    const char *input;
+    const char *output; /* "-" unless -o was given */
+    const char *plot;   /* NULL unless --plot was given */
+    format as;
+    bool help;
+    bool reference_given;
+    bool columns_given;
+    bl_column columns[BL_COLUMN_COUNT];
+    size_t column_count;
+    unsigned digits;
+    bl_assess_options assess;
+    bl_figure_options size;
+    double dpi;
+    setting settings[SETTINGS_MAX];
+    size_t setting_count;
+    char *options; /* as given, less the names of outputs; owned */
+} request;
+
+/* One row of the table of options. */
+typedef struct option_row {
+    const char *name;
+    char letter;          /* 0: none */
+    const char *argument; /* NULL: takes none */
+    unsigned commands;
+    const char *note; /* the note that it sets, or NULL */
+    int (*apply)(request *to, const char *value); /* when it sets none */
+    const char *help;
+} option_row;
+
+typedef struct command {
+    const char *name;
+    enum command_bit bit;
+    int (*run)(const request *wanted);
+    const char *summary; /* one line */
+    const char *about;   /* for its help */
+    const char *examples;
+} command;
+
+/* The table, ended by a row whose name is NULL. */
+const option_row *request_options(void);
+
+/* Reads the arguments after the command's name. 0, EXIT_WORK or EXIT_USAGE
+ * after saying why. The request is freed with request_free in any case. */
+int request_parse(const command *of, int count, char **arguments, request *out);
+void request_free(request *of);
+
+/* Adds a note to set: 0, or EXIT_USAGE after saying that there are too many. */
+int request_set(request *to, const char *option, const char *key,
+                const char *value);
+
+/* Help for the program and for a command, to standard output: exit status. */
+int help_program(const command *commands);
+int help_command(const command *of);
+
+extern const command command_measure;
+extern const command command_assess;
+extern const command command_plot;
+
+#endif

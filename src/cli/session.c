@@ -1,0 +1,167 @@
+/*
+ * session.c - what every command does: read the table, write the outputs.
+ */
+#include "cli/session.h"
+
+#include "cli/console.h"
+
+#include <string.h>
+#include <strings.h>
+#include <sys/stat.h>
+
+static int set_notes(session *of) {
+    const request *wanted = of->wanted;
+    for (size_t i = 0; i < wanted->setting_count; i++) {
+        const setting *one = &wanted->settings[i];
+        bl_status status = bl_study_set(of->study, one->key, one->value);
+        if (status == BL_ERR_ARGUMENT) {
+            return console_usage("--%s: %s", one->option,
+                                 bl_study_message(of->study)->text);
+        }
+        if (status != BL_OK) {
+            console_error(NULL, bl_study_message(of->study));
+            return EXIT_WORK;
+        }
+    }
+    return 0;
+}
+
+static void show_warnings(const session *of) {
+    for (size_t i = 0; bl_study_warning(of->study, i) != NULL; i++) {
+        console_warning(of->wanted->input, bl_study_warning(of->study, i));
+    }
+    size_t count = bl_study_warning_count(of->study);
+    size_t shown = 0;
+    while (bl_study_warning(of->study, shown) != NULL) {
+        shown++;
+    }
+    if (count > shown) {
+        bl_message more = {.text = "more warnings of these kinds follow and "
+                                   "are not shown"};
+        console_warning(of->wanted->input, &more);
+    }
+}
+
+int session_open(session *out, const request *wanted, uint32_t columns,
+                 bool keep_contours) {
+    *out = (session){.wanted = wanted};
+    bl_study_options options = {columns, keep_contours};
+    bl_message message = {.text = "out of memory"};
+    if (bl_study_new(&options, &out->study) != BL_OK) {
+        console_error(NULL, &message);
+        return EXIT_WORK;
+    }
+    int status = set_notes(out);
+    if (status != 0) {
+        return status;
+    }
+    bl_status read =
+        bl_study_read(out->study, wanted->input, &out->source, &message);
+    show_warnings(out);
+    if (read != BL_OK) {
+        console_error(wanted->input, &message);
+        return EXIT_WORK;
+    }
+    out->source.options = wanted->options == NULL ? "" : wanted->options;
+    return 0;
+}
+
+void session_close(session *of) {
+    bl_study_free(of->study);
+    of->study = NULL;
+}
+
+static void refused(const char *path, bl_status status, bl_message *message) {
+    if (status == BL_ERR_FONT) {
+        *message = (bl_message){
+            .text = "no font is installed to draw text with; install one, "
+                    "such as the package fonts-dejavu-core"};
+    } else if (status != BL_ERR_FILE) {
+        *message = (bl_message){.text = "out of memory"};
+    }
+    console_error(strcmp(path, "-") == 0 ? "standard output" : path, message);
+}
+
+int session_write(const session *of, const char *path, session_writer write,
+                  const void *what) {
+    bl_output *output = NULL;
+    bl_message message = {0};
+    bl_status status = bl_output_open(path, &output, &message);
+    if (status == BL_OK) {
+        status = write(of, what, bl_output_sink, output);
+        /* A failed write is worded by commit, which then renames nothing. */
+        if (status == BL_OK || status == BL_ERR_FILE) {
+            status = bl_output_commit(output, &message);
+        }
+    }
+    bl_output_free(output);
+    if (status != BL_OK) {
+        refused(path, status, &message);
+        return EXIT_WORK;
+    }
+    return 0;
+}
+
+int session_check_output(const request *wanted, const char *path) {
+    struct stat in;
+    struct stat to;
+    if (strcmp(path, "-") != 0 && strcmp(wanted->input, "-") != 0 &&
+        stat(path, &to) == 0 && S_ISREG(to.st_mode) &&
+        stat(wanted->input, &in) == 0 && in.st_dev == to.st_dev &&
+        in.st_ino == to.st_ino) {
+        return console_usage("%s is the input, which is never overwritten; "
+                             "name another output",
+                             path);
+    }
+    return 0;
+}
+
+static const char *ending(const char *path) {
+    const char *dot = strrchr(path, '.');
+    return dot == NULL ? "" : dot;
+}
+
+int session_check_picture(const char *path) {
+    static const char *const known[] = {".png", ".svg", ".pdf"};
+    for (size_t i = 0; i < sizeof known / sizeof known[0]; i++) {
+        if (strcasecmp(ending(path), known[i]) == 0) {
+            return 0;
+        }
+    }
+    return console_usage("the picture '%s' has no known ending; name it .png, "
+                         ".svg or .pdf",
+                         path);
+}
+
+typedef struct drawing {
+    const bl_figure *figure;
+    const char *path;
+} drawing;
+
+static bl_status write_drawing(const session *of, const void *what,
+                               bl_sink sink, void *context) {
+    const drawing *one = what;
+    if (strcasecmp(ending(one->path), ".svg") == 0) {
+        return bl_figure_svg(one->figure, sink, context);
+    }
+    if (strcasecmp(ending(one->path), ".pdf") == 0) {
+        return bl_figure_pdf(one->figure, sink, context);
+    }
+    return bl_figure_png(one->figure, of->wanted->dpi, sink, context);
+}
+
+int session_draw(const session *of, const bl_assessment *assessment,
+                 const char *path) {
+    bl_figure *figure = NULL;
+    bl_status status = bl_figure_profile(of->study, assessment, &of->source,
+                                         &of->wanted->size, &figure);
+    if (status != BL_OK) {
+        bl_message message;
+        refused(path, status, &message);
+        return EXIT_WORK;
+    }
+    drawing one = {figure, path};
+    int done = session_write(of, path, write_drawing, &one);
+    bl_figure_free(figure);
+    return done;
+}

@@ -1,0 +1,37 @@
+/*
+ * session.h - what every command does: read the table, write the outputs.
+ */
+#ifndef CLI_SESSION_H
+#define CLI_SESSION_H
+
+#include "cli/request.h"
+
+typedef struct session {
+    const request *wanted;
+    bl_study *study;
+    bl_source source;
+} session;
+
+/* Reads the input into a study; says what was wrong and what was noticed.
+ * 0 or an exit status; free with session_close in any case. */
+int session_open(session *out, const request *wanted, uint32_t columns,
+                 bool keep_contours);
+void session_close(session *of);
+
+/* Writes one file: `write` gets the session and a sink. 0 or exit status. */
+typedef bl_status (*session_writer)(const session *of, const void *what,
+                                    bl_sink sink, void *context);
+int session_write(const session *of, const char *path, session_writer write,
+                  const void *what);
+
+/* EXIT_USAGE, after saying so, when the path names the input itself. */
+int session_check_output(const request *wanted, const char *path);
+
+/* EXIT_USAGE, after saying so, unless the path ends as a picture does. */
+int session_check_picture(const char *path);
+
+/* Draws the profile to a path by its ending. 0 or exit status. */
+int session_draw(const session *of, const bl_assessment *assessment,
+                 const char *path);
+
+#endif
