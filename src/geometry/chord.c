@@ -1,0 +1,159 @@
+/*
+ * chord.c - shortest and longest chord through a point inside a contour.
+ *
+ * Turning a line by half a turn about the point, its front and back ends run
+ * over the seen pieces. Between two directions where either end changes piece
+ * both ends stay on fixed lines, and the chord is
+ *     f(t) = p / cos(t - u) + q / cos(t - v),
+ * with the distances p, q of the lines from the point. Both terms are convex,
+ * so the greatest chord is at an end of such an interval; the least is at an
+ * end or where f' = 0, found by Newton's method kept between bounds. It is at
+ * least p + q, which spares nearly all intervals the search.
+ */
+#include "geometry/chord.h"
+
+#include "base/constants.h"
+
+#include <math.h>
+
+/* One interval of directions, as unit vectors, with its two pieces. */
+typedef struct interval {
+    double fx; /* direction at its start */
+    double fy;
+    double tx; /* and at its end */
+    double ty;
+    const sight *front;
+    const sight *back;
+} interval;
+
+/* Distance along unit direction (ux, uy) to the line of a piece. */
+static double range_along(const sight *of, double ux, double uy) {
+    double dx = of->bx - of->ax;
+    double dy = of->by - of->ay;
+    return (of->ax * dy - of->ay * dx) / (ux * dy - uy * dx);
+}
+
+/* Distance of the piece's line, and the angle from its normal to the unit
+ * direction. */
+static double line_distance(const sight *of, double ux, double uy,
+                            double *angle) {
+    double dx = of->bx - of->ax;
+    double dy = of->by - of->ay;
+    double length = sqrt(dx * dx + dy * dy);
+    double nx = dy / length;
+    double ny = -dx / length;
+    *angle = atan2(nx * uy - ny * ux, nx * ux + ny * uy);
+    return (of->ax * dy - of->ay * dx) / length;
+}
+
+static double slope(double p, double u, double q, double v, double *second) {
+    double cu = cos(u);
+    double cv = cos(v);
+    double su = sin(u);
+    double sv = sin(v);
+    *second = p * (1.0 + su * su) / (cu * cu * cu) +
+              q * (1.0 + sv * sv) / (cv * cv * cv);
+    return p * su / (cu * cu) + q * sv / (cv * cv);
+}
+
+/* The least chord strictly inside the interval; HUGE_VAL when there is none
+ * or it cannot be below `so_far`. */
+static double least_inside(const interval *in, double so_far) {
+    double u;
+    double v;
+    double p = line_distance(in->front, in->fx, in->fy, &u);
+    double q = line_distance(in->back, -in->fx, -in->fy, &v);
+    if (p + q >= so_far) {
+        return HUGE_VAL;
+    }
+    double width = atan2(in->fx * in->ty - in->fy * in->tx,
+                         in->fx * in->tx + in->fy * in->ty);
+    double second;
+    if (slope(p, u, q, v, &second) >= 0.0 ||
+        slope(p, u + width, q, v + width, &second) <= 0.0) {
+        return HUGE_VAL;
+    }
+    double low = 0.0;
+    double high = width;
+    double t = 0.5 * width;
+    for (int i = 0; i < 64 && high - low > 1e-15 * width; i++) {
+        double first = slope(p, u + t, q, v + t, &second);
+        *(first < 0.0 ? &low : &high) = t;
+        double next = t - first / second;
+        double step = fabs(next - t);
+        t = next > low && next < high ? next : 0.5 * (low + high);
+        if (step < 1e-12 * width) {
+            break;
+        }
+    }
+    return p / cos(u + t) + q / cos(v + t);
+}
+
+static void take_end(chord_extremes *into, double chord, double ux, double uy,
+                     double *ax, double *ay) {
+    into->least = chord < into->least ? chord : into->least;
+    if (chord > into->greatest) {
+        into->greatest = chord;
+        *ax = ux;
+        *ay = uy;
+    }
+}
+
+/* The piece that direction (ux, uy) meets, at or after its start. */
+static size_t piece_towards(const visible *from, double ux, double uy) {
+    for (size_t i = 0; i < from->count; i++) {
+        const sight *of = &from->sights[i];
+        if (of->ax * uy - of->ay * ux >= 0.0 &&
+            ux * of->by - uy * of->bx > 0.0) {
+            return i;
+        }
+    }
+    return 0;
+}
+
+/* The direction in [0, 180). */
+static double axis_deg(double ux, double uy) {
+    double angle = atan2(uy, ux) * DEG_PER_RAD;
+    angle = angle < 0.0 ? angle + 180.0 : angle;
+    return angle >= 180.0 ? angle - 180.0 : angle;
+}
+
+chord_extremes chord_find(const visible *from) {
+    chord_extremes out = {HUGE_VAL, 0.0, 0.0};
+    const sight *sights = from->sights;
+    size_t front = 0;
+    double fx = sights[0].ax / sights[0].ra;
+    double fy = sights[0].ay / sights[0].ra;
+    double ax = fx;
+    double ay = fy;
+    size_t back = piece_towards(from, -fx, -fy);
+    bool front_starts = true; /* the direction is the start of the piece */
+    bool back_starts = false;
+    /* Half a turn meets every end of a piece once, in front or behind. */
+    for (size_t k = 0; k <= from->count; k++) {
+        const sight *f = &sights[front];
+        const sight *b = &sights[back];
+        double turn = -(f->bx * b->by - f->by * b->bx);
+        bool front_ends = turn >= 0.0;
+        bool back_ends = turn <= 0.0;
+        double tx = front_ends ? f->bx / f->rb : -b->bx / b->rb;
+        double ty = front_ends ? f->by / f->rb : -b->by / b->rb;
+        double start = (front_starts ? f->ra : range_along(f, fx, fy)) +
+                       (back_starts ? b->ra : range_along(b, -fx, -fy));
+        double end = (front_ends ? f->rb : range_along(f, tx, ty)) +
+                     (back_ends ? b->rb : range_along(b, -tx, -ty));
+        take_end(&out, start, fx, fy, &ax, &ay);
+        take_end(&out, end, tx, ty, &ax, &ay);
+        interval now = {fx, fy, tx, ty, f, b};
+        double inside = least_inside(&now, out.least);
+        out.least = inside < out.least ? inside : out.least;
+        front = front_ends ? (front + 1) % from->count : front;
+        back = back_ends ? (back + 1) % from->count : back;
+        front_starts = front_ends;
+        back_starts = back_ends;
+        fx = tx;
+        fy = ty;
+    }
+    out.long_axis_deg = axis_deg(ax, ay);
+    return out;
+}

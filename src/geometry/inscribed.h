@@ -1,0 +1,24 @@
+/*
+ * inscribed.h - the largest circle inside a contour.
+ */
+#ifndef GEOMETRY_INSCRIBED_H
+#define GEOMETRY_INSCRIBED_H
+
+#include "boreline.h"
+
+typedef struct inscribed_finder inscribed_finder;
+
+/* NULL when memory is out. */
+inscribed_finder *inscribed_new(void);
+void inscribed_free(inscribed_finder *finder);
+
+/* Diameter of the largest circle inside, never too large and at most 1e-4 mm
+ * too small. A simple polygon of count >= 3 points, consecutive ones
+ * distinct, closed without a repeat, near the origin. BL_ERR_MEMORY. */
+bl_status inscribed_find(inscribed_finder *finder, const double *x,
+                         const double *y, size_t count, double *diameter_mm);
+
+/* Cells looked at by the last search, for tests of its growth. */
+size_t inscribed_work(const inscribed_finder *finder);
+
+#endif

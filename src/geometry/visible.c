@@ -1,0 +1,237 @@
+/*
+ * visible.c - the part of a contour that is seen from a point inside.
+ *
+ * Each edge covers a span of directions; what is seen is the nearest edge in
+ * every direction: the lower envelope of the spans. Edges do not cross, so on
+ * a span that two pieces share one of them is nearer throughout, and two
+ * envelopes merge in one pass: divide and conquer, O(n log n).
+ */
+#include "geometry/visible.h"
+
+#include "base/constants.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* A piece of an edge between two directions, from < to, in -pi .. pi. */
+struct span_sight {
+    double from;
+    double to;
+    double ax; /* the whole edge, counter-clockwise */
+    double ay;
+    double bx;
+    double by;
+    bool from_a; /* the piece starts at the edge's a, ends at its b */
+    bool to_b;
+};
+
+void visible_free(visible *of) {
+    free(of->sights);
+    free(of->spans);
+    free(of->other);
+    *of = (visible){0};
+}
+
+static bool reserve_sights(visible *out, size_t count) {
+    if (count > out->capacity) {
+        sight *sights = realloc(out->sights, count * sizeof *sights);
+        if (sights == NULL) {
+            return false;
+        }
+        out->sights = sights;
+        out->capacity = count;
+    }
+    return true;
+}
+
+static bool reserve_spans(visible *out, size_t count) {
+    if (count > out->span_capacity) {
+        span_sight *spans = realloc(out->spans, count * sizeof *spans);
+        out->spans = spans != NULL ? spans : out->spans;
+        span_sight *other = realloc(out->other, count * sizeof *other);
+        out->other = other != NULL ? other : out->other;
+        if (spans == NULL || other == NULL) {
+            return false;
+        }
+        out->span_capacity = count;
+    }
+    return true;
+}
+
+bool visible_star(visible *out, const double *x, const double *y, size_t count,
+                  double cx, double cy) {
+    if (!reserve_sights(out, count)) {
+        return false;
+    }
+    double first = (x[0] - cx) * (y[1] - cy) - (y[0] - cy) * (x[1] - cx);
+    bool left = first > 0.0;
+    size_t at = left ? count - 1 : 0;
+    double ax = x[at] - cx;
+    double ay = y[at] - cy;
+    double ra = sqrt(ax * ax + ay * ay);
+    for (size_t k = 0; k < count; k++) {
+        size_t i = left ? k : count - 1 - k;
+        double bx = x[i] - cx;
+        double by = y[i] - cy;
+        double rb = sqrt(bx * bx + by * by);
+        out->sights[k] = (sight){ax, ay, bx, by, ra, rb};
+        ax = bx;
+        ay = by;
+        ra = rb;
+    }
+    out->count = count;
+    return true;
+}
+
+/* Distance along direction (ux, uy), a unit vector, to the edge's line. */
+static double range_of(const span_sight *of, double ux, double uy) {
+    double dx = of->bx - of->ax;
+    double dy = of->by - of->ay;
+    return (of->ax * dy - of->ay * dx) / (ux * dy - uy * dx);
+}
+
+static void append(span_sight *out, size_t *count, const span_sight *of,
+                   double from, double to) {
+    if (!(to > from)) {
+        return;
+    }
+    span_sight piece = *of;
+    piece.from_a = of->from_a && from <= of->from;
+    piece.to_b = of->to_b && to >= of->to;
+    piece.from = from;
+    piece.to = to;
+    if (*count > 0) {
+        span_sight *last = &out[*count - 1];
+        bool same = memcmp(&last->ax, &piece.ax, 4 * sizeof piece.ax) == 0;
+        if (same && last->to >= from) {
+            last->to = to;
+            last->to_b = piece.to_b;
+            return;
+        }
+    }
+    out[(*count)++] = piece;
+}
+
+/* Merges two envelopes of na and nb pieces into out; returns its pieces. */
+static size_t merge(const span_sight *a, size_t na, const span_sight *b,
+                    size_t nb, span_sight *out) {
+    const span_sight nowhere = {.from = HUGE_VAL, .to = HUGE_VAL};
+    size_t count = 0;
+    size_t i = 0;
+    size_t j = 0;
+    double at = -HUGE_VAL;
+    while (i < na || j < nb) {
+        const span_sight *p = i < na ? &a[i] : &nowhere;
+        const span_sight *q = j < nb ? &b[j] : &nowhere;
+        double p_from = fmax(p->from, at);
+        double q_from = fmax(q->from, at);
+        double end;
+        if (p_from < q_from) {
+            end = fmin(p->to, q_from);
+            append(out, &count, p, p_from, end);
+        } else if (q_from < p_from) {
+            end = fmin(q->to, p_from);
+            append(out, &count, q, q_from, end);
+        } else {
+            end = fmin(p->to, q->to);
+            double middle = 0.5 * (p_from + end);
+            double ux = cos(middle);
+            double uy = sin(middle);
+            bool first = range_of(p, ux, uy) <= range_of(q, ux, uy);
+            append(out, &count, first ? p : q, p_from, end);
+        }
+        at = end;
+        i += i < na && p->to <= at;
+        j += j < nb && q->to <= at;
+    }
+    return count;
+}
+
+/* Envelope of spans[first .. first + count) into other or back; blocks of
+ * twice the input are set apart, which an envelope of segments that do not
+ * cross never exceeds. */
+static size_t envelope(span_sight *from, span_sight *to, size_t count) {
+    if (count <= 1) {
+        return count;
+    }
+    size_t half = count / 2;
+    size_t a = envelope(from, to, half);
+    size_t b = envelope(from + 2 * half, to + 2 * half, count - half);
+    size_t merged = merge(from, a, from + 2 * half, b, to);
+    memcpy(from, to, merged * sizeof *from);
+    return merged;
+}
+
+/* Adds the directions of edge a -> b, turned counter-clockwise, cut where
+ * the angle jumps from pi to -pi. Spans are laid two apart. */
+static size_t add_edge(span_sight *out, size_t count, double ax, double ay,
+                       double bx, double by) {
+    double turn = ax * by - ay * bx;
+    if (turn < 0.0) {
+        return add_edge(out, count, bx, by, ax, ay);
+    }
+    double from = atan2(ay, ax);
+    double to = atan2(by, bx);
+    if (!(turn > 0.0) || !(from < to || to < from)) {
+        return count; /* seen end on */
+    }
+    span_sight whole = {from, to, ax, ay, bx, by, true, true};
+    if (to > from) {
+        out[2 * count] = whole;
+        return count + 1;
+    }
+    span_sight part = whole;
+    part.to = PI;
+    part.to_b = false;
+    if (part.to > part.from) {
+        out[2 * count++] = part;
+    }
+    whole.from = -PI;
+    whole.from_a = false;
+    if (whole.to > whole.from) {
+        out[2 * count++] = whole;
+    }
+    return count;
+}
+
+static sight sight_of(const span_sight *of) {
+    double fx = cos(of->from);
+    double fy = sin(of->from);
+    double tx = cos(of->to);
+    double ty = sin(of->to);
+    double rf = of->from_a ? sqrt(of->ax * of->ax + of->ay * of->ay)
+                           : range_of(of, fx, fy);
+    double rt = of->to_b ? sqrt(of->bx * of->bx + of->by * of->by)
+                         : range_of(of, tx, ty);
+    return (sight){
+        .ax = of->from_a ? of->ax : rf * fx,
+        .ay = of->from_a ? of->ay : rf * fy,
+        .bx = of->to_b ? of->bx : rt * tx,
+        .by = of->to_b ? of->by : rt * ty,
+        .ra = rf,
+        .rb = rt,
+    };
+}
+
+bool visible_from(visible *out, const double *x, const double *y, size_t count,
+                  double cx, double cy) {
+    /* Each edge is cut at most once; each span gets two places. */
+    if (!reserve_spans(out, 4 * count)) {
+        return false;
+    }
+    size_t spans = 0;
+    for (size_t i = 0, before = count - 1; i < count; before = i++) {
+        spans = add_edge(out->spans, spans, x[before] - cx, y[before] - cy,
+                         x[i] - cx, y[i] - cy);
+    }
+    size_t seen = envelope(out->spans, out->other, spans);
+    if (!reserve_sights(out, seen)) {
+        return false;
+    }
+    for (size_t i = 0; i < seen; i++) {
+        out->sights[i] = sight_of(&out->spans[i]);
+    }
+    out->count = seen;
+    return true;
+}
