@@ -13,7 +13,7 @@
 /* Cells of one line of a long table. */
 #define LIMIT_COLUMNS 256
 /* Bytes of a note's value, a label or a mark's name. */
-#define LIMIT_NOTE_BYTES 1024
+#define LIMIT_NOTE_BYTES 4096
 /* Marks of a table; pieces of a speed schedule; known positions. */
 #define LIMIT_MARKS 256
 #define LIMIT_SCHEDULE 256

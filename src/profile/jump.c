@@ -1,0 +1,57 @@
+/*
+ * jump.c - single frames whose area is unlike that of their neighbours.
+ *
+ * A median of five passes over one or two stray values and follows a step and
+ * any steady slope exactly: the middle of five rising values is their median.
+ * So strays are found, and a true narrowing's edge is not.
+ */
+#include "profile/jump.h"
+
+#include "base/constants.h"
+
+#include <math.h>
+
+#define WINDOW 5
+#define MIDDLE 2
+#define RATIO_MOST 1.5
+
+static double median_of_window(bl_row *const window[WINDOW]) {
+    double sorted[WINDOW];
+    for (size_t i = 0; i < WINDOW; i++) {
+        double area = window[i]->measures.area_mm2;
+        size_t at = i;
+        for (; at > 0 && sorted[at - 1] > area; at--) {
+            sorted[at] = sorted[at - 1];
+        }
+        sorted[at] = area;
+    }
+    return sorted[MIDDLE];
+}
+
+static bool is_usable_lumen(const bl_row *row) {
+    return row->kind == BL_KIND_LUMEN &&
+           (row->measures.flags & BL_FLAGS_LEFT_OUT) == 0 &&
+           isfinite(row->measures.area_mm2);
+}
+
+void jump_flag(bl_row *rows, size_t count) {
+    bl_row *window[WINDOW] = {NULL};
+    for (size_t i = 0; i < count; i++) {
+        if (!is_usable_lumen(&rows[i])) {
+            continue;
+        }
+        for (size_t k = 1; k < WINDOW; k++) {
+            window[k - 1] = window[k];
+        }
+        window[WINDOW - 1] = &rows[i];
+        if (window[0] == NULL ||
+            rows[i].position_mm - window[0]->position_mm > GAP_MM) {
+            continue;
+        }
+        double median = median_of_window(window);
+        double area = window[MIDDLE]->measures.area_mm2;
+        if (area > median * RATIO_MOST || area * RATIO_MOST < median) {
+            window[MIDDLE]->measures.flags |= BL_FLAG_JUMP;
+        }
+    }
+}

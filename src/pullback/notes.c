@@ -1,0 +1,217 @@
+/*
+ * notes.c - which key a note has, and whether it counts.
+ *
+ * Invariant: keys set from outside come before the file's, so that a file's
+ * note finds out on arrival that it is void.
+ */
+#include "pullback/notes.h"
+
+#include "base/words.h"
+#include "pullback/noting.h"
+#include "pullback/quote.h"
+
+#include <string.h>
+
+static const char *const key_names[NOTE_KEY_COUNT] = {
+    [NOTE_SPEED] = "speed_mm_per_s",
+    [NOTE_RATE] = "frame_rate_hz",
+    [NOTE_STEP] = "step_mm",
+    [NOTE_MOTION] = "motion",
+    [NOTE_SCALE] = "mm_per_px",
+    [NOTE_SCALE_X] = "mm_per_px_x",
+    [NOTE_SCALE_Y] = "mm_per_px_y",
+    [NOTE_Y_AXIS] = "y_axis",
+    [NOTE_TRAVEL] = "travel",
+    [NOTE_AT] = "at",
+    [NOTE_MARK] = "mark",
+    [NOTE_REFERENCE] = "reference",
+    [NOTE_CASE] = "case",
+    [NOTE_SIDE] = "side",
+    [NOTE_READER] = "reader",
+    [NOTE_STAGE] = "stage",
+};
+
+const char *notes_key_name(note_key key) {
+    return key_names[key];
+}
+
+const char *notes_key_option(note_key key) {
+    static const char *const names[NOTE_KEY_COUNT] = {
+        [NOTE_SPEED] = "--speed",         [NOTE_RATE] = "--frame-rate",
+        [NOTE_STEP] = "--step",           [NOTE_MOTION] = "--motion",
+        [NOTE_SCALE] = "--mm-per-px",     [NOTE_SCALE_X] = "--mm-per-px-x",
+        [NOTE_SCALE_Y] = "--mm-per-px-y", [NOTE_Y_AXIS] = "--y-axis",
+        [NOTE_TRAVEL] = "--travel",       [NOTE_AT] = "--at",
+        [NOTE_MARK] = "--mark",           [NOTE_REFERENCE] = "--reference",
+        [NOTE_CASE] = "--case",           [NOTE_SIDE] = "--side",
+        [NOTE_READER] = "--reader",       [NOTE_STAGE] = "--stage",
+    };
+    return names[key];
+}
+
+const char *noting_name(const noting *note) {
+    return note->origin == NOTE_FROM_FILE ? notes_key_name(note->key)
+                                          : notes_key_option(note->key);
+}
+
+void notes_free(notes *of) {
+    arena_free(&of->memory);
+    *of = (notes){0};
+}
+
+/* NOTE_KEY_COUNT when there is no such key. */
+static note_key key_find(const char *name, size_t size) {
+    unsigned key = 0;
+    while (key < NOTE_KEY_COUNT && !cursor_same(name, size, key_names[key])) {
+        key++;
+    }
+    return (note_key)key;
+}
+
+static bool is_repeatable(note_key key) {
+    return key == NOTE_AT || key == NOTE_MARK || key == NOTE_REFERENCE;
+}
+
+/* An option makes this note of the file void. Marks go by name instead. */
+static bool is_void(const notes *of, note_key key) {
+    bool single_axis = key == NOTE_SCALE_X || key == NOTE_SCALE_Y;
+    return key != NOTE_MARK &&
+           (of->origin[key] == NOTE_FROM_OPTION ||
+            (single_axis && of->origin[NOTE_SCALE] == NOTE_FROM_OPTION));
+}
+
+static bl_status refuse_second(const noting *note) {
+    if (note->origin == NOTE_FROM_OPTION) {
+        return message_set(note->message, BL_ERR_ARGUMENT, 0, 0,
+                           "%s is given twice; keep one", noting_name(note));
+    }
+    return message_set(note->message, BL_ERR_INPUT, note->line, note->column,
+                       "%s is given twice, first on line %llu; keep one",
+                       noting_name(note),
+                       (unsigned long long)note->to->line[note->key]);
+}
+
+static bl_status note_take(const noting *note) {
+    notes *to = note->to;
+    if (to->origin[note->key] == note->origin && !is_repeatable(note->key)) {
+        return refuse_second(note);
+    }
+    if (note->value.end - note->value.at > LIMIT_NOTE_BYTES) {
+        return message_set(note->message, BL_ERR_LIMIT, note->line,
+                           note->column, "%s: longer than %d bytes; shorten it",
+                           noting_name(note), LIMIT_NOTE_BYTES);
+    }
+    bl_status status = values_read(note);
+    if (status == BL_OK && to->origin[note->key] == NOTE_UNSET) {
+        to->origin[note->key] = note->origin;
+        to->line[note->key] = note->line;
+    }
+    return status;
+}
+
+static bl_status warn_unknown(cursor key, uint64_t line, uint64_t column,
+                              warnings *said, bl_message *message) {
+    size_t size = (size_t)(key.end - key.at);
+    const char *near = words_nearest(key.at, size, key_names, NOTE_KEY_COUNT);
+    bl_message *warning = NULL;
+    if (warnings_add(said, &warning) != BL_OK) {
+        return message_memory(message);
+    }
+    return message_set(warning, BL_OK, line, column,
+                       "no note is called %s, it is ignored; %s%s%s",
+                       quote_bytes(key.at, size).text,
+                       near ? "did you mean '" : "docs/formats.md has the list",
+                       near ? near : "", near ? "'?" : "");
+}
+
+bl_status notes_line(notes *to, const char *bytes, size_t size, uint64_t line,
+                     bool late, warnings *said, bl_message *message) {
+    const char *end = bytes + size;
+    const char *text = bytes;
+    while (text != end && *text == '#') {
+        text++;
+    }
+    const char *equals = memchr(text, '=', (size_t)(end - text));
+    if (equals == NULL) {
+        return BL_OK;
+    }
+    cursor name = cursor_trimmed(text, (size_t)(equals - text));
+    note_key key = key_find(name.at, (size_t)(name.end - name.at));
+    if (key == NOTE_KEY_COUNT) {
+        return warn_unknown(name, line, quote_column(bytes, name.at), said,
+                            message);
+    }
+    if (late) {
+        return message_set(message, BL_ERR_INPUT, line,
+                           quote_column(bytes, name.at),
+                           "the note '%s' comes after the table has begun; "
+                           "move it to the top",
+                           key_names[key]);
+    }
+    if (is_void(to, key)) {
+        return BL_OK;
+    }
+    cursor value = cursor_trimmed(equals + 1, (size_t)(end - equals - 1));
+    noting note = {.to = to,
+                   .key = key,
+                   .origin = NOTE_FROM_FILE,
+                   .line = line,
+                   .column = quote_column(bytes, value.at),
+                   .value = value,
+                   .message = message};
+    return note_take(&note);
+}
+
+bl_status notes_set(notes *to, const char *key, const char *value,
+                    bl_message *message) {
+    size_t size = strlen(key);
+    noting note = {.to = to,
+                   .key = key_find(key, size),
+                   .origin = NOTE_FROM_OPTION,
+                   .value = cursor_trimmed(value, strlen(value)),
+                   .message = message};
+    if (note.key == NOTE_KEY_COUNT) {
+        const char *near = words_nearest(key, size, key_names, NOTE_KEY_COUNT);
+        return message_set(
+            message, BL_ERR_ARGUMENT, 0, 0, "no note is called %s; %s%s%s",
+            quote_bytes(key, size).text,
+            near ? "did you mean '" : "docs/formats.md has the list",
+            near ? near : "", near ? "'?" : "");
+    }
+    return note_take(&note);
+}
+
+static double scale_of_axis(const notes *of, note_key key, double scale,
+                            bool *known) {
+    if (of->origin[key] != NOTE_UNSET) {
+        return scale;
+    }
+    *known = *known && of->origin[NOTE_SCALE] != NOTE_UNSET;
+    return of->mm_per_px;
+}
+
+bool notes_scale(const notes *of, double *x_mm_per_px, double *y_mm_per_px) {
+    bool known = true;
+    double x = scale_of_axis(of, NOTE_SCALE_X, of->mm_per_px_x, &known);
+    double y = scale_of_axis(of, NOTE_SCALE_Y, of->mm_per_px_y, &known);
+    if (known) {
+        *x_mm_per_px = x;
+        *y_mm_per_px = y;
+    }
+    return known;
+}
+
+bool notes_has_scale(const notes *of) {
+    return of->origin[NOTE_SCALE] != NOTE_UNSET ||
+           of->origin[NOTE_SCALE_X] != NOTE_UNSET ||
+           of->origin[NOTE_SCALE_Y] != NOTE_UNSET;
+}
+
+bl_end notes_travel(const notes *of) {
+    return of->origin[NOTE_TRAVEL] == NOTE_UNSET ? BL_END_CAUDAL : of->travel;
+}
+
+const char *notes_label(const notes *of, note_key key) {
+    const char *label = of->labels[key - NOTE_CASE];
+    return label != NULL ? label : "";
+}

@@ -1,0 +1,374 @@
+/*
+ * positions.c - where along the pullback each frame was taken.
+ *
+ * Position = (frame - first frame) / rate * speed, or (time - first time) *
+ * speed; under a speed schedule the integral of its steps over the frames. It
+ * comes from frame numbers, never from the order of rows, so missing frames
+ * leave gaps. `motion` holds frames before and after the movement at its ends
+ * and puts 0 at its start.
+ */
+#include "pullback/positions.h"
+
+#include <math.h>
+
+typedef struct finding {
+    const notes *given;
+    position_frame *frames;
+    size_t count;
+    bool moves; /* `motion` is given: from first to last frame of it */
+    int64_t first;
+    int64_t last;
+    bl_message *message;
+} finding;
+
+static bool is_given(const finding *in, note_key key) {
+    return in->given->origin[key] != NOTE_UNSET;
+}
+
+static int64_t frame_clamped(const finding *in, int64_t frame) {
+    return frame < in->first ? in->first : frame > in->last ? in->last : frame;
+}
+
+bool positions_place(const position_frame *frames, size_t count,
+                     note_place place, double *mm) {
+    if (!place.by_frame) {
+        *mm = place.mm;
+        return true;
+    }
+    size_t low = 0;
+    size_t high = count;
+    while (low < high) {
+        size_t middle = low + (high - low) / 2;
+        if (frames[middle].frame < place.frame) {
+            low = middle + 1;
+        } else {
+            high = middle;
+        }
+    }
+    if (low == count || (low == 0 && frames[0].frame != place.frame)) {
+        return false;
+    }
+    const position_frame *after = &frames[low];
+    if (after->frame == place.frame) {
+        *mm = after->position_mm;
+        return true;
+    }
+    const position_frame *before = after - 1;
+    double share = (double)(place.frame - before->frame) /
+                   (double)(after->frame - before->frame);
+    *mm = before->position_mm +
+          share * (after->position_mm - before->position_mm);
+    return true;
+}
+
+/* ------------------------------------------------------- speed over frames */
+
+/* The integral of speed over frame numbers, mm/s times frames. The first
+ * piece also counts before its start: only frames before `motion` are there,
+ * and these are held at its start. */
+static double speed_integral(const notes *given, int64_t from, int64_t to) {
+    double total = 0.0;
+    for (size_t i = 0; i < given->speed_count; i++) {
+        bool is_last = i + 1 == given->speed_count;
+        int64_t begin = i == 0 ? from : given->speeds[i].frame;
+        int64_t end = is_last ? to : given->speeds[i + 1].frame;
+        begin = begin > from ? begin : from;
+        end = end < to ? end : to;
+        if (begin < end) {
+            total += (double)(end - begin) * given->speeds[i].mm_per_s;
+        }
+    }
+    return total;
+}
+
+static bl_status check_schedule(const finding *in) {
+    const notes *given = in->given;
+    if (!given->speed_is_schedule || given->speeds[0].frame <= in->first) {
+        return BL_OK;
+    }
+    return message_set(in->message, BL_ERR_INPUT, given->line[NOTE_SPEED], 0,
+                       "the speed schedule starts at frame %lld, the pullback "
+                       "at frame %lld; begin the schedule there",
+                       (long long)given->speeds[0].frame, (long long)in->first);
+}
+
+static bl_status refuse_missing(const finding *in, bool speed, bool rate) {
+    if (speed && rate) {
+        return message_set(in->message, BL_ERR_INPUT, 0, 0,
+                           "no pullback speed and no frame rate; add --speed "
+                           "MM_PER_S and --frame-rate HZ or the notes "
+                           "'# speed_mm_per_s = MM_PER_S' and "
+                           "'# frame_rate_hz = HZ'");
+    }
+    return message_set(in->message, BL_ERR_INPUT, 0, 0,
+                       speed ? "no pullback speed; add --speed MM_PER_S or a "
+                               "note '# speed_mm_per_s = MM_PER_S'"
+                             : "no frame rate; add --frame-rate HZ or a note "
+                               "'# frame_rate_hz = HZ'");
+}
+
+/* ---------------------------------------------------------- the five ways */
+
+static bl_status from_at(const finding *in) {
+    const notes *given = in->given;
+    const note_at *at = given->at;
+    if (given->at_count < 2) {
+        return message_set(in->message, BL_ERR_INPUT, at[0].line, 0,
+                           "one known position is not enough; give a second "
+                           "'at' note or --at FRAME=MM");
+    }
+    for (size_t i = 1; i < given->at_count; i++) {
+        if (at[i].mm < at[i - 1].mm) {
+            return message_set(in->message, BL_ERR_INPUT, at[i].line, 0,
+                               "the known position of frame %lld lies before "
+                               "that of frame %lld; positions grow with the "
+                               "frame number",
+                               (long long)at[i].frame,
+                               (long long)at[i - 1].frame);
+        }
+    }
+    size_t piece = 1;
+    for (size_t i = 0; i < in->count; i++) {
+        int64_t frame = frame_clamped(in, in->frames[i].frame);
+        if (frame < at[0].frame || frame > at[given->at_count - 1].frame) {
+            return message_set(in->message, BL_ERR_INPUT, in->frames[i].line, 0,
+                               "frame %lld is outside the known positions, "
+                               "frames %lld to %lld; give an 'at' note or --at "
+                               "FRAME=MM that covers it",
+                               (long long)frame, (long long)at[0].frame,
+                               (long long)at[given->at_count - 1].frame);
+        }
+        while (frame > at[piece].frame) {
+            piece++;
+        }
+        const note_at *a = &at[piece - 1];
+        double share =
+            (double)(frame - a->frame) / (double)(at[piece].frame - a->frame);
+        in->frames[i].position_mm = a->mm + share * (at[piece].mm - a->mm);
+    }
+    return BL_OK;
+}
+
+static bl_status from_step(const finding *in) {
+    for (size_t i = 0; i < in->count; i++) {
+        int64_t frame = frame_clamped(in, in->frames[i].frame);
+        in->frames[i].position_mm =
+            (double)(frame - in->first) * in->given->step_mm;
+    }
+    return BL_OK;
+}
+
+static bl_status from_rate(const finding *in) {
+    const notes *given = in->given;
+    bl_status status = check_schedule(in);
+    if (status != BL_OK) {
+        return status;
+    }
+    for (size_t i = 0; i < in->count; i++) {
+        int64_t frame = frame_clamped(in, in->frames[i].frame);
+        in->frames[i].position_mm =
+            given->speed_is_schedule
+                ? speed_integral(given, in->first, frame) / given->frame_rate_hz
+                : (double)(frame - in->first) / given->frame_rate_hz *
+                      given->speeds[0].mm_per_s;
+    }
+    return BL_OK;
+}
+
+/* Frames outside the movement get the position of its nearer end, and its
+ * start becomes 0. */
+static bl_status hold_outside_motion(const finding *in) {
+    note_place first = {.by_frame = true, .frame = in->first};
+    note_place last = {.by_frame = true, .frame = in->last};
+    double start = 0.0;
+    double end = 0.0;
+    bool known = positions_place(in->frames, in->count, first, &start) &&
+                 positions_place(in->frames, in->count, last, &end);
+    if (!known) {
+        return message_set(in->message, BL_ERR_INPUT,
+                           in->given->line[NOTE_MOTION], 0,
+                           "motion reaches beyond the frames of the table, "
+                           "where no time is known; give it within frame %lld "
+                           "to frame %lld",
+                           (long long)in->frames[0].frame,
+                           (long long)in->frames[in->count - 1].frame);
+    }
+    for (size_t i = 0; i < in->count; i++) {
+        position_frame *frame = &in->frames[i];
+        double mm = frame->frame < in->first  ? start
+                    : frame->frame > in->last ? end
+                                              : frame->position_mm;
+        frame->position_mm = mm - start;
+    }
+    return BL_OK;
+}
+
+static bl_status from_time(const finding *in) {
+    const notes *given = in->given;
+    bl_status status = check_schedule(in);
+    if (status != BL_OK) {
+        return status;
+    }
+    position_frame *frames = in->frames;
+    frames[0].position_mm = 0.0;
+    for (size_t i = 1; i < in->count; i++) {
+        position_frame *to = &frames[i];
+        const position_frame *from = to - 1;
+        if (!given->speed_is_schedule) {
+            to->position_mm =
+                (to->time_s - frames[0].time_s) * given->speeds[0].mm_per_s;
+            continue;
+        }
+        double mean = speed_integral(given, from->frame, to->frame) /
+                      (double)(to->frame - from->frame);
+        to->position_mm =
+            from->position_mm + mean * (to->time_s - from->time_s);
+    }
+    return in->moves ? hold_outside_motion(in) : BL_OK;
+}
+
+/* ------------------------------------------------------------------ choice */
+
+static double value_of(const position_frame *frame, bool position) {
+    return position ? frame->position_mm : frame->time_s;
+}
+
+/* Whether frames have positions (or times): all or none may. */
+static bl_status find_values(const finding *in, bool position, bool *any) {
+    const position_frame *frames = in->frames;
+    size_t have = 0;
+    while (have < in->count && isnan(value_of(&frames[have], position))) {
+        have++;
+    }
+    *any = have < in->count;
+    for (size_t i = 0; *any && i < in->count; i++) {
+        if (isnan(value_of(&frames[i], position))) {
+            return message_set(in->message, BL_ERR_INPUT, frames[i].line, 0,
+                               "frame %lld has no %s, frame %lld has one; give "
+                               "every frame one, or none",
+                               (long long)frames[i].frame,
+                               position ? "position" : "time",
+                               (long long)frames[have].frame);
+        }
+    }
+    return BL_OK;
+}
+
+static bl_status check_times(const finding *in) {
+    for (size_t i = 1; i < in->count; i++) {
+        const position_frame *frame = &in->frames[i];
+        if (frame->time_s < frame[-1].time_s) {
+            return message_set(in->message, BL_ERR_INPUT, frame->line, 0,
+                               "the time of frame %lld is before that of frame "
+                               "%lld; times must not run backwards",
+                               (long long)frame->frame,
+                               (long long)frame[-1].frame);
+        }
+    }
+    return BL_OK;
+}
+
+static bl_status choose(const finding *in, bl_position_from *from) {
+    bool any = false;
+    bl_status status = find_values(in, true, &any);
+    if (status != BL_OK || any) {
+        *from = BL_POSITION_COLUMN;
+        return status;
+    }
+    if (is_given(in, NOTE_AT)) {
+        *from = BL_POSITION_AT;
+        return from_at(in);
+    }
+    if (is_given(in, NOTE_STEP)) {
+        *from = BL_POSITION_STEP;
+        return from_step(in);
+    }
+    bool speed = is_given(in, NOTE_SPEED);
+    status = find_values(in, false, &any);
+    if (status == BL_OK && any) {
+        *from = BL_POSITION_TIME;
+        return speed ? from_time(in) : refuse_missing(in, true, false);
+    }
+    bool rate = is_given(in, NOTE_RATE);
+    *from = BL_POSITION_RATE;
+    if (status != BL_OK) {
+        return status;
+    }
+    return speed && rate ? from_rate(in) : refuse_missing(in, !speed, !rate);
+}
+
+static bl_status warn_unused(const finding *in, bl_position_from from,
+                             warnings *said) {
+    static const struct {
+        note_key key;
+        bool used[BL_POSITION_RATE + 1];
+    } uses[] = {
+        {NOTE_AT, {[BL_POSITION_AT] = true}},
+        {NOTE_STEP, {[BL_POSITION_STEP] = true}},
+        {NOTE_RATE, {[BL_POSITION_RATE] = true}},
+        {NOTE_SPEED, {[BL_POSITION_TIME] = true, [BL_POSITION_RATE] = true}},
+        {NOTE_MOTION,
+         {[BL_POSITION_AT] = true,
+          [BL_POSITION_STEP] = true,
+          [BL_POSITION_TIME] = true,
+          [BL_POSITION_RATE] = true}},
+    };
+    for (size_t i = 0; i < sizeof uses / sizeof uses[0]; i++) {
+        note_key key = uses[i].key;
+        if (in->given->origin[key] != NOTE_FROM_OPTION || uses[i].used[from]) {
+            continue;
+        }
+        bl_message *warning = NULL;
+        if (warnings_add(said, &warning) != BL_OK) {
+            return message_memory(in->message);
+        }
+        (void)message_set(warning, BL_OK, 0, 0,
+                          "%s is not used: positions come from %s",
+                          notes_key_option(key), bl_position_from_name(from));
+    }
+    return BL_OK;
+}
+
+/* The movement, or without that note the frames of the table. */
+static bl_status find_motion(finding *in) {
+    in->first = in->frames[0].frame;
+    in->last = in->frames[in->count - 1].frame;
+    in->moves = is_given(in, NOTE_MOTION);
+    if (!in->moves) {
+        return BL_OK;
+    }
+    int64_t from = in->given->motion_from;
+    int64_t to = in->given->motion_to;
+    if (to < in->first || from > in->last) {
+        return message_set(in->message, BL_ERR_INPUT,
+                           in->given->line[NOTE_MOTION], 0,
+                           "motion is outside the frames of the table, frame "
+                           "%lld to frame %lld; correct it",
+                           (long long)in->first, (long long)in->last);
+    }
+    in->first = from;
+    in->last = to;
+    return BL_OK;
+}
+
+bl_status positions_find(const notes *given, position_frame *frames,
+                         size_t count, bl_position_from *from, warnings *said,
+                         bl_message *message) {
+    finding in = {
+        .given = given, .frames = frames, .count = count, .message = message};
+    bl_status status = find_motion(&in);
+    if (status == BL_OK) {
+        status = check_times(&in);
+    }
+    bl_position_from way = BL_POSITION_COLUMN;
+    if (status == BL_OK) {
+        status = choose(&in, &way);
+    }
+    if (status == BL_OK) {
+        status = warn_unused(&in, way, said);
+    }
+    if (status == BL_OK) {
+        *from = way;
+    }
+    return status;
+}

@@ -1,0 +1,31 @@
+/*
+ * positions.h - where along the pullback each frame was taken.
+ */
+#ifndef PULLBACK_POSITIONS_H
+#define PULLBACK_POSITIONS_H
+
+#include "boreline.h"
+#include "pullback/notes.h"
+
+/* A frame of the table; NaN for a time or position that it does not give. */
+typedef struct position_frame {
+    int64_t frame;
+    double time_s;
+    double position_mm;
+    uint64_t line; /* where the frame begins */
+} position_frame;
+
+/* Fills position_mm of `count` >= 1 frames, rising by frame number, from the
+ * first of: their own positions, `at`, step_mm, times and speed, frame numbers
+ * with rate and speed; *from says which. Nothing is guessed: what is missing
+ * is BL_ERR_INPUT with the cure. Options that are not used are warned of. */
+bl_status positions_find(const notes *given, position_frame *frames,
+                         size_t count, bl_position_from *from, warnings *said,
+                         bl_message *message);
+
+/* Millimetres of a place, a frame without contour lying between its
+ * neighbours in proportion; false outside the table's frames. */
+bool positions_place(const position_frame *frames, size_t count,
+                     note_place place, double *mm);
+
+#endif

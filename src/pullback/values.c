@@ -1,0 +1,340 @@
+/*
+ * values.c - the grammar of every note's value.
+ *
+ * A reader per key, in a table. Each works on a copy of the value's cursor
+ * and writes to the notes only after the whole value has been read.
+ */
+#include "pullback/noting.h"
+#include "pullback/quote.h"
+
+#include <string.h>
+
+static bl_status status_refused(const noting *note) {
+    return note->origin == NOTE_FROM_FILE ? BL_ERR_INPUT : BL_ERR_ARGUMENT;
+}
+
+bl_status noting_refuse(const noting *note, const char *expected) {
+    size_t size = (size_t)(note->value.end - note->value.at);
+    return message_set(note->message, status_refused(note), note->line,
+                       note->column, "%s: found %s; expected %s",
+                       noting_name(note),
+                       quote_bytes(note->value.at, size).text, expected);
+}
+
+static bl_status refuse_amount(const noting *note, unsigned most,
+                               const char *what) {
+    return message_set(note->message, BL_ERR_LIMIT, note->line, note->column,
+                       "%s: more than %u %s; give at most %u",
+                       noting_name(note), most, what, most);
+}
+
+/* ------------------------------------------------------------ single values */
+
+static bl_status read_positive(const noting *note, double *out,
+                               const char *expected) {
+    cursor value = note->value;
+    double number = 0.0;
+    if (!cursor_number(&value, &number) || !cursor_done(&value) ||
+        number <= 0.0) {
+        return noting_refuse(note, expected);
+    }
+    *out = number;
+    return BL_OK;
+}
+
+static bl_status read_rate(const noting *note) {
+    return read_positive(note, &note->to->frame_rate_hz,
+                         "frames per second, a number above 0 such as 30");
+}
+
+static bl_status read_step(const noting *note) {
+    return read_positive(note, &note->to->step_mm,
+                         "millimetres from one frame to the next, a number "
+                         "above 0 such as 0.5");
+}
+
+static bl_status read_scale(const noting *note) {
+    notes *to = note->to;
+    double *out = note->key == NOTE_SCALE     ? &to->mm_per_px
+                  : note->key == NOTE_SCALE_X ? &to->mm_per_px_x
+                                              : &to->mm_per_px_y;
+    return read_positive(note, out,
+                         "millimetres per pixel, a number above 0 such as "
+                         "0.026");
+}
+
+/* The number of the word among `count` that the whole value is; count when
+ * it is none of them. */
+static size_t read_choice(const noting *note, const char *const *words,
+                          size_t count) {
+    size_t size = (size_t)(note->value.end - note->value.at);
+    size_t i = 0;
+    while (i < count && !cursor_same(note->value.at, size, words[i])) {
+        i++;
+    }
+    return i;
+}
+
+static bl_status read_y_axis(const noting *note) {
+    static const char *const words[] = {"up", "down"};
+    size_t choice = read_choice(note, words, 2);
+    if (choice == 2) {
+        return noting_refuse(note, "up or down");
+    }
+    note->to->y_down = choice == 1;
+    return BL_OK;
+}
+
+static bl_status read_travel(const noting *note) {
+    static const char *const words[] = {"cranial", "caudal"};
+    size_t choice = read_choice(note, words, 2);
+    if (choice == 2) {
+        return noting_refuse(note, "caudal or cranial");
+    }
+    note->to->travel = choice == 0 ? BL_END_CRANIAL : BL_END_CAUDAL;
+    return BL_OK;
+}
+
+static bl_status read_side(const noting *note) {
+    static const char *const words[] = {"left", "right"};
+    size_t choice = read_choice(note, words, 2);
+    if (choice == 2) {
+        return noting_refuse(note, "left or right");
+    }
+    note->to->labels[NOTE_SIDE - NOTE_CASE] = words[choice];
+    return BL_OK;
+}
+
+static bl_status read_stage(const noting *note) {
+    static const char *const words[] = {"before", "after", "follow-up"};
+    size_t choice = read_choice(note, words, 3);
+    if (choice == 3) {
+        return noting_refuse(note, "before, after or follow-up");
+    }
+    note->to->labels[NOTE_STAGE - NOTE_CASE] = words[choice];
+    return BL_OK;
+}
+
+/* Text that goes into outputs must be UTF-8 (RFC 3629) without control
+ * characters, or these would be broken by it. */
+static bool is_printable_utf8(const char *bytes, size_t size) {
+    static const uint32_t least[] = {0, 0x80, 0x800, 0x10000};
+    for (size_t i = 0; i < size;) {
+        unsigned char c = (unsigned char)bytes[i++];
+        unsigned more = c < 0x80U              ? 0
+                        : (c & 0xe0U) == 0xc0U ? 1
+                        : (c & 0xf0U) == 0xe0U ? 2
+                        : (c & 0xf8U) == 0xf0U ? 3
+                                               : 4;
+        if (more == 4 || size - i < more || c < ' ' || c == 0x7f) {
+            return false;
+        }
+        uint32_t code = more == 0 ? c : c & (0x3fU >> more);
+        for (unsigned k = 0; k < more; k++) {
+            unsigned char next = (unsigned char)bytes[i++];
+            if ((next & 0xc0U) != 0x80U) {
+                return false;
+            }
+            code = code << 6 | (next & 0x3fU);
+        }
+        if (code < least[more] || code > 0x10ffff ||
+            (code >= 0xd800 && code < 0xe000)) {
+            return false;
+        }
+    }
+    return true;
+}
+
+static bl_status read_label(const noting *note) {
+    size_t size = (size_t)(note->value.end - note->value.at);
+    if (size == 0 || !is_printable_utf8(note->value.at, size)) {
+        return noting_refuse(note, "text in UTF-8");
+    }
+    char *copy = arena_text(&note->to->memory, note->value.at, size);
+    if (copy == NULL) {
+        return message_memory(note->message);
+    }
+    note->to->labels[note->key - NOTE_CASE] = copy;
+    return BL_OK;
+}
+
+/* ------------------------------------------------------------ several pieces
+ */
+
+#define SPEED_EXPECTED                                                         \
+    "a speed above 0 such as 1.0, or a schedule of rising frames such as "     \
+    "'0: 1.0, 600: 0.5'"
+
+static bl_status read_speed(const noting *note) {
+    note_speed speeds[LIMIT_SCHEDULE] = {{0, 0.0}};
+    size_t count = 0;
+    size_t size = (size_t)(note->value.end - note->value.at);
+    bool schedule = size != 0 && memchr(note->value.at, ':', size) != NULL;
+    cursor value = note->value;
+    do {
+        if (count == LIMIT_SCHEDULE) {
+            return refuse_amount(note, LIMIT_SCHEDULE, "pieces of a schedule");
+        }
+        note_speed *piece = &speeds[count++];
+        if (schedule && (!cursor_frame(&value, &piece->frame) ||
+                         !cursor_literal(&value, ":"))) {
+            return noting_refuse(note, SPEED_EXPECTED);
+        }
+        if (!cursor_number(&value, &piece->mm_per_s) ||
+            piece->mm_per_s <= 0.0 ||
+            (count > 1 && piece[-1].frame >= piece->frame)) {
+            return noting_refuse(note, SPEED_EXPECTED);
+        }
+    } while (schedule && cursor_literal(&value, ","));
+    if (!cursor_done(&value)) {
+        return noting_refuse(note, SPEED_EXPECTED);
+    }
+    memcpy(note->to->speeds, speeds, sizeof speeds);
+    note->to->speed_count = count;
+    note->to->speed_is_schedule = schedule;
+    return BL_OK;
+}
+
+static bool read_place(cursor *value, note_place *out) {
+    *out = (note_place){.by_frame = cursor_word(value, "frame")};
+    return out->by_frame ? cursor_frame(value, &out->frame)
+                         : cursor_number(value, &out->mm);
+}
+
+/* A..B of one sort, B not before A. */
+static bool read_range(const noting *note, note_place *from, note_place *to) {
+    cursor value = note->value;
+    return read_place(&value, from) && cursor_literal(&value, "..") &&
+           read_place(&value, to) && cursor_done(&value) &&
+           from->by_frame == to->by_frame &&
+           (from->by_frame ? from->frame <= to->frame : from->mm <= to->mm);
+}
+
+static bl_status read_motion(const noting *note) {
+    note_place from = {0};
+    note_place to = {0};
+    if (!read_range(note, &from, &to) || !from.by_frame) {
+        return noting_refuse(note, "'frame A..frame B', B not before A");
+    }
+    note->to->motion_from = from.frame;
+    note->to->motion_to = to.frame;
+    return BL_OK;
+}
+
+static bl_status read_reference(const noting *note) {
+    note_span span = {.line = note->line};
+    if (!read_range(note, &span.from, &span.to)) {
+        return noting_refuse(note, "'A..B' in mm or 'frame A..frame B', B not "
+                                   "before A");
+    }
+    if (note->to->reference_count == 2) {
+        return message_set(note->message, status_refused(note), note->line,
+                           note->column,
+                           "%s: a third one; give at most two, a cranial and "
+                           "a caudal one",
+                           noting_name(note));
+    }
+    note->to->references[note->to->reference_count++] = span;
+    return BL_OK;
+}
+
+static bl_status read_at(const noting *note) {
+    notes *to = note->to;
+    note_at known = {.line = note->line};
+    cursor value = note->value;
+    cursor_word(&value, "frame");
+    if (!cursor_frame(&value, &known.frame) || !cursor_literal(&value, "=") ||
+        !cursor_number(&value, &known.mm) || !cursor_done(&value)) {
+        return noting_refuse(note, "'FRAME = MM' such as '120 = 40.5'");
+    }
+    size_t place = to->at_count;
+    while (place > 0 && to->at[place - 1].frame >= known.frame) {
+        place--;
+    }
+    if (place < to->at_count && to->at[place].frame == known.frame) {
+        return message_set(note->message, status_refused(note), note->line,
+                           note->column,
+                           "%s: frame %lld is given twice; keep one",
+                           noting_name(note), (long long)known.frame);
+    }
+    if (to->at_count == LIMIT_MARKS) {
+        return refuse_amount(note, LIMIT_MARKS, "known positions");
+    }
+    memmove(&to->at[place + 1], &to->at[place],
+            (to->at_count - place) * sizeof known);
+    to->at[place] = known;
+    to->at_count++;
+    return BL_OK;
+}
+
+/* ------------------------------------------------------------------- marks */
+
+static note_mark *mark_named(notes *in, const char *name, size_t size) {
+    for (size_t i = 0; i < in->mark_count; i++) {
+        if (strlen(in->marks[i].name) == size &&
+            memcmp(in->marks[i].name, name, size) == 0) {
+            return &in->marks[i];
+        }
+    }
+    return NULL;
+}
+
+static bl_status mark_add(const noting *note, note_mark mark, size_t size) {
+    notes *to = note->to;
+    const note_mark *same = mark_named(to, mark.name, size);
+    if (same != NULL && same->origin == note->origin) {
+        return message_set(
+            note->message, status_refused(note), note->line, note->column,
+            "%s: %s is given twice; keep one or rename it", noting_name(note),
+            quote_bytes(mark.name, size).text);
+    }
+    if (same != NULL) {
+        return BL_OK; /* options come before the file and stay */
+    }
+    if (to->mark_count == LIMIT_MARKS) {
+        return refuse_amount(note, LIMIT_MARKS, "marks");
+    }
+    mark.name = arena_text(&to->memory, mark.name, size);
+    if (mark.name == NULL) {
+        return message_memory(note->message);
+    }
+    to->marks[to->mark_count++] = mark;
+    return BL_OK;
+}
+
+static bl_status read_mark(const noting *note) {
+    static const char expected[] =
+        "'NAME @ MM' or 'NAME @ frame N', the name in UTF-8";
+    const char *sign = note->value.end;
+    while (sign != note->value.at && sign[-1] != '@') {
+        sign--;
+    }
+    if (sign == note->value.at) {
+        return noting_refuse(note, expected);
+    }
+    cursor name =
+        cursor_trimmed(note->value.at, (size_t)(sign - 1 - note->value.at));
+    size_t size = (size_t)(name.end - name.at);
+    cursor value = {sign, note->value.end};
+    note_mark mark = {
+        .name = name.at, .origin = note->origin, .line = note->line};
+    if (size == 0 || !is_printable_utf8(name.at, size) ||
+        !read_place(&value, &mark.place) || !cursor_done(&value)) {
+        return noting_refuse(note, expected);
+    }
+    return mark_add(note, mark, size);
+}
+
+bl_status values_read(const noting *note) {
+    static bl_status (*const readers[NOTE_KEY_COUNT])(const noting *) = {
+        [NOTE_SPEED] = read_speed,   [NOTE_RATE] = read_rate,
+        [NOTE_STEP] = read_step,     [NOTE_MOTION] = read_motion,
+        [NOTE_SCALE] = read_scale,   [NOTE_SCALE_X] = read_scale,
+        [NOTE_SCALE_Y] = read_scale, [NOTE_Y_AXIS] = read_y_axis,
+        [NOTE_TRAVEL] = read_travel, [NOTE_AT] = read_at,
+        [NOTE_MARK] = read_mark,     [NOTE_REFERENCE] = read_reference,
+        [NOTE_CASE] = read_label,    [NOTE_SIDE] = read_side,
+        [NOTE_READER] = read_label,  [NOTE_STAGE] = read_stage,
+    };
+    return readers[note->key](note);
+}

@@ -1,0 +1,59 @@
+/*
+ * veins.c - which vein a position lies in, as far as marks tell.
+ *
+ * The four confluences and the ligament, from cranial to caudal, part the
+ * line into five veins. A vein is known only between its own two ends, or
+ * beyond the outermost two.
+ */
+#include "boreline.h"
+
+#include <math.h>
+#include <string.h>
+
+#define BORDERS 4
+
+static const char *const border_names[BORDERS] = {
+    "iliocaval_confluence", "internal_iliac_confluence", "inguinal_ligament",
+    "femoral_confluence"};
+
+/* Position growing caudally whatever the travel; NaN without that mark. */
+static double border_find(const bl_pullback *pullback, unsigned border) {
+    for (size_t i = 0; i < pullback->mark_count; i++) {
+        if (strcmp(pullback->marks[i].name, border_names[border]) == 0) {
+            double at = pullback->marks[i].position_mm;
+            return pullback->travel == BL_END_CAUDAL ? at : -at;
+        }
+    }
+    return (double)NAN;
+}
+
+bl_vein bl_pullback_vein_at(const bl_pullback *pullback, double position_mm) {
+    double at = pullback->travel == BL_END_CAUDAL ? position_mm : -position_mm;
+    double cranial = -(double)INFINITY;
+    for (unsigned i = 0; i <= BORDERS; i++) {
+        double caudal =
+            i < BORDERS ? border_find(pullback, i) : (double)INFINITY;
+        /* Comparisons with a missing mark, NaN, are false. */
+        if (at >= cranial && at < caudal) {
+            return (bl_vein)(BL_VEIN_CAVA + i);
+        }
+        cranial = caudal;
+    }
+    return BL_VEIN_UNKNOWN;
+}
+
+double bl_vein_normal_area_mm2(bl_vein vein) {
+    switch (vein) {
+    case BL_VEIN_COMMON_ILIAC:
+        return 200.0;
+    case BL_VEIN_EXTERNAL_ILIAC:
+        return 150.0;
+    case BL_VEIN_COMMON_FEMORAL:
+        return 125.0;
+    case BL_VEIN_UNKNOWN:
+    case BL_VEIN_CAVA:
+    case BL_VEIN_FEMORAL:
+    default:
+        return (double)NAN;
+    }
+}
