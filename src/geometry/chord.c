@@ -24,6 +24,10 @@ typedef struct interval {
     double ty;
     const sight *front;
     const sight *back;
+    double front_from; /* ranges of both ends of the chord, at its start */
+    double back_from;
+    double front_to; /* and at its end */
+    double back_to;
 } interval;
 
 /* Distance along unit direction (ux, uy) to the line of a piece. */
@@ -33,6 +37,14 @@ static double range_along(const sight *of, double ux, double uy) {
     return (of->ax * dy - of->ay * dx) / (ux * dy - uy * dx);
 }
 
+/* Derivative by the direction's angle of the range along unit direction
+ * (ux, uy), where that is `range`: range * tan(angle from the normal). */
+static double range_slope(const sight *of, double range, double ux, double uy) {
+    double dx = of->bx - of->ax;
+    double dy = of->by - of->ay;
+    return range * (dx * ux + dy * uy) / (ux * dy - uy * dx);
+}
+
 /* Distance of the piece's line, and the angle from its normal to the unit
  * direction. */
 static double line_distance(const sight *of, double ux, double uy,
@@ -40,9 +52,7 @@ static double line_distance(const sight *of, double ux, double uy,
     double dx = of->bx - of->ax;
     double dy = of->by - of->ay;
     double length = sqrt(dx * dx + dy * dy);
-    double nx = dy / length;
-    double ny = -dx / length;
-    *angle = atan2(nx * uy - ny * ux, nx * ux + ny * uy);
+    *angle = atan2(dx * ux + dy * uy, ux * dy - uy * dx);
     return (of->ax * dy - of->ay * dx) / length;
 }
 
@@ -56,9 +66,22 @@ static double slope(double p, double u, double q, double v, double *second) {
     return p * su / (cu * cu) + q * sv / (cv * cv);
 }
 
+/* Whether the chord falls at the interval's start and rises at its end. */
+static bool dips(const interval *in) {
+    return range_slope(in->front, in->front_from, in->fx, in->fy) +
+                   range_slope(in->back, in->back_from, -in->fx, -in->fy) <
+               0.0 &&
+           range_slope(in->front, in->front_to, in->tx, in->ty) +
+                   range_slope(in->back, in->back_to, -in->tx, -in->ty) >
+               0.0;
+}
+
 /* The least chord strictly inside the interval; HUGE_VAL when there is none
  * or it cannot be below `so_far`. */
 static double least_inside(const interval *in, double so_far) {
+    if (!dips(in)) {
+        return HUGE_VAL;
+    }
     double u;
     double v;
     double p = line_distance(in->front, in->fx, in->fy, &u);
@@ -66,25 +89,21 @@ static double least_inside(const interval *in, double so_far) {
     if (p + q >= so_far) {
         return HUGE_VAL;
     }
-    double width = atan2(in->fx * in->ty - in->fy * in->tx,
-                         in->fx * in->tx + in->fy * in->ty);
-    double second;
-    if (slope(p, u, q, v, &second) >= 0.0 ||
-        slope(p, u + width, q, v + width, &second) <= 0.0) {
-        return HUGE_VAL;
-    }
     double low = 0.0;
-    double high = width;
-    double t = 0.5 * width;
-    for (int i = 0; i < 64 && high - low > 1e-15 * width; i++) {
+    double high = atan2(in->fx * in->ty - in->fy * in->tx,
+                        in->fx * in->tx + in->fy * in->ty);
+    double close = 1e-12 * high; /* the chord is flat there: 1e-24 relative */
+    double t = 0.5 * high;
+    for (int i = 0; i < 64 && high - low > close; i++) {
+        double second;
         double first = slope(p, u + t, q, v + t, &second);
-        *(first < 0.0 ? &low : &high) = t;
-        double next = t - first / second;
-        double step = fabs(next - t);
-        t = next > low && next < high ? next : 0.5 * (low + high);
-        if (step < 1e-12 * width) {
+        double step = first / second;
+        if (fabs(step) < close) {
             break;
         }
+        *(first < 0.0 ? &low : &high) = t;
+        double next = t - step;
+        t = next > low && next < high ? next : 0.5 * (low + high);
     }
     return p / cos(u + t) + q / cos(v + t);
 }
@@ -138,13 +157,20 @@ chord_extremes chord_find(const visible *from) {
         bool back_ends = turn <= 0.0;
         double tx = front_ends ? f->bx / f->rb : -b->bx / b->rb;
         double ty = front_ends ? f->by / f->rb : -b->by / b->rb;
-        double start = (front_starts ? f->ra : range_along(f, fx, fy)) +
-                       (back_starts ? b->ra : range_along(b, -fx, -fy));
-        double end = (front_ends ? f->rb : range_along(f, tx, ty)) +
-                     (back_ends ? b->rb : range_along(b, -tx, -ty));
-        take_end(&out, start, fx, fy, &ax, &ay);
-        take_end(&out, end, tx, ty, &ax, &ay);
-        interval now = {fx, fy, tx, ty, f, b};
+        interval now = {
+            .fx = fx,
+            .fy = fy,
+            .tx = tx,
+            .ty = ty,
+            .front = f,
+            .back = b,
+            .front_from = front_starts ? f->ra : range_along(f, fx, fy),
+            .back_from = back_starts ? b->ra : range_along(b, -fx, -fy),
+            .front_to = front_ends ? f->rb : range_along(f, tx, ty),
+            .back_to = back_ends ? b->rb : range_along(b, -tx, -ty),
+        };
+        take_end(&out, now.front_from + now.back_from, fx, fy, &ax, &ay);
+        take_end(&out, now.front_to + now.back_to, tx, ty, &ax, &ay);
         double inside = least_inside(&now, out.least);
         out.least = inside < out.least ? inside : out.least;
         front = front_ends ? (front + 1) % from->count : front;

@@ -79,15 +79,23 @@ bool polygon_is_star(const double *x, const double *y, size_t count, double cx,
     return (left == count && up == 1) || (right == count && down == 1);
 }
 
+static bool between(double a, double b, double value) {
+    return (a <= value && value <= b) || (b <= value && value <= a);
+}
+
 bool polygon_holds(const double *x, const double *y, size_t count, double px,
                    double py) {
     bool odd = false;
     for (size_t i = 0, before = count - 1; i < count; before = i++) {
-        if ((y[i] > py) != (y[before] > py)) {
-            bool rising = y[i] > y[before];
-            int side = orient_sign(x[before], y[before], x[i], y[i], px, py);
-            odd ^= rising ? side > 0 : side < 0;
+        if (!between(y[before], y[i], py)) {
+            continue;
         }
+        int side = orient_sign(x[before], y[before], x[i], y[i], px, py);
+        if (side == 0 && between(x[before], x[i], px)) {
+            return false;
+        }
+        bool over = y[i] > py;
+        odd ^= over != (y[before] > py) && (over ? side > 0 : side < 0);
     }
     return odd;
 }

@@ -25,7 +25,7 @@ bool polygon_is_flat(const double *x, const double *y, size_t count);
 bool polygon_is_star(const double *x, const double *y, size_t count, double cx,
                      double cy);
 
-/* Even-odd rule. */
+/* Strictly inside, by the even-odd rule; false on the contour. Exact. */
 bool polygon_holds(const double *x, const double *y, size_t count, double px,
                    double py);
 
