@@ -30,16 +30,6 @@ static void show_warnings(const session *of) {
     for (size_t i = 0; bl_study_warning(of->study, i) != NULL; i++) {
         console_warning(of->wanted->input, bl_study_warning(of->study, i));
     }
-    size_t count = bl_study_warning_count(of->study);
-    size_t shown = 0;
-    while (bl_study_warning(of->study, shown) != NULL) {
-        shown++;
-    }
-    if (count > shown) {
-        bl_message more = {.text = "more warnings of these kinds follow and "
-                                   "are not shown"};
-        console_warning(of->wanted->input, &more);
-    }
 }
 
 int session_open(session *out, const request *wanted, uint32_t columns,

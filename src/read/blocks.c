@@ -1,0 +1,165 @@
+/*
+ * blocks.c - tables of blocks: 'frame N' and then a point a line.
+ */
+#include "read/blocks.h"
+
+#include "base/limits.h"
+#include "pullback/cursor.h"
+#include "pullback/quote.h"
+#include "read/cells.h"
+
+#include <math.h>
+#include <string.h>
+
+static bool is_blank(char c) {
+    return c == ' ' || c == '\t';
+}
+
+bool blocks_is_heading(const char *line, size_t size) {
+    cursor at = {line, line + size};
+    return cursor_word(&at, "frame") && at.at < at.end && is_blank(*at.at) &&
+           cursor_frame(&at, &(int64_t){0});
+}
+
+static bl_status bad_heading(const char *line, const cursor *at,
+                             uint64_t number, bl_message *message) {
+    return message_set(message, BL_ERR_INPUT, number,
+                       quote_column(line, at->at),
+                       "%s after 'frame N'; expected kind=K, time=S or "
+                       "position=MM, without blanks around '='",
+                       quote_bytes(at->at, (size_t)(at->end - at->at)).text);
+}
+
+/* Reads ' kind=K time=S position=MM' in any order. */
+static bl_status take_heading_words(const char *line, cursor *at,
+                                    uint64_t number, read_contour *out,
+                                    bl_message *message) {
+    while (!cursor_done(at)) {
+        cursor before = *at;
+        bool fine = false;
+        if (cursor_literal(at, "kind=")) {
+            for (bl_kind kind = BL_KIND_LUMEN; kind <= BL_KIND_VESSEL; kind++) {
+                if (cursor_word(at, bl_kind_name(kind))) {
+                    out->kind = kind;
+                    fine = true;
+                    break;
+                }
+            }
+        } else if (cursor_literal(at, "time=")) {
+            fine = cursor_number(at, &out->time_s);
+        } else if (cursor_literal(at, "position=")) {
+            fine = cursor_number(at, &out->position_mm);
+        }
+        if (!fine) {
+            return bad_heading(line, &before, number, message);
+        }
+    }
+    return BL_OK;
+}
+
+static bl_status take_heading(blocks *of, const char *line, size_t size,
+                              uint64_t number, gather *to) {
+    read_contour heading = {.time_s = NAN, .position_mm = NAN, .line = number};
+    cursor at = {line, line + size};
+    if (!cursor_word(&at, "frame") || !cursor_frame(&at, &heading.frame)) {
+        return message_set(to->message, BL_ERR_INPUT, number, 1,
+                           "found %s; expected 'frame N' with N from 0 to %d",
+                           quote_bytes(line, size).text, LIMIT_FRAME);
+    }
+    bl_status status =
+        take_heading_words(line, &at, number, &heading, to->message);
+    of->open = true;
+    return status == BL_OK ? gather_start(to, &heading) : status;
+}
+
+/* From the first point: a semicolon or tab separates, else blanks where they
+ * stand between two words of which none ends in a comma, else a comma. */
+static char separator_of(const char *line, size_t size) {
+    if (memchr(line, ';', size) != NULL) {
+        return ';';
+    }
+    size_t start = 0;
+    while (start < size && is_blank(line[start])) {
+        start++;
+    }
+    while (size > start && is_blank(line[size - 1])) {
+        size--;
+    }
+    for (size_t i = start; i < size; i++) {
+        if (is_blank(line[i])) {
+            bool beside_comma = line[i - 1] == ',' || line[i + 1] == ',';
+            return beside_comma ? ',' : line[i];
+        }
+    }
+    return memchr(line, ',', size) != NULL ? ',' : ' ';
+}
+
+static bl_status take_point(const blocks *of, const char *line, size_t size,
+                            uint64_t number, gather *to) {
+    double values[2];
+    cells row = cells_of(line, size, of->separator);
+    for (size_t i = 0; i < 2; i++) {
+        if (cells_take_number(&row, &values[i])) {
+            continue;
+        }
+        cell_text cell;
+        if (!cells_next(&row, &cell)) {
+            return message_set(to->message, BL_ERR_INPUT, number,
+                               quote_column(line, row.end),
+                               "the line has %zu number%s; expected 'x y', a "
+                               "blank line or 'frame N'",
+                               i, i == 1 ? "" : "s");
+        }
+        if (!cells_number(&row, &cell, &values[i])) {
+            return message_set(
+                to->message, BL_ERR_INPUT, number,
+                quote_column(line, cell.start), "%s is %s; expected a number",
+                i == 0 ? "x" : "y", quote_bytes(cell.bytes, cell.size).text);
+        }
+    }
+    if (!row.done && !cells_done(&row)) {
+        return message_set(to->message, BL_ERR_INPUT, number,
+                           quote_column(line, row.at),
+                           "more than two numbers in a line; expected 'x y'");
+    }
+    return gather_point(to, values[0], values[1]);
+}
+
+static bool is_empty(const char *line, size_t size) {
+    for (size_t i = 0; i < size; i++) {
+        if (!is_blank(line[i])) {
+            return false;
+        }
+    }
+    return true;
+}
+
+static bool starts_with_letter(const char *line, size_t size) {
+    for (size_t i = 0; i < size; i++) {
+        if (!is_blank(line[i])) {
+            char c = (char)(line[i] | 0x20);
+            return c >= 'a' && c <= 'z';
+        }
+    }
+    return false;
+}
+
+bl_status blocks_take(blocks *of, const char *line, size_t size,
+                      uint64_t number, gather *to) {
+    if (is_empty(line, size)) {
+        of->open = false;
+        return gather_end(to);
+    }
+    if (starts_with_letter(line, size)) {
+        return take_heading(of, line, size, number, to);
+    }
+    if (!of->open) {
+        return message_set(to->message, BL_ERR_INPUT, number, 1,
+                           "a point outside a block; expected 'frame N' after "
+                           "a blank line");
+    }
+    if (of->separator == 0) {
+        of->separator = separator_of(line, size);
+    }
+    return take_point(of, line, size, number, to);
+}

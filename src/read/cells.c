@@ -1,0 +1,144 @@
+/*
+ * cells.c - one line as cells between separators.
+ */
+#include "read/cells.h"
+
+#include "base/number.h"
+
+#include <math.h>
+
+static bool is_blank(char c) {
+    return c == ' ' || c == '\t';
+}
+
+/* Blanks around a cell; a tab that separates is none. */
+static bool is_padding(const cells *of, char c) {
+    return c == ' ' || (c == '\t' && of->separator != '\t');
+}
+
+static void skip_padding(cells *of) {
+    while (of->at < of->end && is_padding(of, *of->at)) {
+        of->at++;
+    }
+}
+
+cells cells_of(const char *line, size_t size, char separator) {
+    cells out = {line, line, line + size, separator, size == 0};
+    if (separator == ' ') {
+        skip_padding(&out);
+        while (out.end > out.at && is_blank(out.end[-1])) {
+            out.end--;
+        }
+    }
+    return out;
+}
+
+static bool at_separator(const cells *of) {
+    return of->separator == ' ' ? is_blank(*of->at) : *of->at == of->separator;
+}
+
+/* Behind the separator: a line that ends with one has an empty last cell. */
+static void step_over(cells *of) {
+    if (of->separator == ' ') {
+        skip_padding(of);
+    } else {
+        of->at++;
+    }
+}
+
+static void take_quoted(cells *of, cell_text *out) {
+    out->bytes = ++of->at;
+    while (of->at < of->end && *of->at != '"') {
+        of->at++;
+    }
+    out->size = (size_t)(of->at - out->bytes);
+    of->at += of->at < of->end;
+    while (of->at < of->end && !at_separator(of)) {
+        /* Words after the closing quote belong to the cell, so that they are
+         * refused with it and not lost. */
+        if (!is_padding(of, *of->at)) {
+            out->size = (size_t)(of->at + 1 - out->bytes);
+        }
+        of->at++;
+    }
+}
+
+static void take_plain(cells *of, cell_text *out) {
+    out->bytes = of->at;
+    while (of->at < of->end && !at_separator(of)) {
+        of->at++;
+    }
+    const char *last = of->at;
+    while (last > out->bytes && is_padding(of, last[-1])) {
+        last--;
+    }
+    out->size = (size_t)(last - out->bytes);
+}
+
+bool cells_next(cells *of, cell_text *out) {
+    if (of->done || (of->separator == ' ' && of->at == of->end)) {
+        return false;
+    }
+    skip_padding(of);
+    out->start = of->at;
+    if (of->at < of->end && *of->at == '"') {
+        take_quoted(of, out);
+    } else {
+        take_plain(of, out);
+    }
+    if (of->at < of->end) {
+        step_over(of);
+    } else {
+        of->done = true;
+    }
+    return true;
+}
+
+bool cells_number(const cells *of, const cell_text *cell, double *value) {
+    double read = 0.0;
+    if (cell->size == 0) {
+        return false;
+    }
+    size_t used = number_scan(cell->bytes, cell->size, '.', &read);
+    if (used < cell->size && of->separator != ',' && cell->bytes[used] == ',') {
+        used = number_scan(cell->bytes, cell->size, ',', &read);
+    }
+    bool bare_point =
+        used > 0 && used + 1 == cell->size && cell->bytes[used] == '.';
+    if ((used != cell->size && !bare_point) || !isfinite(read)) {
+        return false;
+    }
+    *value = read;
+    return true;
+}
+
+bool cells_take_number(cells *of, double *value) {
+    if (of->at >= of->end) {
+        return false;
+    }
+    double read;
+    size_t used = number_scan(of->at, (size_t)(of->end - of->at), '.', &read);
+    const char *after = of->at + used;
+    if (used == 0 || !isfinite(read)) {
+        return false;
+    }
+    if (after == of->end) {
+        of->at = of->end;
+        of->done = true;
+    } else if (of->separator != ' ' && *after == of->separator) {
+        of->at = after + 1;
+    } else {
+        return false;
+    }
+    *value = read;
+    return true;
+}
+
+bool cells_done(const cells *of) {
+    for (const char *at = of->at; at < of->end; at++) {
+        if (!is_blank(*at) && *at != of->separator) {
+            return false;
+        }
+    }
+    return true;
+}

@@ -1,0 +1,44 @@
+/*
+ * cells.h - one line as cells between separators.
+ */
+#ifndef READ_CELLS_H
+#define READ_CELLS_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+/* A place in a line. separator is ',', ';', '\t' or ' ' (any run of blanks).
+ */
+typedef struct cells {
+    const char *line;
+    const char *at;
+    const char *end;
+    char separator;
+    bool done; /* the last cell was given */
+} cells;
+
+typedef struct cell_text {
+    const char *bytes; /* without quotes and the blanks around them */
+    size_t size;
+    const char *start; /* where it stands in the line, for messages */
+} cell_text;
+
+cells cells_of(const char *line, size_t size, char separator);
+
+/* The next cell; false at the end of the line. A quoted cell keeps separators
+ * inside its quotes. */
+bool cells_next(cells *of, cell_text *out);
+
+/* The whole cell as a finite number; a decimal comma where the separator is
+ * not a comma. */
+bool cells_number(const cells *of, const cell_text *cell, double *value);
+
+/* The fast way for the common cell: reads a plain number at the start of the
+ * next cell and steps behind its separator. False, without moving, when
+ * anything is unusual; cells_next then decides. */
+bool cells_take_number(cells *of, double *value);
+
+/* Only blanks and separators are left. */
+bool cells_done(const cells *of);
+
+#endif

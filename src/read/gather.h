@@ -1,0 +1,60 @@
+/*
+ * gather.h - points become contours, which are handed to a receiver.
+ */
+#ifndef READ_GATHER_H
+#define READ_GATHER_H
+
+#include "base/message.h"
+#include "boreline.h"
+#include "pullback/notes.h"
+
+/* A finished contour in millimetres, y up; its points are gone after the
+ * call. time_s and position_mm are NaN where the table gives none. */
+typedef struct read_contour {
+    int64_t frame;
+    double time_s;
+    double position_mm;
+    bl_kind kind;
+    bl_contour contour;
+    uint64_t line; /* of its first point, or of its block's first line */
+} read_contour;
+
+typedef bl_status (*read_receiver)(void *context, const read_contour *contour);
+
+typedef enum gather_units {
+    UNITS_MM,       /* x, y in mm */
+    UNITS_PX,       /* x, y in pixels */
+    UNITS_POLAR_MM, /* degrees and mm */
+    UNITS_POLAR_PX  /* degrees and pixels */
+} gather_units;
+
+/* Zero-initialised, with receiver, context and message set, is ready. */
+typedef struct gather {
+    read_receiver receiver;
+    void *context;
+    bl_message *message;
+    gather_units units;
+    double scale_x; /* mm per pixel, when units are pixels */
+    double scale_y;
+    bool y_down;
+    bool open; /* a contour is under way */
+    read_contour now;
+    double *x; /* as written */
+    double *y;
+    size_t count;
+    size_t capacity;
+    uint64_t points; /* in all */
+} gather;
+
+/* Starts a contour, handing over the one under way. */
+bl_status gather_start(gather *to, const read_contour *heading);
+
+/* Adds a point to the contour under way. BL_ERR_LIMIT, BL_ERR_MEMORY. */
+bl_status gather_point(gather *to, double x, double y);
+
+/* Hands over the contour under way, if any. */
+bl_status gather_end(gather *to);
+
+void gather_free(gather *of);
+
+#endif

@@ -1,0 +1,160 @@
+/*
+ * lines.c - bytes in pieces of any size become lines.
+ *
+ * Lines that lie whole in a piece are handed over where they are; only one
+ * that is cut by the piece's end is copied. The place of the next line feed
+ * is kept, so that a file with CR line ends is not searched again for each.
+ */
+#include "read/lines.h"
+
+#include "base/limits.h"
+
+#include <string.h>
+
+#define FIRST_BYTES 3
+
+void lines_free(lines *of) {
+    text_free(&of->part);
+}
+
+static bl_status refuse_format(lines *of, const char *bytes, size_t size) {
+    const unsigned char *b = (const unsigned char *)bytes;
+    if (size >= 2 && b[0] == 0x1f && b[1] == 0x8b) {
+        return message_set(of->message, BL_ERR_INPUT, 0, 0,
+                           "the table is compressed with gzip, which is not "
+                           "read yet; decompress it first: gzip -dc FILE | "
+                           "boreline ... -");
+    }
+    if (size >= 2 &&
+        ((b[0] == 0xff && b[1] == 0xfe) || (b[0] == 0xfe && b[1] == 0xff))) {
+        return message_set(of->message, BL_ERR_INPUT, 0, 0,
+                           "the table is in UTF-16, which is not read yet; "
+                           "save it as UTF-8");
+    }
+    return BL_OK;
+}
+
+static bl_status hand_over(lines *of, const char *bytes, size_t size) {
+    of->number++;
+    if (size > LIMIT_LINE_BYTES) {
+        return message_set(of->message, BL_ERR_LIMIT, of->number, 1,
+                           "the line is longer than %d bytes, the limit of a "
+                           "line; is this a table of contours?",
+                           LIMIT_LINE_BYTES);
+    }
+    const char *nul = memchr(bytes, '\0', size);
+    if (nul != NULL) {
+        return message_set(of->message, BL_ERR_INPUT, of->number,
+                           (uint64_t)(nul - bytes) + 1,
+                           "a NUL byte; expected a table in text");
+    }
+    return of->take(of->context, bytes, size, of->number);
+}
+
+/* Adds to the line under way; hands it over when it is complete. */
+static bl_status extend(lines *of, const char *bytes, size_t size,
+                        bool complete) {
+    if (of->part.size + size <= LIMIT_LINE_BYTES + 1) {
+        text_bytes(&of->part, bytes, size);
+    } else {
+        complete = true; /* too long whatever follows: say so now */
+        text_bytes(&of->part, bytes, LIMIT_LINE_BYTES + 1 - of->part.size);
+    }
+    if (of->part.failed) {
+        return message_memory(of->message);
+    }
+    if (!complete) {
+        return BL_OK;
+    }
+    size_t whole = of->part.size;
+    of->part.size = 0;
+    return hand_over(of, text_c(&of->part), whole);
+}
+
+/* Decides on the first bytes, which may come one by one. */
+static bl_status begin(lines *of, const char **bytes, size_t *size) {
+    while (of->part.size<FIRST_BYTES && * size> 0) {
+        text_bytes(&of->part, *bytes, 1);
+        *bytes += 1;
+        *size -= 1;
+    }
+    if (of->part.failed) {
+        return message_memory(of->message);
+    }
+    if (of->part.size < FIRST_BYTES) {
+        return BL_OK;
+    }
+    of->begun = true;
+    return refuse_format(of, of->part.bytes, of->part.size);
+}
+
+static bl_status split(lines *of, const char *bytes, size_t size);
+
+/* Puts the bytes that begin() held through the ordinary way. */
+static bl_status replay(lines *of) {
+    char first[FIRST_BYTES];
+    size_t size = of->part.size;
+    memcpy(first, of->part.bytes, size);
+    of->part.size = 0;
+    bool mark = size == FIRST_BYTES && memcmp(first, "\xef\xbb\xbf", 3) == 0;
+    return mark ? BL_OK : split(of, first, size);
+}
+
+static bl_status split(lines *of, const char *bytes, size_t size) {
+    const char *end = bytes + size;
+    const char *feed = NULL; /* the next line feed at or after bytes */
+    bool fed = false;
+    while (bytes < end) {
+        if (of->after_cr) {
+            of->after_cr = false;
+            if (*bytes == '\n') {
+                bytes++;
+                continue;
+            }
+        }
+        if (!fed || (feed != NULL && feed < bytes)) {
+            feed = memchr(bytes, '\n', (size_t)(end - bytes));
+            fed = true;
+        }
+        const char *stop = feed != NULL ? feed : end;
+        const char *back = memchr(bytes, '\r', (size_t)(stop - bytes));
+        stop = back != NULL ? back : stop;
+        size_t length = (size_t)(stop - bytes);
+        bl_status status = stop == end || of->part.size > 0
+                               ? extend(of, bytes, length, stop < end)
+                               : hand_over(of, bytes, length);
+        if (status != BL_OK) {
+            return status;
+        }
+        of->after_cr = back != NULL;
+        bytes = stop < end ? stop + 1 : end;
+    }
+    return BL_OK;
+}
+
+bl_status lines_feed(lines *of, const char *bytes, size_t size) {
+    if (!of->begun) {
+        bl_status status = begin(of, &bytes, &size);
+        if (status == BL_OK && of->begun) {
+            status = replay(of);
+        }
+        if (status != BL_OK || !of->begun) {
+            return status;
+        }
+    }
+    return split(of, bytes, size);
+}
+
+bl_status lines_finish(lines *of) {
+    if (!of->begun && of->part.size > 0) {
+        of->begun = true;
+        bl_status status = refuse_format(of, of->part.bytes, of->part.size);
+        if (status == BL_OK) {
+            status = replay(of);
+        }
+        if (status != BL_OK) {
+            return status;
+        }
+    }
+    return of->part.size > 0 ? extend(of, "", 0, true) : BL_OK;
+}

@@ -1,0 +1,36 @@
+/*
+ * lines.h - bytes in pieces of any size become lines.
+ */
+#ifndef READ_LINES_H
+#define READ_LINES_H
+
+#include "base/message.h"
+#include "base/text.h"
+#include "boreline.h"
+
+/* Takes one line, without its end; it is gone after the call. */
+typedef bl_status (*line_taker)(void *context, const char *bytes, size_t size,
+                                uint64_t number);
+
+/* Zero-initialised, with take, context and message set, is ready. */
+typedef struct lines {
+    line_taker take;
+    void *context;
+    bl_message *message;
+    uint64_t number; /* of the line last handed over */
+    text part;       /* the start of a line whose end has not come */
+    bool begun;      /* the first bytes were looked at */
+    bool after_cr;   /* a line feed now belongs to the line before */
+} lines;
+
+/* Lines end with LF, CRLF or CR; a UTF-8 byte-order mark is passed over.
+ * Compressed or UTF-16 input and NUL bytes are BL_ERR_INPUT, a line longer
+ * than LIMIT_LINE_BYTES is BL_ERR_LIMIT. */
+bl_status lines_feed(lines *of, const char *bytes, size_t size);
+
+/* Hands over a last line that has no end. */
+bl_status lines_finish(lines *of);
+
+void lines_free(lines *of);
+
+#endif

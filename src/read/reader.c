@@ -1,0 +1,146 @@
+/*
+ * reader.c - a table of contours, read as its bytes come.
+ *
+ * Notes come first; the first other line tells the shape: 'frame N' begins
+ * blocks, anything else must be the header row of a long table.
+ */
+#include "read/reader.h"
+
+#include "pullback/quote.h"
+#include "read/rows.h"
+
+#include <string.h>
+
+static bl_status take_line(void *context, const char *line, size_t size,
+                           uint64_t number);
+
+void reader_begin(reader *out, notes *given, warnings *said,
+                  bl_message *message, read_receiver receiver, void *context) {
+    *out = (reader){
+        .given = given,
+        .said = said,
+        .message = message,
+        .lines = {.take = take_line, .context = out, .message = message},
+        .gather = {.receiver = receiver,
+                   .context = context,
+                   .message = message},
+    };
+}
+
+void reader_free(reader *of) {
+    lines_free(&of->lines);
+    gather_free(&of->gather);
+}
+
+bl_shape reader_shape(const reader *of) {
+    return of->phase == READ_BLOCKS ? BL_SHAPE_BLOCKS : BL_SHAPE_LONG;
+}
+
+char reader_separator(const reader *of) {
+    return of->phase == READ_BLOCKS ? of->blocks.separator
+                                    : of->columns.separator;
+}
+
+static bool is_empty(const char *line, size_t size) {
+    for (size_t i = 0; i < size; i++) {
+        if (line[i] != ' ' && line[i] != '\t') {
+            return false;
+        }
+    }
+    return true;
+}
+
+/* What the notes say of scale and axes, for the points to come. */
+static bl_status set_units(reader *of, gather_units units, uint64_t number) {
+    of->gather.units = units;
+    of->gather.y_down = of->given->y_down;
+    bool pixels = units == UNITS_PX || units == UNITS_POLAR_PX;
+    if (pixels &&
+        !notes_scale(of->given, &of->gather.scale_x, &of->gather.scale_y)) {
+        return message_set(
+            of->message, BL_ERR_INPUT, number, 1,
+            "coordinates are in pixels and there is no scale%s; add "
+            "--mm-per-px MM or a note '# mm_per_px = MM'",
+            notes_has_scale(of->given) ? " for one of the axes" : "");
+    }
+    return BL_OK;
+}
+
+static bool starts_with_number(const char *line, size_t size) {
+    size_t i = 0;
+    while (i < size && (line[i] == ' ' || line[i] == '\t' || line[i] == '-')) {
+        i++;
+    }
+    return i < size && line[i] >= '0' && line[i] <= '9';
+}
+
+static bl_status begin_table(reader *of, const char *line, size_t size,
+                             uint64_t number) {
+    if (size > 4 && memcmp(line, "sep=", 4) == 0 && size == 5 &&
+        of->told_separator == 0) {
+        of->told_separator = line[4];
+        return BL_OK;
+    }
+    if (blocks_is_heading(line, size)) {
+        of->phase = READ_BLOCKS;
+        bl_status status = set_units(
+            of, notes_has_scale(of->given) ? UNITS_PX : UNITS_MM, number);
+        return status == BL_OK
+                   ? blocks_take(&of->blocks, line, size, number, &of->gather)
+                   : status;
+    }
+    if (starts_with_number(line, size)) {
+        return message_set(of->message, BL_ERR_INPUT, number, 1,
+                           "found %s where the table begins; expected a header "
+                           "row such as 'frame,x_mm,y_mm', or 'frame N'",
+                           quote_bytes(line, size).text);
+    }
+    bl_status status =
+        header_read(&of->columns, line, size, number, of->told_separator,
+                    of->given, of->said, of->message);
+    if (status != BL_OK) {
+        return status;
+    }
+    of->phase = READ_LONG;
+    return set_units(of, of->columns.units, number);
+}
+
+static bl_status take_line(void *context, const char *line, size_t size,
+                           uint64_t number) {
+    reader *of = context;
+    if (size > 0 && line[0] == '#') {
+        return notes_line(of->given, line, size, number,
+                          of->phase != READ_NOTES, of->said, of->message);
+    }
+    if (of->phase == READ_BLOCKS) {
+        return blocks_take(&of->blocks, line, size, number, &of->gather);
+    }
+    if (is_empty(line, size)) {
+        return BL_OK;
+    }
+    if (of->phase == READ_LONG) {
+        return rows_take(&of->columns, line, size, number, &of->gather);
+    }
+    return begin_table(of, line, size, number);
+}
+
+bl_status reader_feed(reader *of, const char *bytes, size_t size) {
+    return lines_feed(&of->lines, bytes, size);
+}
+
+bl_status reader_finish(reader *of) {
+    bl_status status = lines_finish(&of->lines);
+    if (status != BL_OK) {
+        return status;
+    }
+    if (of->phase == READ_NOTES) {
+        return message_set(of->message, BL_ERR_INPUT, of->lines.number, 0,
+                           of->lines.number == 0
+                               ? "the input is empty; expected a table of "
+                                 "contours"
+                               : "there is no table after the notes; expected "
+                                 "a header row such as 'frame,x_mm,y_mm', or "
+                                 "'frame N'");
+    }
+    return gather_end(&of->gather);
+}

@@ -1,0 +1,45 @@
+/*
+ * reader.h - a table of contours, read as its bytes come.
+ */
+#ifndef READ_READER_H
+#define READ_READER_H
+
+#include "read/blocks.h"
+#include "read/gather.h"
+#include "read/header.h"
+#include "read/lines.h"
+
+typedef enum reader_phase {
+    READ_NOTES, /* before the table */
+    READ_LONG,
+    READ_BLOCKS
+} reader_phase;
+
+/* Set up by reader_begin; pointers are the caller's and outlive it. */
+typedef struct reader {
+    notes *given;
+    warnings *said;
+    bl_message *message;
+    lines lines;
+    reader_phase phase;
+    char told_separator; /* by 'sep=', else 0 */
+    header columns;
+    blocks blocks;
+    gather gather;
+} reader;
+
+void reader_begin(reader *out, notes *given, warnings *said,
+                  bl_message *message, read_receiver receiver, void *context);
+
+/* Bytes in pieces of any size; contours go to the receiver when complete.
+ * BL_ERR_INPUT, BL_ERR_LIMIT, BL_ERR_MEMORY, and what the receiver returns. */
+bl_status reader_feed(reader *of, const char *bytes, size_t size);
+bl_status reader_finish(reader *of);
+
+/* After reader_finish. */
+bl_shape reader_shape(const reader *of);
+char reader_separator(const reader *of);
+
+void reader_free(reader *of);
+
+#endif
