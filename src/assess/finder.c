@@ -3,11 +3,12 @@
  *
  * A candidate is REFERENCE_MM of vein at or below the shoulder level, not
  * flattened, without a flagged frame or a gap, of stable calibre. Narrowing
- * and reference depend on each other, so the search starts from the upper
- * quartile of the calibre and is repeated with what it found until the same
- * stretches come back. With a narrowing the best candidate on each side of the
- * worst one is taken, nearness counting against unsteadiness; without one, the
- * steadiest of either half. All limits here are our own measures.
+ * and reference depend on each other, so the search starts from a provisional
+ * taper between the larger calibres of either half, and is repeated with what
+ * it found until the same stretches come back. With a narrowing the best
+ * candidate on each side of the worst one is taken, nearness counting against
+ * unsteadiness; without one, the steadiest of either half. All limits here are
+ * our own measures.
  *
  * Shape alone cannot tell a uniformly scarred vein from a healthy one;
  * warning.c holds what is found against the published normals.
@@ -31,6 +32,11 @@
 /* A millimetre further away counts as much as this share of unsteadiness. */
 #define DISTANCE_COST_PER_MM (STEADY_SHARE / 50.0)
 #define UPPER_QUARTILE 0.75
+/* The provisional calibre of a half: what a tenth of it exceeds, but no less
+ * than what the larger half tapers to (published nominal diameters fall from
+ * 16 mm, common iliac, to 12 mm, common femoral). */
+#define UPPER_TENTH 0.90
+#define TAPER_MOST 0.75
 
 typedef struct window {
     size_t first;
@@ -44,24 +50,88 @@ typedef struct search {
     bool *healthy; /* and round, and at or below the shoulder level */
     double *total; /* running sums of the diameter and its square */
     double *square;
-    double flatness;  /* upper quartile */
-    double normal_mm; /* upper quartile of the diameter */
+    double flatness;       /* upper quartile */
+    reference provisional; /* serves while two segments are not found */
 } search;
 
-static double quartile_of(const workings *work, weighted *pairs,
-                          bool flatness) {
+/* The vein beyond this mark, on the far side from the narrowing, is the cava:
+ * its calibre must not serve for an iliac vein. */
+static bl_span vein_bounds(const workings *work, double worst_mm) {
+    const bl_pullback *pullback = work->pullback;
+    bl_span bounds = {-HUGE_VAL, HUGE_VAL};
+    for (size_t i = 0; i < pullback->mark_count; i++) {
+        const bl_mark *mark = &pullback->marks[i];
+        if (strcmp(mark->name, "iliocaval_confluence") != 0) {
+            continue;
+        }
+        if (mark->position_mm <= worst_mm) {
+            bounds.from_mm = mark->position_mm;
+        } else {
+            bounds.to_mm = mark->position_mm;
+        }
+    }
+    return bounds;
+}
+
+/* What is traced of the vein, without the cava. */
+static bl_span traced_vein(const workings *work) {
+    const profile *along = &work->profile;
+    double from = along->points[0].position_mm;
+    double to = along->points[along->count - 1].position_mm;
+    bl_span vein = vein_bounds(work, 0.5 * (from + to));
+    return (bl_span){fmax(vein.from_mm, from), fmin(vein.to_mm, to)};
+}
+
+static double upper_flatness(const workings *work, weighted *pairs) {
     const profile *along = &work->profile;
     size_t held = 0;
     for (size_t i = 0; i < along->count; i++) {
-        const bl_profile_point *point = &along->points[i];
-        double value =
-            flatness ? profile_flatness(point) : point->equivalent_diameter_mm;
+        double value = profile_flatness(&along->points[i]);
         if (!isnan(value)) {
             pairs[held++] = (weighted){
                 value, profile_weight_mm(along->points, along->count, i)};
         }
     }
     return median_weighted_quantile(pairs, held, UPPER_QUARTILE);
+}
+
+/* The diameter that a tenth of the stretch between two positions exceeds. */
+static double upper_diameter_mm(const workings *work, bl_span span,
+                                weighted *pairs) {
+    const profile *along = &work->profile;
+    size_t held = 0;
+    for (size_t i = profile_lower_bound(along, span.from_mm);
+         i < along->count && along->points[i].position_mm <= span.to_mm; i++) {
+        pairs[held++] =
+            (weighted){along->points[i].equivalent_diameter_mm,
+                       profile_weight_mm(along->points, along->count, i)};
+    }
+    return median_weighted_quantile(pairs, held, UPPER_TENTH);
+}
+
+static bl_segment provisional_segment(const search *in, bl_span span,
+                                      double diameter_mm) {
+    return (bl_segment){
+        .span = span,
+        .area_mm2 = PI / 4.0 * diameter_mm * diameter_mm,
+        .equivalent_diameter_mm = diameter_mm,
+        .perimeter_mm = PI * diameter_mm,
+        .flatness = in->flatness,
+    };
+}
+
+static void set_provisional(search *in, bl_span vein, weighted *pairs) {
+    double middle = 0.5 * (vein.from_mm + vein.to_mm);
+    bl_span halves[2] = {{vein.from_mm, middle}, {middle, vein.to_mm}};
+    double first = upper_diameter_mm(in->work, halves[0], pairs);
+    double second = upper_diameter_mm(in->work, halves[1], pairs);
+    /* A half may hold no frame; fmax passes over NaN. */
+    double least = TAPER_MOST * fmax(first, second);
+    in->provisional = (reference){.count = 2, .rule = BL_RULE_TAPER};
+    in->provisional.segments[0] =
+        provisional_segment(in, halves[0], fmax(first, least));
+    in->provisional.segments[1] =
+        provisional_segment(in, halves[1], fmax(second, least));
 }
 
 /* A left-out frame spoils the frames on both sides of it. */
@@ -98,8 +168,8 @@ static bl_status search_start(search *in, const workings *work) {
         in->total == NULL || in->square == NULL) {
         return BL_ERR_MEMORY;
     }
-    in->flatness = quartile_of(work, pairs, true);
-    in->normal_mm = quartile_of(work, pairs, false);
+    in->flatness = upper_flatness(work, pairs);
+    set_provisional(in, traced_vein(work), pairs);
     mark_clear(in);
     for (size_t i = 0; i < count; i++) {
         double d = work->profile.points[i].equivalent_diameter_mm;
@@ -114,9 +184,7 @@ static void mark_healthy(search *in, const reference *now) {
     double share = workings_diameter_share(work->options.shoulder_pct);
     for (size_t i = 0; i < work->profile.count; i++) {
         const bl_profile_point *point = &work->profile.points[i];
-        double wanted = now->count == 0
-                            ? in->normal_mm
-                            : reference_diameter_mm(now, point->position_mm);
+        double wanted = reference_diameter_mm(now, point->position_mm);
         in->healthy[i] =
             in->clear[i] && point->equivalent_diameter_mm >= share * wanted &&
             profile_flatness(point) > FLATTENED_SHARE * in->flatness;
@@ -206,38 +274,11 @@ static window best_window(const search *in, bl_span bounds, double near_mm) {
     return best.cost < HUGE_VAL ? lengthen(in, best, bounds) : best;
 }
 
-/* The vein beyond this mark, on the far side from the narrowing, is the cava:
- * its calibre must not serve for an iliac vein. */
-static bl_span vein_bounds(const workings *work, double worst_mm) {
-    const bl_pullback *pullback = work->pullback;
-    bl_span bounds = {-HUGE_VAL, HUGE_VAL};
-    for (size_t i = 0; i < pullback->mark_count; i++) {
-        const bl_mark *mark = &pullback->marks[i];
-        if (strcmp(mark->name, "iliocaval_confluence") != 0) {
-            continue;
-        }
-        if (mark->position_mm <= worst_mm) {
-            bounds.from_mm = mark->position_mm;
-        } else {
-            bounds.to_mm = mark->position_mm;
-        }
-    }
-    return bounds;
-}
-
 /* The worst narrowing under the reference of this round, with shoulders. */
 static bl_status worst_narrowing(const search *in, const reference *now,
                                  bool *any, bl_narrowing *worst) {
     workings work = *in->work;
     work.reference = *now;
-    if (now->count == 0) {
-        work.reference.count = 1;
-        work.reference.segments[0] = (bl_segment){
-            .equivalent_diameter_mm = in->normal_mm,
-            .perimeter_mm = in->normal_mm * PI,
-            .flatness = in->flatness,
-        };
-    }
     bl_narrowing *list;
     size_t count;
     bl_status status = narrowing_find(&work, &list, &count);
@@ -261,7 +302,6 @@ static bl_status choose(const search *in, const reference *now, window out[2]) {
     if (status != BL_OK) {
         return status;
     }
-    const profile *along = &in->work->profile;
     if (any) {
         bl_span vein = vein_bounds(in->work, worst.worst.position_mm);
         bl_span before = {vein.from_mm, worst.shoulders.from_mm};
@@ -270,14 +310,10 @@ static bl_status choose(const search *in, const reference *now, window out[2]) {
         out[1] = best_window(in, after, after.from_mm);
         return BL_OK;
     }
-    double middle = 0.5 * (along->points[0].position_mm +
-                           along->points[along->count - 1].position_mm);
-    bl_span vein = vein_bounds(in->work, middle);
-    double from = fmax(vein.from_mm, along->points[0].position_mm);
-    double to = fmin(vein.to_mm, along->points[along->count - 1].position_mm);
-    middle = 0.5 * (from + to);
-    out[0] = best_window(in, (bl_span){from, middle}, NAN);
-    out[1] = best_window(in, (bl_span){middle, to}, NAN);
+    bl_span whole = traced_vein(in->work);
+    double middle = 0.5 * (whole.from_mm + whole.to_mm);
+    out[0] = best_window(in, (bl_span){whole.from_mm, middle}, NAN);
+    out[1] = best_window(in, (bl_span){middle, whole.to_mm}, NAN);
     return BL_OK;
 }
 
@@ -328,8 +364,9 @@ bl_status finder_search(const workings *work, reference *out, bool *settled,
     *settled = false;
     for (int round = 0; round < ROUNDS_MAX && !*settled; round++) {
         window found[2];
-        mark_healthy(&in, &now);
-        status = choose(&in, &now, found);
+        const reference *basis = now.count == 2 ? &now : &in.provisional;
+        mark_healthy(&in, basis);
+        status = choose(&in, basis, found);
         if (status != BL_OK) {
             return status;
         }

@@ -26,6 +26,11 @@
 /* Mean cosine of the phase step between neighbouring cycles. */
 #define LEAST_COHERENCE 0.7
 #define LEAST_SHARE_PCT 10.0
+/* Breathing at 5 to 40 a minute; without a known speed, what that comes to at
+ * the usual pullback speeds. */
+#define PERIOD_LEAST_S 1.5
+#define PERIOD_MOST_S 12.0
+#define WAVELENGTH_MOST_MM 60.0
 
 typedef struct grid {
     double diameter_mm[GRID_MAX];
@@ -110,6 +115,14 @@ static double trial(grid *of, size_t samples, double *coherence) {
     return 2.0 * median_weighted_quantile(of->sorted, cycles, 0.5);
 }
 
+static bool is_breathing(double wavelength_mm, double speed_mm_per_s) {
+    if (isnan(speed_mm_per_s)) {
+        return wavelength_mm <= WAVELENGTH_MOST_MM;
+    }
+    double period = wavelength_mm / speed_mm_per_s;
+    return period >= PERIOD_LEAST_S && period <= PERIOD_MOST_S;
+}
+
 static void search(grid *of, double speed_mm_per_s, bl_ripple *out) {
     for (size_t i = 0; i < of->count; i++) {
         of->sorted[i] = (weighted){of->diameter_mm[i], 1.0};
@@ -122,7 +135,8 @@ static void search(grid *of, double speed_mm_per_s, bl_ripple *out) {
     size_t tried = 0;
     for (int t = 0; t <= TRIALS; t++, wanted *= ratio) {
         size_t samples = (size_t)(wanted + 0.5);
-        if (samples == tried || samples > longest) {
+        if (samples == tried || samples > longest ||
+            !is_breathing((double)samples * of->step_mm, speed_mm_per_s)) {
             continue;
         }
         tried = samples;

@@ -66,9 +66,10 @@ static bl_status extend(lines *of, const char *bytes, size_t size,
     if (!complete) {
         return BL_OK;
     }
+    /* The memory stays; taking a line never adds to the part. */
     size_t whole = of->part.size;
     of->part.size = 0;
-    return hand_over(of, text_c(&of->part), whole);
+    return hand_over(of, of->part.bytes, whole);
 }
 
 /* Decides on the first bytes, which may come one by one. */

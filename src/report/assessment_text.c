@@ -50,19 +50,18 @@ static void wrapped(text *out, const char *words) {
         while (words[size] != '\0' && words[size] != ' ') {
             size++;
         }
-        if (column + size > LINE_WIDTH && column > HEADING_WIDTH) {
+        bool first = column == HEADING_WIDTH;
+        if (!first && column + 1 + size > LINE_WIDTH) {
             next_line(out);
             column = HEADING_WIDTH;
+        } else if (!first) {
+            text_add(out, " ");
+            column++;
         }
         text_bytes(out, words, size);
+        column += size;
         words += size;
-        column += size + 1;
-        if (*words == ' ') {
-            words++;
-            if (column + 1 < LINE_WIDTH) {
-                text_add(out, " ");
-            }
-        }
+        words += *words == ' ';
     }
     text_add(out, "\n");
 }
@@ -111,12 +110,12 @@ static void reference_lines(text *out, const bl_assessment *of) {
         text_add(out, " mm");
         next_line(out);
     }
-    text_add(out, of->reference_why);
     if (of->segment_count == 2) {
-        text_add(out, "; rule ");
+        text_add(out, "rule ");
         text_add(out, bl_rule_name(of->options.rule));
+        next_line(out);
     }
-    text_add(out, "\n");
+    wrapped(out, of->reference_why);
 }
 
 static void stenosis_line(text *out, const bl_place *place) {
