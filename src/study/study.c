@@ -406,12 +406,12 @@ static void describe(bl_study *study, bl_position_from from) {
     out->travel = notes_travel(given);
     out->y_down = given->y_down;
     out->position_from = from;
-    out->speed_mm_per_s = by_speed ? given->speeds[0].mm_per_s : NAN;
+    out->speed_mm_per_s = by_speed ? given->speeds[0].mm_per_s : (double)NAN;
     out->speed_is_schedule = by_speed && given->speed_is_schedule;
-    out->frame_rate_hz = from == BL_POSITION_RATE ? given->frame_rate_hz : NAN;
-    out->step_mm = from == BL_POSITION_STEP ? given->step_mm : NAN;
-    out->mm_per_px_x = pixels ? study->reader.gather.scale_x : NAN;
-    out->mm_per_px_y = pixels ? study->reader.gather.scale_y : NAN;
+    out->frame_rate_hz = from == BL_POSITION_RATE ? given->frame_rate_hz : (double)NAN;
+    out->step_mm = from == BL_POSITION_STEP ? given->step_mm : (double)NAN;
+    out->mm_per_px_x = pixels ? study->reader.gather.scale_x : (double)NAN;
+    out->mm_per_px_y = pixels ? study->reader.gather.scale_y : (double)NAN;
     out->shape = reader_shape(&study->reader);
     out->separator = reader_separator(&study->reader);
     out->points = study->reader.gather.points;

@@ -1,0 +1,20 @@
+/*
+ * curves.h - a quantity along the vessel as a line or a band in a panel.
+ */
+#ifndef DRAW_CURVES_H
+#define DRAW_CURVES_H
+
+#include "draw/page.h"
+
+/* The quantity at profile point `index`; NaN leaves the line open. */
+typedef double (*curve_value)(const page *on, size_t index);
+
+/* A line, open at gaps and where the quantity is unknown. */
+void curves_line(page *on, const page_panel *in, curve_value value,
+                 canvas_pen pen);
+
+/* The area between two quantities. */
+void curves_band(page *on, const page_panel *in, curve_value low,
+                 curve_value high, uint32_t fill, canvas_pen pen);
+
+#endif

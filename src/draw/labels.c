@@ -1,0 +1,102 @@
+/*
+ * labels.c - a row of labels, shortened and thinned until it fits.
+ */
+#include "draw/labels.h"
+
+#include "draw/advance.h"
+#include "draw/spread.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define GAP_EM 0.7
+/* A label further than this from its place takes the shorter text first. */
+#define FAR_EM 5.0
+
+static int by_place(const void *left, const void *right) {
+    const label *a = left;
+    const label *b = right;
+    int place = (a->wanted_x > b->wanted_x) - (a->wanted_x < b->wanted_x);
+    if (place != 0) {
+        return place;
+    }
+    /* So that the order never depends on how qsort treats ties. */
+    int worth = (a->worth > b->worth) - (a->worth < b->worth);
+    return worth != 0 ? worth : strcmp(a->texts[0], b->texts[0]);
+}
+
+static const char *text_at(const label *of, unsigned variant) {
+    unsigned i = variant;
+    while (i > 0 && (i >= LABEL_TEXTS || of->texts[i] == NULL)) {
+        i--;
+    }
+    return of->texts[i];
+}
+
+/* Places those not yet left out; false when they do not fit. */
+static bool place_variant(page *on, label *labels, size_t count,
+                          spread_slot *slots, unsigned variant, double x0,
+                          double x1) {
+    double gap = GAP_EM * on->em;
+    size_t used = 0;
+    for (size_t i = 0; i < count; i++) {
+        if (labels[i].shown != NULL) {
+            labels[i].shown = text_at(&labels[i], variant);
+            double width = advance_of(labels[i].shown, on->em, labels[i].bold);
+            slots[used++] = (spread_slot){.wanted = labels[i].wanted_x,
+                                          .size = width + gap};
+        }
+    }
+    if (!spread_slots(slots, used, x0 - gap / 2, x1 + gap / 2)) {
+        return false;
+    }
+    bool near = true;
+    used = 0;
+    for (size_t i = 0; i < count; i++) {
+        if (labels[i].shown != NULL) {
+            labels[i].x = slots[used++].centre;
+            double moved = fabs(labels[i].x - labels[i].wanted_x);
+            near = near && moved <= FAR_EM * on->em;
+        }
+    }
+    return near || variant + 1 == LABEL_TEXTS;
+}
+
+static void drop_least(label *labels, size_t count) {
+    label *least = NULL;
+    for (size_t i = 0; i < count; i++) {
+        if (labels[i].shown != NULL &&
+            (least == NULL || labels[i].worth < least->worth)) {
+            least = &labels[i];
+        }
+    }
+    if (least != NULL) {
+        least->shown = NULL;
+    }
+}
+
+size_t labels_place(page *on, label *labels, size_t count, double x0,
+                    double x1) {
+    spread_slot *slots = page_alloc(on, count, sizeof *slots);
+    if (slots == NULL) {
+        return 0;
+    }
+    qsort(labels, count, sizeof *labels, by_place);
+    for (size_t i = 0; i < count; i++) {
+        labels[i].shown = labels[i].texts[0];
+    }
+    for (unsigned variant = 0; variant < LABEL_TEXTS; variant++) {
+        if (place_variant(on, labels, count, slots, variant, x0, x1)) {
+            return 0;
+        }
+    }
+    for (size_t dropped = 1; dropped < count; dropped++) {
+        drop_least(labels, count);
+        if (place_variant(on, labels, count, slots, LABEL_TEXTS - 1, x0, x1)) {
+            return dropped;
+        }
+    }
+    drop_least(labels, count);
+    return count;
+}

@@ -1,0 +1,319 @@
+/*
+ * lanes.c - the lanes between and below the panels: compression points,
+ * reference stretches and narrowings, veins, frames left out.
+ */
+#include "draw/labels.h"
+#include "draw/page.h"
+
+#include <math.h>
+
+#define LABEL_EM 1.35
+#define BAR_EM 0.6
+
+static bool any_vein(const page *on) {
+    const bl_assessment *of = on->scene->assessment;
+    for (size_t i = 0; i < of->profile_count; i++) {
+        if (bl_pullback_vein_at(on->scene->pullback,
+                                of->profile[i].position_mm) !=
+            BL_VEIN_UNKNOWN) {
+            return true;
+        }
+    }
+    return false;
+}
+
+void lanes_plan(page *on) {
+    const bl_assessment *of = on->scene->assessment;
+    on->points_height =
+        of->compression_count == 0 ? 0.0 : (LABEL_EM + 0.9) * on->em;
+    on->bars_height =
+        of->segment_count == 0 ? 0.0 : (LABEL_EM + BAR_EM + 0.3) * on->em;
+    on->veins_height = any_vein(on) ? (LABEL_EM + 0.2) * on->em : 0.0;
+    on->left_out_height = of->left_out_count == 0 ? 0.0 : 1.1 * on->em;
+}
+
+/* The name of a lane in the column right of the panels. */
+static void lane_name(page *on, double y, const char *name) {
+    canvas_text(on->canvas, on->names_x, y + 0.36 * on->em,
+                page_style(on, INK, CANVAS_START),
+                page_fit(on, name, on->names_x1 - on->names_x, false));
+}
+
+static void draw_labels(page *on, label *labels, size_t count, double y) {
+    (void)labels_place(on, labels, count, on->x0, on->x1);
+    for (size_t i = 0; i < count; i++) {
+        if (labels[i].shown != NULL) {
+            canvas_style style =
+                page_style(on, labels[i].colour, CANVAS_MIDDLE);
+            style.bold = labels[i].bold;
+            canvas_text(on->canvas, labels[i].x, y, style, labels[i].shown);
+        }
+    }
+}
+
+/* ------------------------------------------------------ compression points */
+
+static void triangle(page *on, double x, double y, double half, uint32_t fill) {
+    canvas_begin(on->canvas, CANVAS_CLOSED, fill,
+                 page_pen(on, INK, 0.06, CANVAS_SOLID));
+    canvas_to(on->canvas, x, y);
+    canvas_to(on->canvas, x - half, y + 1.6 * half);
+    canvas_to(on->canvas, x + half, y + 1.6 * half);
+}
+
+static const char *millimetres(page *on, const char *before, double value,
+                               unsigned decimals, const char *after) {
+    text words = {0};
+    text_add(&words, before);
+    text_fixed(&words, value, decimals);
+    text_add(&words, after);
+    return page_keep(on, &words);
+}
+
+static void draw_points(page *on) {
+    const bl_assessment *of = on->scene->assessment;
+    label *labels = page_alloc(on, of->compression_count, sizeof *labels);
+    if (labels == NULL || of->compression_count == 0) {
+        return;
+    }
+    double half = 0.38 * on->em;
+    for (size_t i = 0; i < of->compression_count; i++) {
+        const bl_place *place = &of->compressions[i].place;
+        double x = page_x(on, place->position_mm);
+        triangle(on, x, page_y(&on->diameter, place->min_diameter_mm), half,
+                 PURPLE);
+        triangle(on, x, on->points_y + 0.1 * on->em, half, PURPLE);
+        labels[i] = (label){
+            .texts = {millimetres(on, "least ", place->min_diameter_mm, 1,
+                                  " mm"),
+                      millimetres(on, "", place->min_diameter_mm, 1, " mm"),
+                      millimetres(on, "", place->min_diameter_mm, 1, "")},
+            .wanted_x = x,
+            .worth = -place->min_diameter_mm,
+            .colour = INK,
+        };
+    }
+    draw_labels(on, labels, of->compression_count,
+                on->points_y + 1.75 * on->em);
+    lane_name(on, on->points_y + 0.9 * on->em, "pressed flat");
+}
+
+/* ----------------------------------------- reference stretches, narrowings */
+
+static char letter_of_segment(const page *on, size_t number) {
+    size_t seen = 0;
+    for (size_t i = 0; i < on->section_count; i++) {
+        if (on->sections[i].is_reference && seen++ == number) {
+            return on->sections[i].letter;
+        }
+    }
+    return 0;
+}
+
+static char letter_of_worst(const page *on) {
+    for (size_t i = 0; i < on->section_count; i++) {
+        if (!on->sections[i].is_reference) {
+            return on->sections[i].letter;
+        }
+    }
+    return 0;
+}
+
+static const char *lettered(page *on, char letter, const char *words) {
+    text out = {0};
+    if (letter != 0) {
+        text_bytes(&out, &letter, 1);
+        text_add(&out, words[0] != '\0' ? "  " : "");
+    }
+    text_add(&out, words);
+    return page_keep(on, &out);
+}
+
+static void bar(page *on, bl_span span, uint32_t fill, bool hatched) {
+    double y = on->bars_y + 0.1 * on->em;
+    canvas_box box = {page_x(on, fmax(span.from_mm, on->from_mm)), y,
+                      page_x(on, fmin(span.to_mm, on->to_mm)),
+                      y + BAR_EM * on->em};
+    canvas_pen edge = page_pen(on, INK, 0.05, CANVAS_SOLID);
+    if (!(box.x1 > box.x0)) {
+        canvas_line(on->canvas, box.x0, box.y0, box.x0, box.y1, edge);
+        return;
+    }
+    canvas_rectangle(on->canvas, box, fill, edge);
+    if (hatched) {
+        canvas_hatch(on->canvas, box, 0.5 * on->em, false, edge);
+    }
+}
+
+static label segment_label(page *on, size_t number) {
+    const bl_segment *of = &on->scene->assessment->segments[number];
+    char letter = letter_of_segment(on, number);
+    return (label){
+        .texts = {lettered(on, letter, "reference"),
+                  lettered(on, letter, letter == 0 ? "ref." : ""), NULL},
+        .wanted_x = page_x(on, 0.5 * (fmax(of->span.from_mm, on->from_mm) +
+                                      fmin(of->span.to_mm, on->to_mm))),
+        .worth = 1000.0,
+        .colour = INK,
+        .bold = true,
+    };
+}
+
+static label narrowing_label(page *on, const bl_narrowing *of) {
+    const bl_assessment *all = on->scene->assessment;
+    bool worst = of->worst.row == all->worst.row;
+    char letter = worst ? letter_of_worst(on) : 0;
+    text full = {0};
+    text_fixed(&full, of->worst.area_stenosis_pct, 0);
+    text_add(&full, " % area stenosis, ");
+    text_fixed(&full, of->span.to_mm - of->span.from_mm, 0);
+    text_add(&full, " mm");
+    text half = {0};
+    text_fixed(&half, of->worst.area_stenosis_pct, 0);
+    text_add(&half, " %, ");
+    text_fixed(&half, of->span.to_mm - of->span.from_mm, 0);
+    text_add(&half, " mm");
+    text least = {0};
+    text_fixed(&least, of->worst.area_stenosis_pct, 0);
+    text_add(&least, " %");
+    return (label){
+        .texts = {lettered(on, letter, page_keep(on, &full)),
+                  lettered(on, letter, page_keep(on, &half)),
+                  lettered(on, letter, page_keep(on, &least))},
+        .wanted_x = page_x(on, of->worst.position_mm),
+        .worth = of->worst.area_stenosis_pct,
+        .colour = INK,
+        .bold = worst,
+    };
+}
+
+static void draw_bars(page *on) {
+    const bl_assessment *of = on->scene->assessment;
+    size_t most = of->segment_count + of->narrowing_count + 1;
+    label *labels = page_alloc(on, most, sizeof *labels);
+    if (labels == NULL || of->segment_count == 0) {
+        return;
+    }
+    size_t count = 0;
+    for (size_t i = 0; i < of->segment_count; i++) {
+        bar(on, of->segments[i].span, 0x8FD3BF, false);
+        labels[count++] = segment_label(on, i);
+    }
+    for (size_t i = 0; i < of->narrowing_count; i++) {
+        bar(on, of->narrowings[i].span, 0xEFA781, true);
+        labels[count++] = narrowing_label(on, &of->narrowings[i]);
+    }
+    if (of->narrowing_count == 0) {
+        labels[count++] = (label){
+            .texts = {lettered(on, letter_of_worst(on), "worst place"),
+                      lettered(on, letter_of_worst(on), ""), NULL},
+            .wanted_x = page_x(on, of->worst.position_mm),
+            .worth = 1.0,
+            .colour = INK,
+            .bold = true,
+        };
+    }
+    draw_labels(on, labels, count, on->bars_y + (BAR_EM + 1.2) * on->em);
+    lane_name(on, on->bars_y + 0.5 * on->em, "healthy / narrowed");
+}
+
+/* ------------------------------------------------------------------- veins */
+
+/* "common iliac vein" without its last word; the lane says veins. */
+static const char *short_vein(page *on, bl_vein vein) {
+    switch (vein) {
+    case BL_VEIN_CAVA:
+        return "cava";
+    case BL_VEIN_COMMON_ILIAC:
+        return "common iliac";
+    case BL_VEIN_EXTERNAL_ILIAC:
+        return "external iliac";
+    case BL_VEIN_COMMON_FEMORAL:
+        return "common femoral";
+    case BL_VEIN_FEMORAL:
+        return "femoral";
+    case BL_VEIN_UNKNOWN:
+    default:
+        (void)on;
+        return "";
+    }
+}
+
+static void draw_vein(page *on, bl_vein vein, double from_mm, double to_mm) {
+    canvas_pen pen = page_pen(on, GREY, 0.07, CANVAS_SOLID);
+    double gap = 0.15 * on->em;
+    double x0 = page_x(on, from_mm) + gap;
+    double x1 = page_x(on, to_mm) - gap;
+    double y = on->veins_y + 0.15 * on->em;
+    if (vein == BL_VEIN_UNKNOWN || !(x1 > x0)) {
+        return;
+    }
+    canvas_line(on->canvas, x0, y, x1, y, pen);
+    canvas_text(on->canvas, 0.5 * (x0 + x1), y + 1.1 * on->em,
+                page_style(on, INK, CANVAS_MIDDLE),
+                page_fit(on, short_vein(on, vein), x1 - x0, false));
+}
+
+/* Veins change at marks only. */
+static void draw_veins(page *on) {
+    const bl_pullback *pullback = on->scene->pullback;
+    double from = on->from_mm;
+    bl_vein vein = BL_VEIN_UNKNOWN;
+    double start = from;
+    for (size_t i = 0; i <= pullback->mark_count; i++) {
+        double to = i < pullback->mark_count
+                        ? fmin(pullback->marks[i].position_mm, on->to_mm)
+                        : on->to_mm;
+        if (!(to > from)) {
+            continue;
+        }
+        bl_vein here = bl_pullback_vein_at(pullback, 0.5 * (from + to));
+        if (here != vein) {
+            draw_vein(on, vein, start, from);
+            vein = here;
+            start = from;
+        }
+        from = to;
+    }
+    draw_vein(on, vein, start, on->to_mm);
+    lane_name(on, on->veins_y + 0.8 * on->em, "vein");
+}
+
+/* ---------------------------------------------------------------- left out */
+
+static void draw_left_out(page *on) {
+    const bl_assessment *of = on->scene->assessment;
+    canvas_pen pen = page_pen(on, INK, 0.10, CANVAS_SOLID);
+    canvas_begin(on->canvas, CANVAS_SEGMENTS, CANVAS_NONE, pen);
+    double last = -HUGE_VAL;
+    for (size_t i = 0; i < of->left_out_count; i++) {
+        const bl_row *row = &on->scene->rows[of->left_out[i]];
+        double x = page_x(on, row->position_mm);
+        if (x - last >= 0.05) {
+            canvas_to(on->canvas, x, on->left_out_y + 0.25 * on->em);
+            canvas_to(on->canvas, x, on->axis_y);
+            last = x;
+        }
+    }
+    canvas_line(on->canvas, on->x0, on->axis_y, on->x1, on->axis_y,
+                page_pen(on, INK, 0.07, CANVAS_SOLID));
+    text words = {0};
+    text_format(&words, "left out: %zu", of->left_out_count);
+    lane_name(on, on->left_out_y + 0.6 * on->em, page_keep(on, &words));
+}
+
+void lanes_draw(page *on) {
+    const bl_assessment *of = on->scene->assessment;
+    if (of->compression_count > 0) {
+        draw_points(on);
+    }
+    if (of->segment_count > 0) {
+        draw_bars(on);
+    }
+    if (on->veins_height > 0.0) {
+        draw_veins(on);
+    }
+    if (of->left_out_count > 0) {
+        draw_left_out(on);
+    }
+}

@@ -1,0 +1,101 @@
+/*
+ * page.c - small things that every part of the drawing uses.
+ */
+#include "draw/page.h"
+
+#include "base/constants.h"
+#include "draw/advance.h"
+#include "draw/utf8.h"
+
+#include <math.h>
+
+double page_x(const page *on, double position_mm) {
+    double share = (position_mm - on->from_mm) / (on->to_mm - on->from_mm);
+    return on->x0 + share * (on->x1 - on->x0);
+}
+
+double page_y(const page_panel *in, double value) {
+    return in->box.y1 - value / in->top * (in->box.y1 - in->box.y0);
+}
+
+canvas_pen page_pen(const page *on, uint32_t colour, double width_em,
+                    canvas_dash dash) {
+    return (canvas_pen){colour, width_em * on->em, dash};
+}
+
+canvas_style page_style(const page *on, uint32_t colour, canvas_anchor anchor) {
+    return (canvas_style){
+        .colour = colour, .size_mm = on->em, .anchor = anchor};
+}
+
+double page_advance(const page *on, const char *string) {
+    return advance_of(string, on->em, false);
+}
+
+void *page_alloc(page *on, size_t count, size_t size) {
+    void *memory = arena_alloc(on->memory, count, size);
+    if (memory == NULL) {
+        on->failed = true;
+    }
+    return memory;
+}
+
+const char *page_keep(page *on, text *words) {
+    const char *kept = NULL;
+    if (!words->failed) {
+        kept = arena_text(on->memory, words->bytes == NULL ? "" : words->bytes,
+                          words->size);
+    }
+    text_free(words);
+    if (kept == NULL) {
+        on->failed = true;
+        return "";
+    }
+    return kept;
+}
+
+const char *page_fit(page *on, const char *string, double room, bool bold) {
+    static const char ellipsis[] = "\xE2\x80\xA6";
+    if (advance_of(string, on->em, bold) <= room) {
+        return string;
+    }
+    double left = room - advance_of(ellipsis, on->em, bold);
+    if (left < 0.0) {
+        return "";
+    }
+    text words = {0};
+    for (const char *at = string; *at != '\0';) {
+        text one = {0};
+        utf8_add(&one, utf8_next(&at));
+        left -= advance_of(text_c(&one), on->em, bold);
+        if (left >= 0.0) {
+            text_bytes(&words, one.bytes, one.size);
+        }
+        words.failed = words.failed || one.failed;
+        text_free(&one);
+        if (left < 0.0) {
+            break;
+        }
+    }
+    while (words.size != 0 && words.bytes[words.size - 1] == ' ') {
+        words.size--;
+    }
+    text_add(&words, ellipsis);
+    return page_keep(on, &words);
+}
+
+double page_nice_step(double range, double most) {
+    double least = range / most;
+    double step = pow(10.0, floor(log10(least)));
+    static const double factors[] = {1.0, 2.0, 5.0};
+    for (unsigned i = 0; i < 3; i++) {
+        if (factors[i] * step >= least) {
+            return factors[i] * step;
+        }
+    }
+    return 10.0 * step;
+}
+
+double page_diameter_mm(double area_mm2) {
+    return 2.0 * sqrt(area_mm2 / PI);
+}

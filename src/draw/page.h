@@ -1,0 +1,145 @@
+/*
+ * page.h - where everything on the page is, and how a millimetre of vein
+ * becomes a millimetre of paper.
+ *
+ * All lengths on the page are multiples of `em`, the font size, so that a
+ * small page is a small picture and not a crowded large one.
+ */
+#ifndef DRAW_PAGE_H
+#define DRAW_PAGE_H
+
+#include "base/arena.h"
+#include "draw/canvas.h"
+#include "draw/scene.h"
+
+/* The colour-blind-safe set of Okabe and Ito (2008), and tints and greys that
+ * stay apart in grey printing. Nothing is told by colour alone. */
+#define INK 0x1A1A1AU
+#define GREY 0x6B6B6BU
+#define PALE 0xC8C8C8U
+#define WHITE 0xFFFFFFU
+#define BLUE 0x0072B2U
+#define GREEN 0x009E73U
+#define VERMILLION 0xD55E00U
+#define PURPLE 0xCC79A7U
+#define BAND_TINT 0xCFE5F3U
+#define NARROW_TINT 0xFAE0CFU
+#define SHOULDER_TINT 0xFDF3ECU
+
+/* A line of text, feet to feet. */
+#define LINE_EM 1.32
+
+/* A value axis: 0 at y1 of the box, `top` at y0. */
+typedef struct page_panel {
+    canvas_box box;
+    double top;
+    double step; /* between ticks */
+} page_panel;
+
+/* The labels above the panels that name the marks. */
+typedef struct page_flag {
+    const char *name;
+    double position_mm;
+    double x;      /* of its line */
+    double text_x; /* where its text starts, or its centre when numbered */
+    double width;
+    unsigned row;        /* counted up from the panel */
+    size_t first_number; /* when numbered: it stands for first .. last */
+    size_t last_number;
+} page_flag;
+
+#define PAGE_SECTIONS 3
+
+/* A cross-section to draw. */
+typedef struct page_section {
+    size_t row;
+    char letter;
+    bool is_reference;
+    double reference_area_mm2; /* of the worst place; else NaN */
+} page_section;
+
+typedef struct page {
+    canvas *canvas;
+    arena *memory;
+    const scene *scene;
+    bool failed; /* memory ran out */
+
+    double width;
+    double height;
+    double em;
+    double margin;
+
+    double from_mm; /* the vein's stretch along x */
+    double to_mm;
+    double x0; /* and its place on paper */
+    double x1;
+    double names_x; /* the column right of the panels that names things */
+    double names_x1;
+    canvas_box sections_box;
+    page_section sections[PAGE_SECTIONS];
+    size_t section_count;
+    bool has_contours;
+
+    page_flag *flags;
+    size_t flag_count;
+    size_t marks_outside;
+    unsigned flag_rows;
+    bool flags_numbered;
+
+    const char **caption;
+    size_t caption_count;
+
+    double flags_foot; /* y where the mark lines begin */
+    page_panel diameter;
+    double points_y; /* lane of compression points; its height follows */
+    double points_height;
+    double bars_y;
+    double bars_height;
+    double veins_y;
+    double veins_height;
+    page_panel area;
+    double left_out_y;
+    double left_out_height;
+    double axis_y;
+} page;
+
+/* Where things go, in millimetres of paper. */
+double page_x(const page *on, double position_mm);
+double page_y(const page_panel *in, double value);
+
+canvas_pen page_pen(const page *on, uint32_t colour, double width_em,
+                    canvas_dash dash);
+canvas_style page_style(const page *on, uint32_t colour, canvas_anchor anchor);
+double page_advance(const page *on, const char *string);
+
+/* Moves a composed text to the page's memory and frees it. Never NULL. */
+const char *page_keep(page *on, text *words);
+/* The string itself when it is at most `room` wide, else a copy cut short that
+ * ends in an ellipsis; "" when not even that has room. */
+const char *page_fit(page *on, const char *string, double room, bool bold);
+/* `count` zeroed elements, or NULL and `failed`. */
+void *page_alloc(page *on, size_t count, size_t size);
+
+/* A step of 1, 2 or 5 times a power of ten that divides `range` into at most
+ * `most` pieces. */
+double page_nice_step(double range, double most);
+
+/* Equivalent diameter of an area, and where a share of area is lost. */
+double page_diameter_mm(double area_mm2);
+
+/* The parts, in drawing order; each in a file of its own. */
+void plan_page(page *on);    /* plan.c: fills the geometry above */
+void flags_plan(page *on);   /* flags.c: marks, before the caption */
+void flags_draw(page *on);   /* flags.c */
+void caption_plan(page *on); /* caption.c */
+void caption_draw(page *on); /* caption.c */
+const char *caption_title(page *on);
+const char *caption_whole(page *on); /* every sentence, uncut */
+void panels_shade(page *on);         /* panels.c: what lies behind the curves */
+void panels_draw(page *on);          /* panels.c: curves and axes */
+void lanes_plan(page *on);           /* lanes.c: how high each lane is */
+void lanes_draw(page *on);    /* lanes.c: points, bars, veins, left out */
+void sections_plan(page *on); /* sections.c: which, and if there are any */
+void sections_draw(page *on); /* sections.c */
+
+#endif

@@ -1,0 +1,311 @@
+/*
+ * panels.c - the two panels: diameters above, areas below.
+ *
+ * Curves are named where they end, each name beside a sample of its line, so
+ * that nothing depends on colour.
+ */
+#include "draw/curves.h"
+#include "draw/page.h"
+#include "draw/spread.h"
+
+#include <math.h>
+
+#define SAMPLE_EM 1.5
+#define NAMES_MAX 5
+
+static const bl_profile_point *point_at(const page *on, size_t index) {
+    return &on->scene->assessment->profile[index];
+}
+
+static double equivalent(const page *on, size_t index) {
+    return point_at(on, index)->equivalent_diameter_mm;
+}
+
+static double least_diameter(const page *on, size_t index) {
+    return point_at(on, index)->min_diameter_mm;
+}
+
+static double greatest_diameter(const page *on, size_t index) {
+    return point_at(on, index)->max_diameter_mm;
+}
+
+static double reference_diameter(const page *on, size_t index) {
+    return page_diameter_mm(point_at(on, index)->reference_area_mm2);
+}
+
+static double threshold_diameter(const page *on, size_t index) {
+    double kept = 1.0 - on->scene->assessment->options.threshold_pct / 100.0;
+    return page_diameter_mm(point_at(on, index)->reference_area_mm2 * kept);
+}
+
+static double smooth_area(const page *on, size_t index) {
+    return point_at(on, index)->area_mm2;
+}
+
+static double traced_area(const page *on, size_t index) {
+    return point_at(on, index)->raw_area_mm2;
+}
+
+static double reference_area(const page *on, size_t index) {
+    return point_at(on, index)->reference_area_mm2;
+}
+
+static double normal_area(const page *on, size_t index) {
+    double x = point_at(on, index)->position_mm;
+    return bl_vein_normal_area_mm2(bl_pullback_vein_at(on->scene->pullback, x));
+}
+
+/* ----------------------------------------------------------------- shading */
+
+static canvas_box columns_of(const page *on, const page_panel *in,
+                             bl_span span) {
+    double from = fmax(span.from_mm, on->from_mm);
+    double to = fmin(span.to_mm, on->to_mm);
+    return (canvas_box){page_x(on, from), in->box.y0, page_x(on, to),
+                        in->box.y1};
+}
+
+static void shade_panel(page *on, const page_panel *in) {
+    const bl_assessment *of = on->scene->assessment;
+    canvas_pen none = {.colour = CANVAS_NONE};
+    canvas_pen hatch = page_pen(on, 0xE8A87C, 0.05, CANVAS_SOLID);
+    canvas_pen gap = page_pen(on, PALE, 0.05, CANVAS_SOLID);
+    for (size_t i = 0; i < of->narrowing_count; i++) {
+        canvas_rectangle(on->canvas,
+                         columns_of(on, in, of->narrowings[i].shoulders),
+                         SHOULDER_TINT, none);
+    }
+    for (size_t i = 0; i < of->narrowing_count; i++) {
+        canvas_box box = columns_of(on, in, of->narrowings[i].span);
+        canvas_rectangle(on->canvas, box, NARROW_TINT, none);
+        canvas_hatch(on->canvas, box, 1.1 * on->em, false, hatch);
+    }
+    for (size_t i = 0; i < of->gap_count; i++) {
+        canvas_hatch(on->canvas, columns_of(on, in, of->gaps[i]), 0.7 * on->em,
+                     true, gap);
+    }
+}
+
+void panels_shade(page *on) {
+    shade_panel(on, &on->diameter);
+    shade_panel(on, &on->area);
+}
+
+/* -------------------------------------------------------------------- axes */
+
+static const char *number_text(page *on, double value, double step) {
+    text words = {0};
+    unsigned decimals = 0;
+    for (double unit = step; unit < 0.999 && decimals < 4; unit *= 10.0) {
+        decimals++;
+    }
+    text_fixed(&words, value, decimals);
+    return page_keep(on, &words);
+}
+
+static void draw_value_axis(page *on, const page_panel *in, const char *title) {
+    canvas_pen frame = page_pen(on, INK, 0.07, CANVAS_SOLID);
+    canvas_pen faint = page_pen(on, 0xE6E6E6, 0.05, CANVAS_SOLID);
+    double x = in->box.x0;
+    for (int i = 0; i * in->step <= in->top * 1.0001; i++) {
+        double value = i * in->step;
+        double y = page_y(in, value);
+        if (i > 0) {
+            canvas_line(on->canvas, x, y, in->box.x1, y, faint);
+        }
+        canvas_line(on->canvas, x - 0.35 * on->em, y, x, y, frame);
+        canvas_text(on->canvas, x - 0.55 * on->em, y + 0.36 * on->em,
+                    page_style(on, INK, CANVAS_END),
+                    number_text(on, value, in->step));
+    }
+    canvas_style turned = page_style(on, INK, CANVAS_MIDDLE);
+    turned.upwards = true;
+    double height = in->box.y1 - in->box.y0;
+    canvas_text(on->canvas, on->margin + 0.85 * on->em,
+                0.5 * (in->box.y0 + in->box.y1), turned,
+                page_fit(on, title, height, false));
+}
+
+static void draw_frame(page *on, const page_panel *in) {
+    canvas_pen frame = page_pen(on, INK, 0.07, CANVAS_SOLID);
+    canvas_line(on->canvas, in->box.x0, in->box.y0, in->box.x0, in->box.y1,
+                frame);
+    canvas_line(on->canvas, in->box.x0, in->box.y1, in->box.x1, in->box.y1,
+                frame);
+}
+
+static void draw_position_ticks(page *on, double *widest) {
+    canvas_pen frame = page_pen(on, INK, 0.07, CANVAS_SOLID);
+    double width = on->x1 - on->x0;
+    double step = page_nice_step(on->to_mm - on->from_mm,
+                                 fmax(2.0, floor(width / (4.0 * on->em))));
+    double first = ceil(on->from_mm / step - 1e-9);
+    *widest = 0.0;
+    for (int i = 0; (first + i) * step <= on->to_mm + 1e-9 * step; i++) {
+        double position = (first + i) * step;
+        double x = page_x(on, position);
+        const char *words = number_text(on, position, step);
+        canvas_line(on->canvas, x, on->axis_y, x, on->axis_y + 0.35 * on->em,
+                    frame);
+        canvas_text(on->canvas, x, on->axis_y + 1.35 * on->em,
+                    page_style(on, INK, CANVAS_MIDDLE), words);
+    }
+}
+
+static void draw_position_axis(page *on) {
+    double widest;
+    draw_position_ticks(on, &widest);
+    bool caudally = on->scene->pullback->travel == BL_END_CAUDAL;
+    const char *start =
+        caudally ? "\xE2\x86\x90 cranial" : "\xE2\x86\x90 caudal";
+    const char *end = caudally ? "caudal \xE2\x86\x92" : "cranial \xE2\x86\x92";
+    double y = on->axis_y + 2.7 * on->em;
+    canvas_style bold = page_style(on, INK, CANVAS_START);
+    bold.bold = true;
+    canvas_text(on->canvas, on->x0, y, bold, start);
+    bold.anchor = CANVAS_END;
+    canvas_text(on->canvas, on->x1, y, bold, end);
+    double ends = page_advance(on, start) + page_advance(on, end);
+    double room = on->x1 - on->x0 - 1.25 * ends - 2.0 * on->em;
+    const char *title = "position along the pullback, mm";
+    if (page_advance(on, title) > room) {
+        title = page_advance(on, "mm") <= room ? "mm" : "";
+    }
+    canvas_text(on->canvas, 0.5 * (on->x0 + on->x1), y,
+                page_style(on, INK, CANVAS_MIDDLE), title);
+}
+
+/* ------------------------------------------------------------------- names */
+
+typedef struct curve_name {
+    const char *name;
+    double y; /* where its curve ends */
+    canvas_pen pen;
+    uint32_t fill; /* of a band; CANVAS_NONE for a line */
+} curve_name;
+
+/* The last known value of a curve. */
+static double last_value(const page *on, curve_value of) {
+    for (size_t i = on->scene->assessment->profile_count; i-- > 0;) {
+        double value = of(on, i);
+        if (!isnan(value)) {
+            return value;
+        }
+    }
+    return NAN;
+}
+
+static void sort_names(curve_name *names, size_t count) {
+    for (size_t i = 1; i < count; i++) {
+        curve_name moved = names[i];
+        size_t at = i;
+        for (; at > 0 && names[at - 1].y > moved.y; at--) {
+            names[at] = names[at - 1];
+        }
+        names[at] = moved;
+    }
+}
+
+static void draw_name(page *on, const curve_name *of, double y) {
+    double x = on->names_x;
+    double x1 = x + SAMPLE_EM * on->em;
+    if (of->fill != CANVAS_NONE) {
+        canvas_rectangle(
+            on->canvas, (canvas_box){x, y - 0.4 * on->em, x1, y + 0.4 * on->em},
+            of->fill, of->pen);
+    } else {
+        canvas_line(on->canvas, x, y, x1, y, of->pen);
+    }
+    double room = on->names_x1 - x1 - 0.4 * on->em;
+    canvas_text(on->canvas, x1 + 0.4 * on->em, y + 0.36 * on->em,
+                page_style(on, INK, CANVAS_START),
+                page_fit(on, of->name, room, false));
+}
+
+/* Names with an unknown place, those of curves that are not there, are
+ * passed over. */
+static void draw_names(page *on, const page_panel *in, curve_name *names,
+                       size_t count) {
+    spread_slot slots[NAMES_MAX];
+    size_t held = 0;
+    for (size_t i = 0; i < count; i++) {
+        if (!isnan(names[i].y)) {
+            names[held] = names[i];
+            names[held].y = page_y(in, names[i].y);
+            held++;
+        }
+    }
+    sort_names(names, held);
+    while (held > 0) {
+        for (size_t i = 0; i < held; i++) {
+            slots[i] =
+                (spread_slot){.wanted = names[i].y, .size = 1.25 * on->em};
+        }
+        if (spread_slots(slots, held, in->box.y0, in->box.y1)) {
+            break;
+        }
+        held--;
+    }
+    for (size_t i = 0; i < held; i++) {
+        draw_name(on, &names[i], slots[i].centre);
+    }
+}
+
+static const char *threshold_name(page *on) {
+    text words = {0};
+    text_add(&words, "area \xE2\x88\x92");
+    text_fixed(&words, on->scene->assessment->options.threshold_pct, 0);
+    text_add(&words, " %");
+    return page_keep(on, &words);
+}
+
+static void draw_diameters(page *on) {
+    const page_panel *in = &on->diameter;
+    canvas_pen edge = page_pen(on, 0x7FB2D6, 0.05, CANVAS_SOLID);
+    canvas_pen line = page_pen(on, BLUE, 0.20, CANVAS_SOLID);
+    canvas_pen healthy = page_pen(on, GREEN, 0.15, CANVAS_LONG_DASHED);
+    canvas_pen limit = page_pen(on, VERMILLION, 0.13, CANVAS_DOTTED);
+    curves_band(on, in, least_diameter, greatest_diameter, BAND_TINT, edge);
+    curves_line(on, in, reference_diameter, healthy);
+    curves_line(on, in, threshold_diameter, limit);
+    curves_line(on, in, equivalent, line);
+    double band = 0.5 * (last_value(on, least_diameter) +
+                         last_value(on, greatest_diameter));
+    curve_name names[] = {
+        {"reference", last_value(on, reference_diameter), healthy, CANVAS_NONE},
+        {"equivalent", last_value(on, equivalent), line, CANVAS_NONE},
+        {"least to greatest", band, edge, BAND_TINT},
+        {threshold_name(on), last_value(on, threshold_diameter), limit,
+         CANVAS_NONE},
+    };
+    draw_names(on, in, names, sizeof names / sizeof names[0]);
+}
+
+static void draw_areas(page *on) {
+    const page_panel *in = &on->area;
+    canvas_pen traced = page_pen(on, 0x9DB8CB, 0.07, CANVAS_SOLID);
+    canvas_pen line = page_pen(on, BLUE, 0.17, CANVAS_SOLID);
+    canvas_pen healthy = page_pen(on, GREEN, 0.15, CANVAS_LONG_DASHED);
+    canvas_pen normal = page_pen(on, INK, 0.10, CANVAS_DASHED);
+    curves_line(on, in, traced_area, traced);
+    curves_line(on, in, normal_area, normal);
+    curves_line(on, in, reference_area, healthy);
+    curves_line(on, in, smooth_area, line);
+    curve_name names[] = {
+        {"reference", last_value(on, reference_area), healthy, CANVAS_NONE},
+        {"published normal", last_value(on, normal_area), normal, CANVAS_NONE},
+        {"area", last_value(on, smooth_area), line, CANVAS_NONE},
+        {"each frame", last_value(on, traced_area), traced, CANVAS_NONE},
+    };
+    draw_names(on, in, names, sizeof names / sizeof names[0]);
+}
+
+void panels_draw(page *on) {
+    draw_value_axis(on, &on->diameter, "diameter, mm");
+    draw_value_axis(on, &on->area, "area, mm\xC2\xB2");
+    draw_diameters(on);
+    draw_areas(on);
+    draw_frame(on, &on->diameter);
+    draw_frame(on, &on->area);
+    draw_position_axis(on);
+}

@@ -1,0 +1,104 @@
+/*
+ * scene.c - the profile figure, from plain structs to a display list.
+ */
+#include "draw/scene.h"
+
+#include "draw/figure.h"
+#include "draw/page.h"
+
+#include <stdlib.h>
+
+bl_figure_options bl_figure_defaults(void) {
+    return (bl_figure_options){180.0, 135.0};
+}
+
+void bl_figure_free(bl_figure *figure) {
+    if (figure != NULL) {
+        canvas_free(&figure->canvas);
+        arena_free(&figure->memory);
+        free(figure);
+    }
+}
+
+static void draw_all(page *on) {
+    plan_page(on);
+    if (on->failed) {
+        return;
+    }
+    canvas_rectangle(on->canvas, (canvas_box){0, 0, on->width, on->height},
+                     WHITE, (canvas_pen){.colour = CANVAS_NONE});
+    panels_shade(on);
+    flags_draw(on);
+    panels_draw(on);
+    lanes_draw(on);
+    sections_draw(on);
+    caption_draw(on);
+}
+
+/* What the file formats say of the figure's origin. */
+static void describe(page *on, bl_figure *figure) {
+    const bl_source *source = on->scene->source;
+    text software = {0};
+    text_add(&software, "boreline ");
+    text_add(&software, bl_version());
+    figure->software = page_keep(on, &software);
+    text from = {0};
+    text_add(&from, source->file);
+    text_format(&from, ", %llu bytes, crc32 %08x",
+                (unsigned long long)source->bytes, (unsigned)source->crc32);
+    figure->source = page_keep(on, &from);
+    text options = {0};
+    text_add(&options, source->options[0] != '\0' ? source->options : "none");
+    figure->options = page_keep(on, &options);
+    figure->title = caption_title(on);
+    figure->description = caption_whole(on);
+}
+
+bl_status scene_draw(const scene *of, const bl_figure_options *options,
+                     bl_figure **out) {
+    if (!(options->width_mm >= 80.0 && options->width_mm <= 1000.0 &&
+          options->height_mm >= 60.0 && options->height_mm <= 1000.0)) {
+        return BL_ERR_ARGUMENT;
+    }
+    bl_figure *figure = calloc(1, sizeof *figure);
+    if (figure == NULL) {
+        return BL_ERR_MEMORY;
+    }
+    figure->width_mm = options->width_mm;
+    figure->height_mm = options->height_mm;
+    page on = {
+        .canvas = &figure->canvas,
+        .memory = &figure->memory,
+        .scene = of,
+        .width = options->width_mm,
+        .height = options->height_mm,
+    };
+    draw_all(&on);
+    describe(&on, figure);
+    if (on.failed || figure->canvas.failed) {
+        bl_figure_free(figure);
+        return BL_ERR_MEMORY;
+    }
+    *out = figure;
+    return BL_OK;
+}
+
+static bl_contour study_contour(const void *context, size_t row) {
+    return bl_study_contour(context, row);
+}
+
+bl_status bl_figure_profile(const bl_study *study,
+                            const bl_assessment *assessment,
+                            const bl_source *source,
+                            const bl_figure_options *options, bl_figure **out) {
+    scene of = {
+        .pullback = bl_study_pullback(study),
+        .rows = bl_study_rows(study),
+        .row_count = bl_study_row_count(study),
+        .assessment = assessment,
+        .source = source,
+        .contour = study_contour,
+        .contour_context = study,
+    };
+    return scene_draw(&of, options, out);
+}
