@@ -76,16 +76,32 @@ static void say_worst(text *to, const bl_assessment *of) {
     text_fixed(to, of->worst.reference_area_mm2, 1);
     text_add(to, " mm\xC2\xB2) at ");
     text_fixed(to, of->worst.position_mm, 1);
-    text_add(to, " mm; narrowed from ");
+    text_add(to, " mm; narrowed: area stenosis of ");
     text_fixed(to, of->options.threshold_pct, 0);
-    text_add(to, " % on, shoulders to ");
+    text_add(to, " % or more, shoulders to ");
     text_fixed(to, of->options.shoulder_pct, 0);
     text_add(to, " %. ");
 }
 
+static const char *position_words(bl_position_from from) {
+    switch (from) {
+    case BL_POSITION_COLUMN:
+        return "the table";
+    case BL_POSITION_AT:
+        return "known positions";
+    case BL_POSITION_STEP:
+        return "a step a frame";
+    case BL_POSITION_TIME:
+        return "times";
+    case BL_POSITION_RATE:
+    default:
+        return "frame numbers";
+    }
+}
+
 static void say_position(text *to, const bl_pullback *of) {
     text_add(to, "Position from ");
-    text_add(to, bl_position_from_name(of->position_from));
+    text_add(to, position_words(of->position_from));
     if (!isnan(of->speed_mm_per_s)) {
         text_add(to,
                  of->speed_is_schedule ? ", speed schedule from " : ", speed ");

@@ -12,7 +12,7 @@
 
 #define GAP_EM 0.7
 /* A label further than this from its place takes the shorter text first. */
-#define FAR_EM 5.0
+#define FAR_EM 2.5
 
 static int by_place(const void *left, const void *right) {
     const label *a = left;

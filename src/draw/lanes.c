@@ -220,7 +220,7 @@ static void draw_bars(page *on) {
 /* ------------------------------------------------------------------- veins */
 
 /* "common iliac vein" without its last word; the lane says veins. */
-static const char *short_vein(page *on, bl_vein vein) {
+static const char *short_vein(bl_vein vein) {
     switch (vein) {
     case BL_VEIN_CAVA:
         return "cava";
@@ -234,7 +234,6 @@ static const char *short_vein(page *on, bl_vein vein) {
         return "femoral";
     case BL_VEIN_UNKNOWN:
     default:
-        (void)on;
         return "";
     }
 }
@@ -251,7 +250,7 @@ static void draw_vein(page *on, bl_vein vein, double from_mm, double to_mm) {
     canvas_line(on->canvas, x0, y, x1, y, pen);
     canvas_text(on->canvas, 0.5 * (x0 + x1), y + 1.1 * on->em,
                 page_style(on, INK, CANVAS_MIDDLE),
-                page_fit(on, short_vein(on, vein), x1 - x0, false));
+                page_fit(on, short_vein(vein), x1 - x0, false));
 }
 
 /* Veins change at marks only. */

@@ -134,13 +134,12 @@ static void draw_frame(page *on, const page_panel *in) {
                 frame);
 }
 
-static void draw_position_ticks(page *on, double *widest) {
+static void draw_position_ticks(page *on) {
     canvas_pen frame = page_pen(on, INK, 0.07, CANVAS_SOLID);
     double width = on->x1 - on->x0;
     double step = page_nice_step(on->to_mm - on->from_mm,
                                  fmax(2.0, floor(width / (4.0 * on->em))));
     double first = ceil(on->from_mm / step - 1e-9);
-    *widest = 0.0;
     for (int i = 0; (first + i) * step <= on->to_mm + 1e-9 * step; i++) {
         double position = (first + i) * step;
         double x = page_x(on, position);
@@ -153,8 +152,7 @@ static void draw_position_ticks(page *on, double *widest) {
 }
 
 static void draw_position_axis(page *on) {
-    double widest;
-    draw_position_ticks(on, &widest);
+    draw_position_ticks(on);
     bool caudally = on->scene->pullback->travel == BL_END_CAUDAL;
     const char *start =
         caudally ? "\xE2\x86\x90 cranial" : "\xE2\x86\x90 caudal";
@@ -293,7 +291,7 @@ static void draw_areas(page *on) {
     curves_line(on, in, smooth_area, line);
     curve_name names[] = {
         {"reference", last_value(on, reference_area), healthy, CANVAS_NONE},
-        {"published normal", last_value(on, normal_area), normal, CANVAS_NONE},
+        {"normal", last_value(on, normal_area), normal, CANVAS_NONE},
         {"area", last_value(on, smooth_area), line, CANVAS_NONE},
         {"each frame", last_value(on, traced_area), traced, CANVAS_NONE},
     };
