@@ -56,11 +56,12 @@ $(BUILD)/%.o: %.c Makefile
 	$(CC) $(OPTIONS) $(EXTRA) $(CFLAGS) -MMD -MP -c -o $@ $<
 
 # ------------------------------------------------------------------- tests
-# Every file in tests/unit and tests/property is a cmocka program of its own,
-# linked with the library's objects so that inner functions are reached too.
+# Every file in tests/unit, tests/property and tests/program is a cmocka
+# program of its own, linked with the library's objects so that inner functions are reached too.
 
 TEST_SUPPORT = $(wildcard tests/support/*.c)
-TEST_SOURCES = $(wildcard tests/unit/*.c tests/property/*.c)
+TEST_SOURCES = $(wildcard tests/unit/*.c tests/property/*.c \
+    tests/program/*.c)
 TEST_PROGRAMS = $(patsubst %.c,$(BUILD)/%,$(TEST_SOURCES))
 ORACLES = -lcmocka -lgeos_c -lgsl -lgslcblas
 
@@ -71,20 +72,98 @@ $(TEST_PROGRAMS): $(BUILD)/tests/%: $(BUILD)/tests/%.o \
     $(call object,$(TEST_SUPPORT)) $(call object,$(CORE) $(NATIVE))
 	$(CC) $(CFLAGS) $(SANITIZE) $(LDFLAGS) -o $@ $^ $(LIBRARIES) $(ORACLES)
 
+# The program with allocations that can be made to fail, for tests/faults.
+$(BUILD)/boreline-faults: $(call object,$(CLI)) $(call object,$(CORE) $(NATIVE)) \
+    $(BUILD)/tests/faults/allocation.o
+	$(CC) $(CFLAGS) $(SANITIZE) $(LDFLAGS) -Wl,--wrap=malloc \
+	    -Wl,--wrap=calloc -Wl,--wrap=realloc -Wl,--wrap=strdup \
+	    -o $@ $^ $(LIBRARIES)
+
+# Invented pullbacks from described vessels.
+VESSEL = $(wildcard tools/vessel/*.c)
+$(call object,$(VESSEL)): EXTRA = -D_GNU_SOURCE -Itools/vessel
+$(BUILD)/vessel: $(call object,$(VESSEL))
+	$(CC) $(CFLAGS) $(SANITIZE) $(LDFLAGS) -o $@ $^ -lm
+
+.PHONY: tests
+tests: all $(BUILD)/vessel $(BUILD)/boreline-faults $(TEST_PROGRAMS)
+
 .PHONY: test
-test: all $(TEST_PROGRAMS)
+test: tests
 	@for program in $(TEST_PROGRAMS); do \
-	    echo "== $${program#$(BUILD)/}"; "$$program" || exit 1; done
+	    echo "== $${program#$(BUILD)/}"; \
+	    BUILD=$(BUILD) "$$program" || exit 1; done
 
 # ------------------------------------------------------------------- checks
 
+SOURCES = $(shell git ls-files 'src/*.[ch]' 'tests/*.[ch]' 'tools/*.[ch]')
+
 .PHONY: lint
-lint:
+lint: check-layers check-format check-symbols check-manual check-wasm check-tidy
+
+.PHONY: check-layers
+check-layers:
 	tools/check-layers
+
+.PHONY: check-format
+check-format:
+	clang-format --dry-run -Werror $(SOURCES)
+
+# What the library gives out is what the header declares.
+.PHONY: check-symbols
+check-symbols: $(BUILD)/libboreline.a
+	@nm -g --defined-only $< | sed -n 's/.* [TDRB] //p' | sort \
+	    > $(BUILD)/symbols.library
+	@grep -v '^ *[*/]' src/boreline.h | tr '\n' ' ' | grep -o 'BL_API[^;]*;' \
+	    | sed 's/(.*//; s/.*[ *]//' | sort > $(BUILD)/symbols.header
+	diff $(BUILD)/symbols.header $(BUILD)/symbols.library
+
+.PHONY: check-manual
+check-manual:
+	mandoc -Tlint -Wwarning docs/boreline.1
+	@for option in $$(sed -n 's/^    {"\([a-z-]*\)", .*/\1/p' src/cli/options.c); do \
+	    grep -q "Fl -$$option" docs/boreline.1 || \
+	    { echo "docs/boreline.1: --$$option is missing"; exit 1; }; done
+
+# The core for a browser: compiled and linked with wasi-libc alone. The
+# resource directory's headers replace the host's.
+WASM_CC = clang --target=wasm32-wasi --sysroot=/usr -nostdinc \
+    -isystem $(shell clang -print-resource-dir)/include \
+    -isystem /usr/include/wasm32-wasi
+.PHONY: check-wasm
+check-wasm:
+	@mkdir -p $(BUILD)/wasm
+	@for file in $(CORE); do \
+	    $(WASM_CC) $(STANDARD) -Wall -Wextra -Werror -Isrc -O1 -c $$file \
+	        -o $(BUILD)/wasm/$$(echo $$file | tr / _).o || exit 1; done
+	wasm-ld --no-entry --export=bl_study_new --export=bl_study_feed \
+	    --export=bl_study_finish --export=bl_assess --export=bl_figure_svg \
+	    --export=bl_figure_profile --export=bl_report_assessment_json \
+	    -z stack-size=1048576 -L/usr/lib/wasm32-wasi -o $(BUILD)/core.wasm \
+	    $(BUILD)/wasm/*.o -lc \
+	    $$(clang -print-resource-dir)/lib/wasi/libclang_rt.builtins-wasm32.a
+
+.PHONY: check-tidy
+check-tidy:
+	clang-tidy --quiet $(CORE) -- $(STANDARD) -Isrc
+	clang-tidy --quiet $(NATIVE) $(CLI) -- $(STANDARD) -Isrc $(HOSTED)
+
+.PHONY: install
+install: all
+	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/lib \
+	    $(DESTDIR)$(PREFIX)/include $(DESTDIR)$(PREFIX)/share/man/man1
+	install $(BUILD)/boreline $(DESTDIR)$(PREFIX)/bin
+	install -m 644 $(BUILD)/libboreline.a $(DESTDIR)$(PREFIX)/lib
+	install -m 644 src/boreline.h $(DESTDIR)$(PREFIX)/include
+	install -m 644 docs/boreline.1 $(DESTDIR)$(PREFIX)/share/man/man1
+
+.PHONY: bench
+bench: all $(BUILD)/vessel
+	tools/bench/run
 
 .PHONY: format
 format:
-	clang-format -i $$(git ls-files '*.c' '*.h')
+	clang-format -i $(SOURCES)
 
 .PHONY: clean
 clean:
@@ -95,6 +174,8 @@ help:
 	@echo "make          the program at $(BUILD)/boreline, the library beside it"
 	@echo "make test     all tests"
 	@echo "make lint     format, layers, tidy, wasm, manual"
+	@echo "make bench    measure against peers (needs pandas and shapely)"
+	@echo "make install  into PREFIX ($(PREFIX))"
 	@echo "make format   put every source file into shape"
 	@echo "make clean    remove $(BUILD)"
 

@@ -2,14 +2,22 @@
  * course.c - where a piecewise linear quantity runs below a level.
  *
  * Between two nodes value - share * level is linear, so each crossing is one
- * division. A node exactly on the level belongs to the stretch below.
+ * division. A node on the level belongs to the stretch below, and is on it
+ * when it misses it by no more than rounding: 50.0 % must not print as 50.0 %
+ * and yet not count.
  */
 #include "assess/course.h"
 
 #include <math.h>
 
+#define ROUNDING 1e-12
+
 static double excess(const course_node *node, double share) {
     return node->value - share * node->level;
+}
+
+static bool is_below(const course_node *node, double share) {
+    return excess(node, share) <= ROUNDING * node->level;
 }
 
 /* Where excess is 0 between two nodes of opposite sign. */
@@ -45,7 +53,7 @@ bl_status course_below(const course *of, double share, double back,
     size_t held = 0;
     for (size_t i = 0; i < of->count; i++) {
         const course_node *node = &of->nodes[i];
-        if (!(excess(node, share) <= 0.0)) {
+        if (!is_below(node, share)) {
             continue;
         }
         course_stretch next = {{node->x_mm, node->x_mm}, i, i};
@@ -53,7 +61,7 @@ bl_status course_below(const course *of, double share, double back,
             next.span.from_mm = crossing_mm(node - 1, node, share);
         }
         while (next.last + 1 < of->count && !of->nodes[next.last + 1].starts &&
-               excess(&of->nodes[next.last + 1], share) <= 0.0) {
+               is_below(&of->nodes[next.last + 1], share)) {
             next.last++;
         }
         next.span.to_mm = of->nodes[next.last].x_mm;

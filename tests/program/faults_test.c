@@ -1,0 +1,185 @@
+/*
+ * faults_test.c - the program when memory is out, the disk full, the pipe
+ * closed: exit 1, words on standard error, and no half-written file.
+ */
+#include "support/check.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#define COMMAND_BYTES 4096
+
+static const char *build(void) {
+    const char *folder = getenv("BUILD");
+    return folder == NULL ? "build" : folder;
+}
+
+static int run(const char *command) {
+    int status = system(command);
+    assert_true(WIFEXITED(status));
+    return WEXITSTATUS(status);
+}
+
+static long read_number(const char *path) {
+    char text[32] = "";
+    FILE *from = fopen(path, "r");
+    assert_non_null(from);
+    assert_non_null(fgets(text, sizeof text, from));
+    (void)fclose(from);
+    return strtol(text, NULL, 10);
+}
+
+/* The n-th allocation fails, for every n until there are no more. Tables are
+ * cut short so that there are not too many runs; every code path is there. */
+static void check_allocations(const char *arguments, const char *output) {
+    char command[COMMAND_BYTES];
+    char count[64];
+    (void)snprintf(count, sizeof count, "%s/faults.count", build());
+    (void)snprintf(command, sizeof command,
+                   "BORELINE_COUNT_TO=%s %s/boreline-faults %s >/dev/null 2>&1",
+                   count, build(), arguments);
+    assert_int_equal(run(command), 0);
+    long allocations = read_number(count);
+    assert_in_range(allocations, 5, 5000);
+    long step = allocations > 400 ? allocations / 400 + 1 : 1;
+    for (long n = 1; n <= allocations; n += n < 200 ? 1 : step) {
+        (void)unlink(output);
+        (void)snprintf(command, sizeof command,
+                       "BORELINE_FAIL_AT=%ld %s/boreline-faults %s "
+                       ">/dev/null 2>%s/faults.err",
+                       n, build(), arguments, build());
+        int status = run(command);
+        if (status != 1) {
+            print_error("allocation %ld of %ld, status %d: %s\n", n,
+                        allocations, status, arguments);
+        }
+        assert_int_equal(status, 1);
+        assert_int_not_equal(access(output, F_OK), 0);
+        (void)snprintf(command, sizeof command,
+                       "grep -q 'out of memory' %s/faults.err", build());
+        assert_int_equal(run(command), 0);
+    }
+}
+
+static char table[128];
+
+static void make_table(void) {
+    char command[COMMAND_BYTES];
+    (void)snprintf(table, sizeof table, "%s/faults.csv", build());
+    (void)snprintf(command, sizeof command,
+                   "%s/vessel samples/short-flattening.vessel --frames 60 "
+                   "--points 24 -o %s",
+                   build(), table);
+    assert_int_equal(run(command), 0);
+}
+
+static void test_memory_measure(void **state) {
+    (void)state;
+    char arguments[COMMAND_BYTES];
+    char output[128];
+    make_table();
+    (void)snprintf(output, sizeof output, "%s/faults.out", build());
+    (void)snprintf(arguments, sizeof arguments, "measure %s -o %s", table,
+                   output);
+    check_allocations(arguments, output);
+    (void)snprintf(arguments, sizeof arguments, "measure %s --json -o %s",
+                   table, output);
+    check_allocations(arguments, output);
+}
+
+static void test_memory_assess(void **state) {
+    (void)state;
+    char arguments[COMMAND_BYTES];
+    char output[128];
+    make_table();
+    (void)snprintf(output, sizeof output, "%s/faults.out", build());
+    const char *const forms[] = {"", "--json", "--csv", "--reference find"};
+    for (size_t i = 0; i < sizeof forms / sizeof forms[0]; i++) {
+        (void)snprintf(arguments, sizeof arguments, "assess %s %s -o %s", table,
+                       forms[i], output);
+        check_allocations(arguments, output);
+    }
+}
+
+static void test_memory_plot(void **state) {
+    (void)state;
+    char arguments[COMMAND_BYTES];
+    char output[128];
+    make_table();
+    const char *const endings[] = {"svg", "png", "pdf"};
+    for (size_t i = 0; i < sizeof endings / sizeof endings[0]; i++) {
+        (void)snprintf(output, sizeof output, "%s/faults.%s", build(),
+                       endings[i]);
+        (void)snprintf(arguments, sizeof arguments, "plot %s --dpi 50 -o %s",
+                       table, output);
+        check_allocations(arguments, output);
+    }
+}
+
+/* /dev/full takes nothing: "No space left on device". */
+static void test_full_disk(void **state) {
+    (void)state;
+    const char *const commands[] = {"measure samples/healthy.csv",
+                                    "measure --json samples/healthy.csv",
+                                    "assess samples/healthy.csv",
+                                    "assess --json samples/healthy.csv",
+                                    "--help",
+                                    "--version",
+                                    "assess --help"};
+    for (size_t i = 0; i < sizeof commands / sizeof commands[0]; i++) {
+        char command[COMMAND_BYTES];
+        (void)snprintf(command, sizeof command,
+                       "%s/boreline %s >/dev/full 2>%s/faults.err", build(),
+                       commands[i], build());
+        assert_int_equal(run(command), 1);
+        (void)snprintf(command, sizeof command,
+                       "grep -q 'standard output: cannot write' "
+                       "%s/faults.err",
+                       build());
+        assert_int_equal(run(command), 0);
+    }
+}
+
+static void test_closed_pipe(void **state) {
+    (void)state;
+    char command[COMMAND_BYTES];
+    (void)snprintf(command, sizeof command,
+                   "( %s/boreline measure --digits 17 samples/healthy.csv "
+                   "2>%s/faults.err; echo $? >%s/faults.status ) | true",
+                   build(), build(), build());
+    assert_int_equal(run(command), 0);
+    char path[128];
+    (void)snprintf(path, sizeof path, "%s/faults.status", build());
+    assert_int_equal(read_number(path), 1);
+}
+
+/* A picture that cannot be written leaves nothing, and no report is made. */
+static void test_no_half_output(void **state) {
+    (void)state;
+    char command[COMMAND_BYTES];
+    (void)snprintf(command, sizeof command,
+                   "rm -rf %s/half && mkdir %s/half && %s/boreline assess "
+                   "samples/healthy.csv --plot %s/half/none/p.png "
+                   "-o %s/half/report 2>/dev/null",
+                   build(), build(), build(), build(), build());
+    assert_int_equal(run(command), 1);
+    (void)snprintf(command, sizeof command, "test -z \"$(ls -A %s/half)\"",
+                   build());
+    assert_int_equal(run(command), 0);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_memory_measure),
+        cmocka_unit_test(test_memory_assess),
+        cmocka_unit_test(test_memory_plot),
+        cmocka_unit_test(test_full_disk),
+        cmocka_unit_test(test_closed_pipe),
+        cmocka_unit_test(test_no_half_output),
+    };
+    return cmocka_run_group_tests_name("faults", tests, NULL, NULL);
+}
