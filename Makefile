@@ -114,7 +114,7 @@ check-format:
 check-symbols: $(BUILD)/libboreline.a
 	@nm -g --defined-only $< | sed -n 's/.* [TDRB] //p' | sort \
 	    > $(BUILD)/symbols.library
-	@grep -v '^ *[*/]' src/boreline.h | tr '\n' ' ' | grep -o 'BL_API[^;]*;' \
+	@grep -v -e '^ *[*/]' -e '^#' src/boreline.h | tr '\n' ' ' | grep -o 'BL_API[^;]*;' \
 	    | sed 's/(.*//; s/.*[ *]//' | sort > $(BUILD)/symbols.header
 	diff $(BUILD)/symbols.header $(BUILD)/symbols.library
 

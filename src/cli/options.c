@@ -123,9 +123,8 @@ static int apply_reference(request *to, const char *value) {
     }
     to->reference_given = true;
     to->assess.reference = choice;
-    return choice == BL_REFERENCE_DEFAULT
-               ? request_set(to, "reference", "reference", value)
-               : 0;
+    return choice == BL_REFERENCE_DEFAULT ? request_set(to, "reference", value)
+                                          : 0;
 }
 
 static int apply_accept_gaps(request *to, const char *value) {

@@ -84,14 +84,13 @@ static int remember(request *to, const option_row *row, const char *value) {
     return 0;
 }
 
-int request_set(request *to, const char *option, const char *key,
-                const char *value) {
+int request_set(request *to, const char *key, const char *value) {
     if (to->setting_count == SETTINGS_MAX) {
         return console_usage("more than %d options; put them as notes into "
                              "the table",
                              SETTINGS_MAX);
     }
-    to->settings[to->setting_count++] = (setting){option, key, value};
+    to->settings[to->setting_count++] = (setting){key, value};
     return 0;
 }
 
@@ -103,7 +102,7 @@ static int apply(request *to, const option_row *row, const char *value) {
     if (row->note == NULL) {
         return row->apply(to, value);
     }
-    return request_set(to, row->name, row->note, value);
+    return request_set(to, row->note, value);
 }
 
 static int bad_option(const command *of, int code, char **arguments) {

@@ -22,7 +22,6 @@ enum command_bit {
 
 /* A note set from the command line. */
 typedef struct setting {
-    const char *option;
     const char *key;
     const char *value;
 } setting;
@@ -77,8 +76,7 @@ int request_parse(const command *of, int count, char **arguments, request *out);
 void request_free(request *of);
 
 /* Adds a note to set: 0, or EXIT_USAGE after saying that there are too many. */
-int request_set(request *to, const char *option, const char *key,
-                const char *value);
+int request_set(request *to, const char *key, const char *value);
 
 /* Help for the program and for a command, to standard output: exit status. */
 int help_program(const command *commands);

@@ -15,8 +15,8 @@ static int set_notes(session *of) {
         const setting *one = &wanted->settings[i];
         bl_status status = bl_study_set(of->study, one->key, one->value);
         if (status == BL_ERR_ARGUMENT) {
-            return console_usage("--%s: %s", one->option,
-                                 bl_study_message(of->study)->text);
+            /* The message names the option itself. */
+            return console_usage("%s", bl_study_message(of->study)->text);
         }
         if (status != BL_OK) {
             console_error(NULL, bl_study_message(of->study));
