@@ -172,7 +172,7 @@ void text_double(text *out, double value) {
         size = point_instead_of_separator(buffer, (size_t)printed);
         double back = 0.0;
         if (number_scan(buffer, size, '.', &back) == size &&
-            memcmp(&back, &value, sizeof back) == 0) {
+            !(back < value || back > value)) {
             break;
         }
     }

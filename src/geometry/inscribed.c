@@ -25,8 +25,8 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* In radius; the diameter is then within 5e-5 mm. */
-#define TOLERANCE 2.5e-5
+/* In radius; the diameter is then within 9.8e-5 mm. */
+#define TOLERANCE 4.9e-5
 #define SQRT2 1.41421356237309504880
 
 typedef struct edge {
@@ -37,7 +37,15 @@ typedef struct edge {
     double scale; /* 1 / length^2 */
 } edge;
 
-/* An edge as seen from a cell's centre. */
+/* An edge as seen from a cell's centre: the vector from its nearest point,
+ * and the vector's square. */
+typedef struct offset {
+    double x;
+    double y;
+    double square;
+} offset;
+
+/* An edge's model in a cell: its distance and unit vector g. */
 typedef struct view {
     double distance;
     double gx;
@@ -56,7 +64,7 @@ typedef struct cell {
 
 struct inscribed_finder {
     edge *edges;
-    view *views;
+    offset *offsets;
     size_t capacity;
     size_t count;
     cell *heap;
@@ -76,7 +84,7 @@ inscribed_finder *inscribed_new(void) {
 void inscribed_free(inscribed_finder *finder) {
     if (finder != NULL) {
         free(finder->edges);
-        free(finder->views);
+        free(finder->offsets);
         free(finder->heap);
         free(finder->near);
         free(finder);
@@ -92,9 +100,9 @@ static bool load(inscribed_finder *in, const double *x, const double *y,
     if (count > in->capacity) {
         edge *edges = realloc(in->edges, count * sizeof *edges);
         in->edges = edges != NULL ? edges : in->edges;
-        view *views = realloc(in->views, count * sizeof *views);
-        in->views = views != NULL ? views : in->views;
-        if (edges == NULL || views == NULL) {
+        offset *offsets = realloc(in->offsets, count * sizeof *offsets);
+        in->offsets = offsets != NULL ? offsets : in->offsets;
+        if (edges == NULL || offsets == NULL) {
             return false;
         }
         in->capacity = count;
@@ -170,16 +178,15 @@ static cell heap_pop(inscribed_finder *in) {
     return top;
 }
 
-/* Vector from the edge's nearest point to (x, y). */
-static void offset_from(const edge *of, double x, double y, double *ox,
-                        double *oy) {
+static offset offset_from(const edge *of, double x, double y) {
     double px = x - of->x;
     double py = y - of->y;
     double part = (px * of->dx + py * of->dy) * of->scale;
-    part = part < 0.0 ? 0.0 : part;
-    part = part > 1.0 ? 1.0 : part;
-    *ox = px - part * of->dx;
-    *oy = py - part * of->dy;
+    part = part > 0.0 ? part : 0.0;
+    part = part < 1.0 ? part : 1.0;
+    offset out = {px - part * of->dx, py - part * of->dy, 0.0};
+    out.square = out.x * out.x + out.y * out.y;
+    return out;
 }
 
 /* Even-odd rule over all edges. */
@@ -201,29 +208,29 @@ static double clearance(const inscribed_finder *in, const uint32_t *near,
                         size_t count, double x, double y) {
     double least = HUGE_VAL;
     for (size_t i = 0; i < count; i++) {
-        double ox;
-        double oy;
-        offset_from(&in->edges[near[i]], x, y, &ox, &oy);
-        double square = ox * ox + oy * oy;
+        double square = offset_from(&in->edges[near[i]], x, y).square;
         least = square < least ? square : least;
     }
     return sqrt(least);
 }
 
-/* The edge whose linear model is least at c + R (ux, uy). */
-static size_t least_towards(const view *views, size_t count, double ux,
-                            double uy, double radius) {
+/* The edge whose nearest point is nearest to c + reach (ux, uy). Any edge
+ * gives a true bound; this one gives a good one, and squares suffice. */
+static view nearest_towards(const offset *offsets, size_t count, double ux,
+                            double uy, double reach) {
     size_t best = 0;
     double least = HUGE_VAL;
+    double wx = 2.0 * reach * ux;
+    double wy = 2.0 * reach * uy;
     for (size_t i = 0; i < count; i++) {
         double value =
-            views[i].distance + radius * (views[i].gx * ux + views[i].gy * uy);
-        if (value < least) {
-            least = value;
-            best = i;
-        }
+            offsets[i].square + (offsets[i].x * wx + offsets[i].y * wy);
+        best = value < least ? i : best;
+        least = value < least ? value : least;
     }
-    return best;
+    double distance = sqrt(offsets[best].square);
+    return (view){distance, offsets[best].x / distance,
+                  offsets[best].y / distance};
 }
 
 /* Bound of three edges whose g surround the origin; HUGE_VAL otherwise. The
@@ -275,59 +282,48 @@ static void try_point(inscribed_finder *in, const cell *at, double mx,
 }
 
 /* Bound (2), and a try at the place where it is attained. */
-static double second_order_bound(inscribed_finder *in, const cell *at,
-                                 size_t nearest) {
+static double second_order_bound(inscribed_finder *in, const cell *at) {
     double radius = SQRT2 * at->half;
-    view *views = in->views;
-    size_t count = at->count;
-    for (size_t i = 0; i < count; i++) {
-        double distance = sqrt(views[i].distance);
-        views[i] =
-            (view){distance, views[i].gx / distance, views[i].gy / distance};
-    }
-    const view *a = &views[nearest];
-    double curve = radius * radius / (2.0 * (a->distance - radius));
-    const view *b = &views[least_towards(views, count, a->gx, a->gy, radius)];
-    double sx = a->gx + b->gx;
-    double sy = a->gy + b->gy;
+    const offset *offsets = in->offsets;
+    view a = nearest_towards(offsets, at->count, 0.0, 0.0, 0.0);
+    double curve = radius * radius / (2.0 * (a.distance - radius));
+    view b = nearest_towards(offsets, at->count, a.gx, a.gy, radius);
+    double sx = a.gx + b.gx;
+    double sy = a.gy + b.gy;
     double size = sqrt(sx * sx + sy * sy);
-    double bound = 0.5 * (a->distance + b->distance + radius * size);
-    double ux = size > 1e-6 ? sx / size : -a->gy;
-    double uy = size > 1e-6 ? sy / size : a->gx;
-    const view *c = &views[least_towards(views, count, ux, uy, radius)];
+    double bound = 0.5 * (a.distance + b.distance + radius * size);
+    double ux = size > 1e-6 ? sx / size : -a.gy;
+    double uy = size > 1e-6 ? sy / size : a.gx;
+    view c = nearest_towards(offsets, at->count, ux, uy, radius);
     double mx = 0.0;
     double my = 0.0;
-    double three = bound_of_three(a, b, c, &mx, &my);
+    double three = bound_of_three(&a, &b, &c, &mx, &my);
     if (three < HUGE_VAL) {
         bound = three < bound ? three : bound;
-        try_point(in, at, mx, my, a->distance);
+        try_point(in, at, mx, my, a.distance);
     }
     return bound + curve;
 }
 
-/* Keeps of the parent's edges, whose views hold squares and vectors, those
- * that can be nearest in the cell; returns the number of the nearest. */
-static size_t keep_near(inscribed_finder *in, cell *at, size_t parent_first,
-                        size_t parent_count, double nearest) {
+/* Keeps of the parent's edges those that can be nearest in the cell, and
+ * their offsets at the front. */
+static void keep_near(inscribed_finder *in, cell *at, size_t parent_first,
+                      size_t parent_count, double nearest) {
     double reach = nearest + 2.0 * SQRT2 * at->half;
-    double least = HUGE_VAL;
-    size_t closest = 0;
-    view *views = in->views;
-    at->first = in->near_count;
-    at->count = 0;
+    double square = reach * reach;
+    const uint32_t *parent = in->near + parent_first;
+    uint32_t *near = in->near + in->near_count;
+    offset *offsets = in->offsets;
+    size_t count = 0;
     for (size_t i = 0; i < parent_count; i++) {
-        if (views[i].distance <= reach * reach) {
-            in->near[at->first + at->count] = in->near[parent_first + i];
-            views[at->count] = views[i];
-            if (views[i].distance < least) {
-                least = views[i].distance;
-                closest = at->count;
-            }
-            at->count++;
-        }
+        /* Written always and kept sometimes: no branch to mispredict. */
+        near[count] = parent[i];
+        offsets[count] = offsets[i];
+        count += offsets[i].square <= square;
     }
-    in->near_count += at->count;
-    return closest;
+    at->first = in->near_count;
+    at->count = count;
+    in->near_count += count;
 }
 
 /* Finds the cell's clearance, near edges and bound from its parent's edges;
@@ -336,7 +332,6 @@ static size_t keep_near(inscribed_finder *in, cell *at, size_t parent_first,
 static bool cell_open(inscribed_finder *in, cell *at, size_t parent_first,
                       size_t parent_count, bool surely_inside, bool *keep) {
     double radius = SQRT2 * at->half;
-    view *views = in->views;
     double least = HUGE_VAL;
     in->work++;
     if (!near_reserve(in, parent_count)) {
@@ -344,10 +339,9 @@ static bool cell_open(inscribed_finder *in, cell *at, size_t parent_first,
     }
     const uint32_t *parent = in->near + parent_first;
     for (size_t i = 0; i < parent_count; i++) {
-        view *seen = &views[i];
-        offset_from(&in->edges[parent[i]], at->x, at->y, &seen->gx, &seen->gy);
-        seen->distance = seen->gx * seen->gx + seen->gy * seen->gy;
-        least = seen->distance < least ? seen->distance : least;
+        offset seen = offset_from(&in->edges[parent[i]], at->x, at->y);
+        in->offsets[i] = seen;
+        least = seen.square < least ? seen.square : least;
     }
     double nearest = sqrt(least);
     bool within = surely_inside || inside(in, at->x, at->y);
@@ -358,9 +352,9 @@ static bool cell_open(inscribed_finder *in, cell *at, size_t parent_first,
     if (!*keep) {
         return true;
     }
-    size_t closest = keep_near(in, at, parent_first, parent_count, nearest);
+    keep_near(in, at, parent_first, parent_count, nearest);
     if (within && nearest > radius) {
-        double bound = second_order_bound(in, at, closest);
+        double bound = second_order_bound(in, at);
         at->bound = bound < at->bound ? bound : at->bound;
         *keep = at->bound > in->best + TOLERANCE;
     }

@@ -24,6 +24,7 @@ struct span_sight {
     double by;
     bool from_a; /* the piece starts at the edge's a, ends at its b */
     bool to_b;
+    size_t edge; /* its number, to know pieces of one edge again */
 };
 
 void visible_free(visible *of) {
@@ -103,7 +104,7 @@ static void append(span_sight *out, size_t *count, const span_sight *of,
     piece.to = to;
     if (*count > 0) {
         span_sight *last = &out[*count - 1];
-        bool same = memcmp(&last->ax, &piece.ax, 4 * sizeof piece.ax) == 0;
+        bool same = last->edge == piece.edge;
         if (same && last->to >= from) {
             last->to = to;
             last->to_b = piece.to_b;
@@ -165,18 +166,18 @@ static size_t envelope(span_sight *from, span_sight *to, size_t count) {
 
 /* Adds the directions of edge a -> b, turned counter-clockwise, cut where
  * the angle jumps from pi to -pi. Spans are laid two apart. */
-static size_t add_edge(span_sight *out, size_t count, double ax, double ay,
-                       double bx, double by) {
+static size_t add_edge(span_sight *out, size_t count, size_t edge, double ax,
+                       double ay, double bx, double by) {
     double turn = ax * by - ay * bx;
     if (turn < 0.0) {
-        return add_edge(out, count, bx, by, ax, ay);
+        return add_edge(out, count, edge, bx, by, ax, ay);
     }
     double from = atan2(ay, ax);
     double to = atan2(by, bx);
     if (!(turn > 0.0) || !(from < to || to < from)) {
         return count; /* seen end on */
     }
-    span_sight whole = {from, to, ax, ay, bx, by, true, true};
+    span_sight whole = {from, to, ax, ay, bx, by, true, true, edge};
     if (to > from) {
         out[2 * count] = whole;
         return count + 1;
@@ -222,7 +223,7 @@ bool visible_from(visible *out, const double *x, const double *y, size_t count,
     }
     size_t spans = 0;
     for (size_t i = 0, before = count - 1; i < count; before = i++) {
-        spans = add_edge(out->spans, spans, x[before] - cx, y[before] - cy,
+        spans = add_edge(out->spans, spans, i, x[before] - cx, y[before] - cy,
                          x[i] - cx, y[i] - cy);
     }
     size_t seen = envelope(out->spans, out->other, spans);

@@ -20,8 +20,8 @@
 #include <stdlib.h>
 
 #define GRID_MAX 2048
-#define LEAST_CYCLES 4
-#define LEAST_SAMPLES 8 /* in a cycle */
+#define LEAST_CYCLES 4U
+#define LEAST_SAMPLES 8U /* in a cycle */
 #define TRIALS 160
 /* Mean cosine of the phase step between neighbouring cycles. */
 #define LEAST_COHERENCE 0.7

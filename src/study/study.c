@@ -128,9 +128,8 @@ static bool more_rows(bl_study *study) {
     study->rows = rows != NULL ? rows : study->rows;
     uint64_t *starts = realloc(study->lines, capacity * sizeof *starts);
     study->lines = starts != NULL ? starts : study->lines;
-    kept *places = study->kept;
     if (study->options.keep_contours) {
-        places = realloc(study->kept, capacity * sizeof *places);
+        kept *places = realloc(study->kept, capacity * sizeof *places);
         study->kept = places != NULL ? places : study->kept;
         if (places == NULL) {
             return false;
@@ -408,7 +407,8 @@ static void describe(bl_study *study, bl_position_from from) {
     out->position_from = from;
     out->speed_mm_per_s = by_speed ? given->speeds[0].mm_per_s : (double)NAN;
     out->speed_is_schedule = by_speed && given->speed_is_schedule;
-    out->frame_rate_hz = from == BL_POSITION_RATE ? given->frame_rate_hz : (double)NAN;
+    out->frame_rate_hz =
+        from == BL_POSITION_RATE ? given->frame_rate_hz : (double)NAN;
     out->step_mm = from == BL_POSITION_STEP ? given->step_mm : (double)NAN;
     out->mm_per_px_x = pixels ? study->reader.gather.scale_x : (double)NAN;
     out->mm_per_px_y = pixels ? study->reader.gather.scale_y : (double)NAN;

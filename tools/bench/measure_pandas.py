@@ -10,8 +10,9 @@ Where it differs from boreline by nature:
   min/max diameter   chords at 720 directions, the wall linear in angle
                      between its points; holds for star-shaped contours
   inscribed circle   GEOS's own, to 0.001 mm. Shapely 2 offers it; shapely 1.8
-                     has only a search written in Python that takes six times
-                     as long, so there GEOS is called past shapely
+                     has only a search written in Python that makes the whole
+                     run take twelve times as long and finds the same, so there
+                     GEOS is called past shapely
   reading            long tables with a header, position from speed and rate
 
 Usage: measure_pandas.py TABLE -o OUTPUT [--no-circle]
