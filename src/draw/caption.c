@@ -10,6 +10,7 @@
 #include <string.h>
 
 #define LINES_MOST 9
+#define CAUTION_LINES_MOST 3
 /* The caption takes no more of the page than this. */
 #define SHARE_MOST 0.30
 
@@ -111,7 +112,8 @@ static void say_position(text *to, const bl_pullback *of) {
     text_add(to, ". ");
 }
 
-const char *caption_whole(page *on) {
+/* Everything but the caution. */
+static const char *caption_facts(page *on) {
     const scene *of = on->scene;
     const bl_assessment *found = of->assessment;
     text words = {0};
@@ -140,49 +142,68 @@ const char *caption_whole(page *on) {
     }
     text_format(&words, "boreline %s, ", bl_version());
     text_add(&words, of->source->file);
-    text_format(&words, ", crc32 %08x. ", (unsigned)of->source->crc32);
-    text_add(&words, bl_caution());
+    text_format(&words, ", crc32 %08x.", (unsigned)of->source->crc32);
     return page_keep(on, &words);
 }
 
-/* Breaks the words into lines; the last one allowed is cut short. */
-void caption_plan(page *on) {
-    const char *at = caption_whole(on);
-    double room = on->width - 2.0 * on->margin;
-    double fit = floor(SHARE_MOST * on->height / (LINE_EM * on->em));
-    size_t most = (size_t)fmin(LINES_MOST, fmax(2.0, fit));
-    on->caption = page_alloc(on, LINES_MOST, sizeof *on->caption);
-    if (on->caption == NULL) {
-        return;
-    }
-    while (*at != '\0' && on->caption_count < most) {
-        text line = {0};
-        const char *next = at;
-        while (*next != '\0') {
-            size_t word = strcspn(next, " ");
-            text longer = {0};
-            text_bytes(&longer, at, (size_t)(next + word - at));
-            bool fits = page_advance(on, text_c(&longer)) <= room;
-            bool failed = longer.failed;
-            text_free(&longer);
-            if (failed || (!fits && next != at)) {
-                break;
-            }
-            next += word;
-            next += *next == ' ';
+const char *caption_whole(page *on) {
+    text words = {0};
+    text_format(&words, "%s %s", caption_facts(on), bl_caution());
+    return page_keep(on, &words);
+}
+
+/* The bytes of `at` that fill one line: whole words, at least one. */
+static size_t line_bytes(page *on, const char *at, double room) {
+    const char *next = at;
+    while (*next != '\0') {
+        size_t word = strcspn(next, " ");
+        text longer = {0};
+        text_bytes(&longer, at, (size_t)(next + word - at));
+        bool fits = page_advance(on, text_c(&longer)) <= room;
+        on->failed = on->failed || longer.failed;
+        text_free(&longer);
+        if (!fits && next != at) {
+            break;
         }
-        bool last = on->caption_count + 1 == most;
-        size_t size = last ? strlen(at) : (size_t)(next - at);
+        next += word;
+        next += *next == ' ';
+    }
+    return (size_t)(next - at);
+}
+
+/* Breaks the words into at most `most` lines, the last of them cut short when
+ * more is left; returns how many. */
+static size_t wrap(page *on, const char *at, const char **lines, size_t most) {
+    double room = on->width - 2.0 * on->margin;
+    size_t count = 0;
+    while (*at != '\0' && count < most && !on->failed) {
+        size_t taken =
+            count + 1 == most ? strlen(at) : line_bytes(on, at, room);
+        size_t size = taken;
         while (size > 0 && at[size - 1] == ' ') {
             size--;
         }
+        text line = {0};
         text_bytes(&line, at, size);
-        on->caption[on->caption_count++] =
-            page_fit(on, page_keep(on, &line), room, false);
-        at = last ? at + strlen(at) : next;
-        if (on->failed) {
-            return;
-        }
+        lines[count++] = page_fit(on, page_keep(on, &line), room, false);
+        at += taken;
+    }
+    return count;
+}
+
+/* The caution has its own lines, which nothing before it can push out. */
+void caption_plan(page *on) {
+    double fit = floor(SHARE_MOST * on->height / (LINE_EM * on->em));
+    size_t most = (size_t)fmin(LINES_MOST, fmax(4.0, fit));
+    const char *caution[CAUTION_LINES_MOST];
+    on->caption = page_alloc(on, LINES_MOST, sizeof *on->caption);
+    size_t last = wrap(on, bl_caution(), caution, CAUTION_LINES_MOST);
+    if (on->failed) {
+        return;
+    }
+    on->caption_count = wrap(on, caption_facts(on), on->caption, most - last);
+    for (size_t i = 0; i < last; i++) {
+        on->caption[on->caption_count++] = caution[i];
     }
 }
 

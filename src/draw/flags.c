@@ -124,6 +124,7 @@ static void place_numbered(page *on) {
     while (slots != NULL) {
         for (size_t i = 0; i < on->flag_count; i++) {
             page_flag *flag = &on->flags[i];
+            flag->row = 0; /* what the names left behind */
             flag->name = number_text(on, flag);
             flag->width = page_advance(on, flag->name);
             slots[i] = (spread_slot){.wanted = flag->x,

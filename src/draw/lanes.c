@@ -213,29 +213,32 @@ static void draw_bars(page *on) {
             .bold = true,
         };
     }
-    draw_labels(on, labels, count, on->bars_y + (BAR_EM + 1.2) * on->em);
-    lane_name(on, on->bars_y + 0.5 * on->em, "healthy / narrowed");
+    double y = on->bars_y + (BAR_EM + 1.2) * on->em;
+    draw_labels(on, labels, count, y);
+    /* Says what the percentages in the row are of, however short they got. */
+    lane_name(on, y - 0.36 * on->em,
+              of->narrowing_count != 0 ? "area stenosis" : "reference");
 }
 
 /* ------------------------------------------------------------------- veins */
 
-/* "common iliac vein" without its last word; the lane says veins. */
-static const char *short_vein(bl_vein vein) {
-    switch (vein) {
-    case BL_VEIN_CAVA:
-        return "cava";
-    case BL_VEIN_COMMON_ILIAC:
-        return "common iliac";
-    case BL_VEIN_EXTERNAL_ILIAC:
-        return "external iliac";
-    case BL_VEIN_COMMON_FEMORAL:
-        return "common femoral";
-    case BL_VEIN_FEMORAL:
-        return "femoral";
-    case BL_VEIN_UNKNOWN:
-    default:
-        return "";
+/* "common iliac vein" without its last word, since the lane says veins, and
+ * the trade's abbreviation for where there is little room. */
+static const char *vein_words(const page *on, bl_vein vein, double room) {
+    static const char *const words[][2] = {
+        [BL_VEIN_UNKNOWN] = {"", ""},
+        [BL_VEIN_CAVA] = {"cava", "IVC"},
+        [BL_VEIN_COMMON_ILIAC] = {"common iliac", "CIV"},
+        [BL_VEIN_EXTERNAL_ILIAC] = {"external iliac", "EIV"},
+        [BL_VEIN_COMMON_FEMORAL] = {"common femoral", "CFV"},
+        [BL_VEIN_FEMORAL] = {"femoral", "FV"},
+    };
+    for (unsigned i = 0; i < 2; i++) {
+        if (page_advance(on, words[vein][i]) <= room) {
+            return words[vein][i];
+        }
     }
+    return "";
 }
 
 static void draw_vein(page *on, bl_vein vein, double from_mm, double to_mm) {
@@ -250,7 +253,7 @@ static void draw_vein(page *on, bl_vein vein, double from_mm, double to_mm) {
     canvas_line(on->canvas, x0, y, x1, y, pen);
     canvas_text(on->canvas, 0.5 * (x0 + x1), y + 1.1 * on->em,
                 page_style(on, INK, CANVAS_MIDDLE),
-                page_fit(on, short_vein(vein), x1 - x0, false));
+                vein_words(on, vein, x1 - x0));
 }
 
 /* Veins change at marks only. */

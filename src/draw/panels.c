@@ -103,10 +103,12 @@ static const char *number_text(page *on, double value, double step) {
     return page_keep(on, &words);
 }
 
-static void draw_value_axis(page *on, const page_panel *in, const char *title) {
+static void draw_value_axis(page *on, const page_panel *in, const char *title,
+                            const char *unit) {
     canvas_pen frame = page_pen(on, INK, 0.07, CANVAS_SOLID);
     canvas_pen faint = page_pen(on, 0xE6E6E6, 0.05, CANVAS_SOLID);
     double x = in->box.x0;
+    double free_above = HUGE_VAL; /* the next number must end above this */
     for (int i = 0; i * in->step <= in->top * 1.0001; i++) {
         double value = i * in->step;
         double y = page_y(in, value);
@@ -114,16 +116,19 @@ static void draw_value_axis(page *on, const page_panel *in, const char *title) {
             canvas_line(on->canvas, x, y, in->box.x1, y, faint);
         }
         canvas_line(on->canvas, x - 0.35 * on->em, y, x, y, frame);
-        canvas_text(on->canvas, x - 0.55 * on->em, y + 0.36 * on->em,
-                    page_style(on, INK, CANVAS_END),
-                    number_text(on, value, in->step));
+        if (y < free_above) {
+            canvas_text(on->canvas, x - 0.55 * on->em, y + 0.36 * on->em,
+                        page_style(on, INK, CANVAS_END),
+                        number_text(on, value, in->step));
+            free_above = y - 1.1 * on->em;
+        }
     }
     canvas_style turned = page_style(on, INK, CANVAS_MIDDLE);
     turned.upwards = true;
     double height = in->box.y1 - in->box.y0;
     canvas_text(on->canvas, on->margin + 0.85 * on->em,
                 0.5 * (in->box.y0 + in->box.y1), turned,
-                page_fit(on, title, height, false));
+                page_advance(on, title) <= height ? title : unit);
 }
 
 static void draw_frame(page *on, const page_panel *in) {
@@ -146,7 +151,7 @@ static void draw_position_ticks(page *on) {
         const char *words = number_text(on, position, step);
         canvas_line(on->canvas, x, on->axis_y, x, on->axis_y + 0.35 * on->em,
                     frame);
-        canvas_text(on->canvas, x, on->axis_y + 1.35 * on->em,
+        canvas_text(on->canvas, x, on->axis_y + 1.45 * on->em,
                     page_style(on, INK, CANVAS_MIDDLE), words);
     }
 }
@@ -157,7 +162,7 @@ static void draw_position_axis(page *on) {
     const char *start =
         caudally ? "\xE2\x86\x90 cranial" : "\xE2\x86\x90 caudal";
     const char *end = caudally ? "caudal \xE2\x86\x92" : "cranial \xE2\x86\x92";
-    double y = on->axis_y + 2.7 * on->em;
+    double y = on->axis_y + 2.85 * on->em;
     canvas_style bold = page_style(on, INK, CANVAS_START);
     bold.bold = true;
     canvas_text(on->canvas, on->x0, y, bold, start);
@@ -190,7 +195,7 @@ static double last_value(const page *on, curve_value of) {
             return value;
         }
     }
-    return NAN;
+    return (double)NAN;
 }
 
 static void sort_names(curve_name *names, size_t count) {
@@ -272,7 +277,7 @@ static void draw_diameters(page *on) {
     curve_name names[] = {
         {"reference", last_value(on, reference_diameter), healthy, CANVAS_NONE},
         {"equivalent", last_value(on, equivalent), line, CANVAS_NONE},
-        {"least to greatest", band, edge, BAND_TINT},
+        {"min to max", band, edge, BAND_TINT},
         {threshold_name(on), last_value(on, threshold_diameter), limit,
          CANVAS_NONE},
     };
@@ -299,8 +304,8 @@ static void draw_areas(page *on) {
 }
 
 void panels_draw(page *on) {
-    draw_value_axis(on, &on->diameter, "diameter, mm");
-    draw_value_axis(on, &on->area, "area, mm\xC2\xB2");
+    draw_value_axis(on, &on->diameter, "diameter, mm", "mm");
+    draw_value_axis(on, &on->area, "area, mm\xC2\xB2", "mm\xC2\xB2");
     draw_diameters(on);
     draw_areas(on);
     draw_frame(on, &on->diameter);

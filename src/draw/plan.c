@@ -21,7 +21,7 @@
 #define MARGIN_EM 1.0
 #define TITLE_EM 1.9
 #define TICK_NUMBERS_EM 4.3
-#define AXIS_EM 3.0
+#define AXIS_EM 3.15
 #define DIAMETER_SHARE 0.62
 
 static double font_size_mm(const page *on) {
@@ -40,7 +40,7 @@ static void plan_columns(page *on) {
         on->sections_box.x0 = right - width;
         right -= width + on->em;
     }
-    double names = on->width >= 60.0 * on->em ? 10.4 : 6.6;
+    double names = on->width >= 60.0 * on->em ? 10.4 : 7.8;
     on->names_x1 = right;
     on->names_x = right - names * on->em;
     on->x0 = on->margin + TICK_NUMBERS_EM * on->em;
@@ -55,8 +55,8 @@ static void widen(page *on, double position_mm) {
 /* From the first to the last lumen frame, left out or not. */
 static void plan_stretch(page *on) {
     const bl_assessment *assessment = on->scene->assessment;
-    on->from_mm = INFINITY;
-    on->to_mm = -INFINITY;
+    on->from_mm = (double)INFINITY;
+    on->to_mm = -(double)INFINITY;
     for (size_t i = 0; i < assessment->profile_count; i++) {
         widen(on, assessment->profile[i].position_mm);
     }
@@ -117,7 +117,7 @@ static void plan_rows(page *on) {
     on->flags_foot = top + flags + 0.3 * em;
     on->axis_y = foot - AXIS_EM * em;
     double lanes = on->points_height + on->bars_height + on->veins_height +
-                   on->left_out_height + 0.8 * em;
+                   on->left_out_height + 1.2 * em;
     double room = on->axis_y - on->flags_foot - 0.4 * em - lanes;
     on->diameter.box =
         (canvas_box){on->x0, on->flags_foot + 0.4 * em, on->x1,
@@ -127,7 +127,7 @@ static void plan_rows(page *on) {
     on->veins_y = on->bars_y + on->bars_height;
     on->left_out_y = on->axis_y - on->left_out_height;
     on->area.box =
-        (canvas_box){on->x0, on->veins_y + on->veins_height + 0.5 * em, on->x1,
+        (canvas_box){on->x0, on->veins_y + on->veins_height + 0.9 * em, on->x1,
                      on->left_out_y};
 }
 

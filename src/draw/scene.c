@@ -5,6 +5,7 @@
 
 #include "draw/figure.h"
 #include "draw/page.h"
+#include "draw/utf8.h"
 
 #include <stdlib.h>
 
@@ -35,6 +36,13 @@ static void draw_all(page *on) {
     caption_draw(on);
 }
 
+/* Words as every file format takes them: a name may hold any bytes. */
+static const char *drawable(page *on, const char *words) {
+    text clean = {0};
+    utf8_clean(&clean, words);
+    return page_keep(on, &clean);
+}
+
 /* What the file formats say of the figure's origin. */
 static void describe(page *on, bl_figure *figure) {
     const bl_source *source = on->scene->source;
@@ -43,15 +51,14 @@ static void describe(page *on, bl_figure *figure) {
     text_add(&software, bl_version());
     figure->software = page_keep(on, &software);
     text from = {0};
-    text_add(&from, source->file);
+    utf8_clean(&from, source->file);
     text_format(&from, ", %llu bytes, crc32 %08x",
                 (unsigned long long)source->bytes, (unsigned)source->crc32);
     figure->source = page_keep(on, &from);
-    text options = {0};
-    text_add(&options, source->options[0] != '\0' ? source->options : "none");
-    figure->options = page_keep(on, &options);
-    figure->title = caption_title(on);
-    figure->description = caption_whole(on);
+    bool given = source->options[0] != '\0';
+    figure->options = drawable(on, given ? source->options : "none");
+    figure->title = drawable(on, caption_title(on));
+    figure->description = drawable(on, caption_whole(on));
 }
 
 bl_status scene_draw(const scene *of, const bl_figure_options *options,

@@ -14,6 +14,8 @@
 
 #define MM_PER_INCH 25.4
 #define TEXTS 5
+/* The longest side of an image that cairo makes. */
+#define PIXELS_MOST 32767.0
 
 typedef struct encoder {
     bl_sink sink;
@@ -131,6 +133,10 @@ static bl_status paint(encoder *to, const bl_figure *figure, double dpi) {
 bl_status bl_figure_png(const bl_figure *figure, double dpi, bl_sink sink,
                         void *context) {
     if (figure == NULL || sink == NULL || !(dpi >= 50.0 && dpi <= 1200.0)) {
+        return BL_ERR_ARGUMENT;
+    }
+    double longest = fmax(figure->width_mm, figure->height_mm);
+    if (longest * dpi / MM_PER_INCH > PIXELS_MOST) {
         return BL_ERR_ARGUMENT;
     }
     encoder to = {.sink = sink, .context = context, .status = BL_OK};

@@ -1,0 +1,488 @@
+/*
+ * figure_test.c - the profile figure on crowded, short, long, small and large
+ * pages: no two texts meet, none leaves the page, panels stay open; and what
+ * the file formats promise. All cases are invented.
+ */
+#include "support/check.h"
+
+#include "draw/canvas.h"
+#include "draw/figure.h"
+#include "draw/scene.h"
+
+#include <cairo/cairo.h>
+#include <fontconfig/fontconfig.h>
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#define FRAMES 400
+#define MOST_MARKS 256
+#define CORNERS 24
+
+typedef struct fixture {
+    bl_pullback pullback;
+    bl_row rows[FRAMES];
+    bl_profile_point points[FRAMES];
+    bl_assessment assessment;
+    bl_source source;
+    bl_mark marks[MOST_MARKS];
+    bl_narrowing narrowings[8];
+    bl_compression compressions[6];
+    bl_span gaps[3];
+    size_t left_out[20];
+    double x_mm[CORNERS];
+    double y_mm[CORNERS];
+} fixture;
+
+static fixture one;
+
+static bl_contour fixture_contour(const void *context, size_t row) {
+    const fixture *of = context;
+    (void)row;
+    return (bl_contour){of->x_mm, of->y_mm, CORNERS};
+}
+
+static bl_place place_at(size_t row, double stenosis_pct) {
+    const bl_profile_point *at = &one.points[row];
+    return (bl_place){.frame = (int64_t)row,
+                      .row = row,
+                      .position_mm = at->position_mm,
+                      .area_mm2 = at->area_mm2,
+                      .min_diameter_mm = 3.0 + (double)(row % 7),
+                      .reference_area_mm2 = at->reference_area_mm2,
+                      .area_stenosis_pct = stenosis_pct};
+}
+
+static void fill_profile(double length_mm) {
+    for (size_t i = 0; i < FRAMES; i++) {
+        double at = length_mm * (double)i / (FRAMES - 1);
+        double area = 150.0 + 60.0 * sin((double)i * 0.2);
+        one.points[i] = (bl_profile_point){.row = i,
+                                           .after_gap = i == 0,
+                                           .position_mm = at,
+                                           .raw_area_mm2 = area + 5.0,
+                                           .area_mm2 = area,
+                                           .equivalent_diameter_mm = 14.0,
+                                           .min_diameter_mm = 9.0,
+                                           .max_diameter_mm = 19.0,
+                                           .reference_area_mm2 = 200.0};
+        one.rows[i] = (bl_row){.frame = (int64_t)i,
+                               .position_mm = at,
+                               .measures = {.area_mm2 = area,
+                                            .min_diameter_mm = 9.0,
+                                            .max_diameter_mm = 19.0}};
+    }
+    for (int i = 0; i < CORNERS; i++) {
+        double angle = i * 6.283185307179586 / CORNERS;
+        one.x_mm[i] = 9.0 * cos(angle);
+        one.y_mm[i] = 6.0 * sin(angle);
+    }
+}
+
+static void fill_findings(double length_mm, bool crowded) {
+    bl_assessment *of = &one.assessment;
+    of->narrowing_count = crowded ? 8 : 1;
+    for (size_t i = 0; i < of->narrowing_count; i++) {
+        double from = length_mm * (0.3 + 0.05 * (double)i);
+        one.narrowings[i] =
+            (bl_narrowing){.span = {from, from + 0.03 * length_mm},
+                           .shoulders = {from, from + 0.04 * length_mm},
+                           .worst = place_at(125 + 20 * i, 50.0 + (double)i)};
+    }
+    of->compression_count = crowded ? 6 : 1;
+    for (size_t i = 0; i < of->compression_count; i++) {
+        one.compressions[i] =
+            (bl_compression){.place = place_at(130 + 3 * i, 55.0)};
+    }
+    of->gap_count = crowded ? 3 : 0;
+    for (size_t i = 0; i < of->gap_count; i++) {
+        double from = length_mm * (0.75 + 0.05 * (double)i);
+        one.gaps[i] = (bl_span){from, from + 0.02 * length_mm};
+    }
+    of->left_out_count = crowded ? 20 : 0;
+    for (size_t i = 0; i < of->left_out_count; i++) {
+        one.left_out[i] = 10 + i;
+    }
+    of->narrowings = one.narrowings;
+    of->compressions = one.compressions;
+    of->gaps = one.gaps;
+    of->left_out = one.left_out;
+}
+
+static void fill_reference(double length_mm, size_t segments) {
+    bl_assessment *of = &one.assessment;
+    of->segment_count = segments;
+    double at[] = {0.05, 0.92};
+    for (size_t i = 0; i < segments; i++) {
+        of->segments[i] = (bl_segment){
+            .span = {at[i] * length_mm, (at[i] + 0.05) * length_mm},
+            .area_mm2 = 200.0,
+            .where = i == 0 ? BL_END_CRANIAL : BL_END_CAUDAL};
+    }
+    of->worst = place_at(265, 61.7);
+    of->minimum = of->worst;
+    if (segments == 0) {
+        of->narrowing_count = 0;
+        of->compression_count = 0;
+        for (size_t i = 0; i < FRAMES; i++) {
+            one.points[i].reference_area_mm2 = (double)NAN;
+        }
+    }
+}
+
+/* Marks from `from` on, `step` apart, both as shares of the length. */
+static void fill_marks(const char *const *names, size_t name_count,
+                       size_t count, double from, double step) {
+    double length = one.pullback.length_mm;
+    for (size_t i = 0; i < count; i++) {
+        one.marks[i] = (bl_mark){names[i % name_count],
+                                 length * (from + step * (double)i)};
+    }
+    one.pullback.marks = one.marks;
+    one.pullback.mark_count = count;
+}
+
+static void fixture_fill(double length_mm, bool crowded, size_t segments) {
+    memset(&one, 0, sizeof one);
+    one.pullback = (bl_pullback){.case_name = "invented",
+                                 .side = "left",
+                                 .reader = "",
+                                 .stage = "before",
+                                 .speed_mm_per_s = 1.0,
+                                 .frame_rate_hz = 3.0,
+                                 .step_mm = (double)NAN,
+                                 .length_mm = length_mm};
+    one.source =
+        (bl_source){.file = "case.csv", .crc32 = 0x9ae0daaf, .options = ""};
+    one.assessment.options = bl_assess_defaults();
+    one.assessment.frames = FRAMES;
+    one.assessment.frames_used = FRAMES;
+    one.assessment.reference_why = "";
+    one.assessment.profile = one.points;
+    one.assessment.profile_count = FRAMES;
+    fill_profile(length_mm);
+    fill_findings(length_mm, crowded);
+    fill_reference(length_mm, segments);
+}
+
+static bl_status fixture_draw(double width, double height, bl_figure **out) {
+    scene of = {.pullback = &one.pullback,
+                .rows = one.rows,
+                .row_count = FRAMES,
+                .assessment = &one.assessment,
+                .source = &one.source,
+                .contour = fixture_contour,
+                .contour_context = &one};
+    return scene_draw(&of, &(bl_figure_options){width, height}, out);
+}
+
+/* ------------------------------------------------------------- collisions */
+
+/* Texts may touch, by what a thousandth of a millimetre of SVG rounds. */
+#define TOUCH_MM 1e-3
+
+static bool boxes_meet(canvas_box a, canvas_box b) {
+    return a.x0 < b.x1 - TOUCH_MM && b.x0 < a.x1 - TOUCH_MM &&
+           a.y0 < b.y1 - TOUCH_MM && b.y0 < a.y1 - TOUCH_MM;
+}
+
+static size_t check_texts(const bl_figure *of, const char *what) {
+    const canvas *on = &of->canvas;
+    size_t wrong = 0;
+    for (size_t i = 0; i < on->item_count; i++) {
+        const canvas_item *item = &on->items[i];
+        if (item->mode != CANVAS_TEXT) {
+            continue;
+        }
+        canvas_box box = canvas_text_box(on, item);
+        if (box.x0 < 0 || box.y0 < 0 || box.x1 > of->width_mm ||
+            box.y1 > of->height_mm) {
+            print_error("%s: '%s' leaves the page\n", what,
+                        canvas_words(on, item));
+            wrong++;
+        }
+        for (size_t k = i + 1; k < on->item_count; k++) {
+            const canvas_item *other = &on->items[k];
+            if (other->mode == CANVAS_TEXT &&
+                boxes_meet(box, canvas_text_box(on, other))) {
+                print_error("%s: '%s' meets '%s'\n", what,
+                            canvas_words(on, item), canvas_words(on, other));
+                wrong++;
+            }
+        }
+    }
+    return wrong;
+}
+
+static bool says(const bl_figure *of, const char *words) {
+    char all[16384] = "";
+    size_t used = 0;
+    for (size_t i = 0; i < of->canvas.item_count; i++) {
+        const canvas_item *item = &of->canvas.items[i];
+        if (item->mode == CANVAS_TEXT) {
+            int size = snprintf(all + used, sizeof all - used, "%s ",
+                                canvas_words(&of->canvas, item));
+            used += size > 0 ? (size_t)size : 0;
+            assert_true(used < sizeof all);
+        }
+    }
+    return strstr(all, words) != NULL;
+}
+
+static const double pages[][2] = {{180, 135}, {80, 60},   {100, 75},
+                                  {120, 90},  {420, 297}, {297, 420},
+                                  {80, 200},  {300, 60},  {1000, 1000}};
+#define PAGES (sizeof pages / sizeof pages[0])
+
+/* The page sizes for what fixture holds now; texts that go wrong. */
+static size_t check_pages(const char *what) {
+    size_t wrong = 0;
+    for (size_t i = 0; i < PAGES; i++) {
+        bl_figure *figure = NULL;
+        assert_int_equal(fixture_draw(pages[i][0], pages[i][1], &figure),
+                         BL_OK);
+        char place[128];
+        (void)snprintf(place, sizeof place, "%s, %gx%g mm", what, pages[i][0],
+                       pages[i][1]);
+        wrong += check_texts(figure, place);
+        if (!says(figure, bl_caution())) {
+            print_error("%s: the caution is cut short\n", place);
+            wrong++;
+        }
+        bl_figure_free(figure);
+    }
+    return wrong;
+}
+
+static const char *const plain_names[] = {
+    "iliocaval_confluence", "internal_iliac_confluence", "inguinal_ligament",
+    "femoral_confluence"};
+static const char *const long_names[] = {
+    "the lower border of the fourth lumbar vertebra on fluoroscopy",
+    "crossing of the right common iliac artery", "m",
+    "\xE9\xAA\xA8\xE7\x9B\xA4\xE9\x9D\x99\xE8\x84\x88",
+    "Verzweigung <&> \"Gef\xC3\xA4\xC3\x9F\""};
+
+static void test_texts_keep_clear(void **state) {
+    (void)state;
+    static const double lengths[] = {5.0, 60.0, 200.0, 600.0};
+    size_t wrong = 0;
+    for (size_t i = 0; i < 4; i++) {
+        for (size_t segments = 0; segments <= 2; segments++) {
+            fixture_fill(lengths[i], true, segments);
+            wrong += check_pages("no marks");
+            fill_marks(plain_names, 4, 4, 0.05, 0.3);
+            wrong += check_pages("four marks apart");
+            fill_marks(plain_names, 4, 4, 0.5, 0.001);
+            wrong += check_pages("four marks at one place");
+            fill_marks(long_names, 5, 20, 0.1, 0.005);
+            wrong += check_pages("20 long marks close together");
+            fill_marks(long_names, 5, 20, 0.9, 0.005);
+            wrong += check_pages("20 long marks at the end");
+            fill_marks(long_names, 5, MOST_MARKS, 0.0, 1.0 / 256);
+            wrong += check_pages("256 long marks");
+        }
+        fixture_fill(lengths[i], false, 2);
+        fill_marks(plain_names, 4, 4, 0.03, 0.3);
+        wrong += check_pages("a plain case");
+    }
+    assert_int_equal(wrong, 0);
+}
+
+/* -------------------------------------------------------------- formats */
+
+typedef struct sink_bytes {
+    text all;
+    size_t refuse_after; /* bytes; 0: never */
+} sink_bytes;
+
+static bl_status sink_keep(void *context, const char *bytes, size_t size) {
+    sink_bytes *to = context;
+    text_bytes(&to->all, bytes, size);
+    bool full = to->refuse_after != 0 && to->all.size > to->refuse_after;
+    return full ? BL_ERR_FILE : BL_OK;
+}
+
+static bl_status write_svg(const bl_figure *of, bl_sink sink, void *to) {
+    return bl_figure_svg(of, sink, to);
+}
+
+static bl_status write_png(const bl_figure *of, bl_sink sink, void *to) {
+    return bl_figure_png(of, 100.0, sink, to);
+}
+
+static bl_status write_pdf(const bl_figure *of, bl_sink sink, void *to) {
+    return bl_figure_pdf(of, sink, to);
+}
+
+static bl_status (*const writers[])(const bl_figure *, bl_sink,
+                                    void *) = {write_svg, write_png, write_pdf};
+#define WRITERS (sizeof writers / sizeof writers[0])
+
+/* Names that no format takes as they are: markup, control characters, half a
+ * character. */
+static bl_figure *hostile_figure(void) {
+    static const char *const names[] = {
+        "<a href=\"x\">&amp;]]>", "\x01\x1b\x7f", "\xC3", "\xED\xA0\x80\xFF"};
+    fixture_fill(200.0, true, 2);
+    fill_marks(names, 4, 4, 0.1, 0.25);
+    one.pullback.case_name = "<\xFF&\x02>";
+    one.source.file = "no\xFFtext.csv";
+    one.source.options = "--case \xC3(";
+    bl_figure *figure = NULL;
+    assert_int_equal(fixture_draw(180, 135, &figure), BL_OK);
+    return figure;
+}
+
+static void test_same_bytes_twice(void **state) {
+    (void)state;
+    for (size_t i = 0; i < WRITERS; i++) {
+        sink_bytes got[2] = {{{0}, 0}, {{0}, 0}};
+        for (size_t k = 0; k < 2; k++) {
+            bl_figure *figure = hostile_figure();
+            assert_int_equal(writers[i](figure, sink_keep, &got[k]), BL_OK);
+            bl_figure_free(figure);
+        }
+        assert_int_equal(got[0].all.size, got[1].all.size);
+        assert_memory_equal(got[0].all.bytes, got[1].all.bytes,
+                            got[0].all.size);
+        text_free(&got[0].all);
+        text_free(&got[1].all);
+    }
+}
+
+/* Refused at once, and after some of it went well. */
+static void test_sink_error_passes_through(void **state) {
+    (void)state;
+    static const size_t after[] = {1, 3000};
+    bl_figure *figure = hostile_figure();
+    for (size_t i = 0; i < WRITERS; i++) {
+        for (size_t k = 0; k < 2; k++) {
+            sink_bytes to = {{0}, after[k]};
+            assert_int_equal(writers[i](figure, sink_keep, &to), BL_ERR_FILE);
+            text_free(&to.all);
+        }
+    }
+    bl_figure_free(figure);
+}
+
+/* Elements close in the order they open, and no markup or control character is
+ * left in the words: enough for the SVG that is written, which has neither
+ * comments nor sections. */
+static void test_svg_is_well_formed(void **state) {
+    (void)state;
+    sink_bytes to = {{0}, 0};
+    bl_figure *figure = hostile_figure();
+    assert_int_equal(bl_figure_svg(figure, sink_keep, &to), BL_OK);
+    bl_figure_free(figure);
+    const char *all = text_c(&to.all);
+    assert_int_equal(strlen(all), to.all.size);
+    char open[16][16];
+    size_t depth = 0;
+    for (const char *at = strchr(all, '\n'); *at != '\0'; at++) {
+        assert_true((unsigned char)*at >= 0x20 || *at == '\n');
+        if (*at == '&') {
+            assert_true(
+                strncmp(at, "&amp;", 5) == 0 || strncmp(at, "&lt;", 4) == 0 ||
+                strncmp(at, "&gt;", 4) == 0 || strncmp(at, "&quot;", 6) == 0);
+        }
+        if (*at != '<') {
+            continue;
+        }
+        const char *end = strchr(at, '>');
+        assert_non_null(end);
+        bool closes = at[1] == '/';
+        const char *name = at + 1 + closes;
+        size_t size = strspn(name, "abcdefghijklmnopqrstuvwxyz");
+        assert_in_range(size, 1, 15);
+        if (closes) {
+            assert_true(depth > 0);
+            depth--;
+            assert_int_equal(strlen(open[depth]), size);
+            assert_memory_equal(open[depth], name, size);
+        } else if (end[-1] != '/') {
+            assert_true(depth < 16);
+            memcpy(open[depth], name, size);
+            open[depth++][size] = '\0';
+        }
+        at = end;
+    }
+    assert_int_equal(depth, 0);
+    text_free(&to.all);
+}
+
+static uint32_t big_endian(const char *at) {
+    const unsigned char *bytes = (const unsigned char *)at;
+    return (uint32_t)bytes[0] << 24 | (uint32_t)bytes[1] << 16 |
+           (uint32_t)bytes[2] << 8 | bytes[3];
+}
+
+/* Walks the chunks (PNG specification, 5.3): those promised are there. */
+static void test_png_chunks(void **state) {
+    (void)state;
+    sink_bytes to = {{0}, 0};
+    bl_figure *figure = hostile_figure();
+    assert_int_equal(bl_figure_png(figure, 300.0, sink_keep, &to), BL_OK);
+    bl_figure_free(figure);
+    bool colour = false;
+    bool resolution = false;
+    size_t words = 0;
+    size_t at = 8;
+    while (at + 12 <= to.all.size) {
+        const char *chunk = to.all.bytes + at;
+        size_t size = big_endian(chunk);
+        if (memcmp(chunk + 4, "IHDR", 4) == 0) {
+            /* 180 and 135 mm at 300 dpi: 2125.98 and 1594.49 pixels. */
+            assert_int_equal(big_endian(chunk + 8), 2126);
+            assert_int_equal(big_endian(chunk + 12), 1594);
+        } else if (memcmp(chunk + 4, "pHYs", 4) == 0) {
+            /* 300 / 0.0254 = 11811.02 a metre; unit 1 is the metre. */
+            assert_int_equal(big_endian(chunk + 8), 11811);
+            assert_int_equal(big_endian(chunk + 12), 11811);
+            assert_int_equal(chunk[16], 1);
+            resolution = true;
+        }
+        colour = colour || memcmp(chunk + 4, "sRGB", 4) == 0;
+        words += memcmp(chunk + 4, "iTXt", 4) == 0;
+        assert_memory_not_equal(chunk + 4, "tIME", 4);
+        at += size + 12;
+    }
+    assert_int_equal(at, to.all.size);
+    assert_true(colour && resolution);
+    assert_int_equal(words, 5);
+    text_free(&to.all);
+}
+
+static void test_png_too_large(void **state) {
+    (void)state;
+    sink_bytes to = {{0}, 0};
+    bl_figure *figure = NULL;
+    fixture_fill(100.0, false, 2);
+    assert_int_equal(fixture_draw(1000, 60, &figure), BL_OK);
+    /* 1000 mm at 832 dpi are 32756 pixels, at 833 dpi 32795. */
+    assert_int_equal(bl_figure_png(figure, 833.0, sink_keep, &to),
+                     BL_ERR_ARGUMENT);
+    assert_int_equal(to.all.size, 0);
+    bl_figure_free(figure);
+}
+
+/* The libraries keep fonts for the whole process. Given back here, so that a
+ * leak checker sees what this project forgot and nothing else. */
+static int release_caches(void **state) {
+    (void)state;
+    cairo_debug_reset_static_data();
+    FcFini();
+    return 0;
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_texts_keep_clear),
+        cmocka_unit_test(test_same_bytes_twice),
+        cmocka_unit_test(test_sink_error_passes_through),
+        cmocka_unit_test(test_svg_is_well_formed),
+        cmocka_unit_test(test_png_chunks),
+        cmocka_unit_test(test_png_too_large),
+    };
+    return cmocka_run_group_tests(tests, NULL, release_caches);
+}
