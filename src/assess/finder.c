@@ -312,8 +312,8 @@ static bl_status choose(const search *in, const reference *now, window out[2]) {
     }
     bl_span whole = traced_vein(in->work);
     double middle = 0.5 * (whole.from_mm + whole.to_mm);
-    out[0] = best_window(in, (bl_span){whole.from_mm, middle}, NAN);
-    out[1] = best_window(in, (bl_span){middle, whole.to_mm}, NAN);
+    out[0] = best_window(in, (bl_span){whole.from_mm, middle}, UNKNOWN);
+    out[1] = best_window(in, (bl_span){middle, whole.to_mm}, UNKNOWN);
     return BL_OK;
 }
 

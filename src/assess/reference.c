@@ -11,7 +11,6 @@
 #include "base/sum.h"
 #include "profile/profile.h"
 
-#include <assert.h>
 #include <math.h>
 
 /* Positions come from a division by the frame rate. */
@@ -83,7 +82,7 @@ static double area_cv_pct(const bl_profile_point *points, size_t count,
         }
     }
     if (frames < 2) {
-        return NAN;
+        return UNKNOWN;
     }
     return 100.0 * sqrt(sum_value(&squares) / (double)(frames - 1)) / mean;
 }
@@ -154,15 +153,14 @@ static const bl_segment *segment_of_rule(const reference *of) {
     case BL_RULE_TAPER:
     case BL_RULE_MEAN:
     default:
-        assert(!"a rule that takes both segments");
-        return a;
+        return a; /* not reached: these take both segments */
     }
 }
 
 double reference_diameter_mm(const reference *of, double position_mm) {
     const bl_segment *segments = of->segments;
     if (of->count == 0) {
-        return NAN;
+        return UNKNOWN;
     }
     if (of->count == 1) {
         return segments[0].equivalent_diameter_mm;
@@ -191,7 +189,7 @@ static double by_rule(const reference *of, double position_mm, double first,
 
 double reference_perimeter_mm(const reference *of, double position_mm) {
     if (of->count == 0) {
-        return NAN;
+        return UNKNOWN;
     }
     if (of->count == 1) {
         return of->segments[0].perimeter_mm;
@@ -202,7 +200,7 @@ double reference_perimeter_mm(const reference *of, double position_mm) {
 
 double reference_flatness(const reference *of, double position_mm) {
     if (of->count == 0) {
-        return NAN;
+        return UNKNOWN;
     }
     if (of->count == 1) {
         return of->segments[0].flatness;

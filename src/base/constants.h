@@ -5,6 +5,8 @@
 #define BASE_CONSTANTS_H
 
 #define PI 3.14159265358979323846
+/* What is not known; NAN is a float. */
+#define UNKNOWN ((double)NAN)
 #define DEG_PER_RAD (180.0 / PI)
 
 /* The widest stretch without a usable frame that is bridged, mm; docs/

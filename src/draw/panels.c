@@ -8,6 +8,8 @@
 #include "draw/page.h"
 #include "draw/spread.h"
 
+#include "base/constants.h"
+
 #include <math.h>
 
 #define SAMPLE_EM 1.5
@@ -195,7 +197,7 @@ static double last_value(const page *on, curve_value of) {
             return value;
         }
     }
-    return (double)NAN;
+    return UNKNOWN;
 }
 
 static void sort_names(curve_name *names, size_t count) {

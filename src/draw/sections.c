@@ -51,7 +51,7 @@ void sections_plan(page *on) {
             add_section(on, worst->row, false, worst->reference_area_mm2);
             worst_placed = true;
         }
-        add_section(on, nearest_row(on, middle), true, (double)NAN);
+        add_section(on, nearest_row(on, middle), true, UNKNOWN);
     }
     if (!worst_placed) {
         add_section(on, worst->row, false, worst->reference_area_mm2);

@@ -127,8 +127,8 @@ static bool take(bl_measurer *in, const bl_contour *contour) {
 }
 
 static bl_measures unknown(void) {
-    return (bl_measures){NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN,
-                         NAN, NAN, NAN, NAN, NAN, NAN, NAN, 0};
+    const double u = UNKNOWN;
+    return (bl_measures){u, u, u, u, u, u, u, u, u, u, u, u, u, u, u, u, 0};
 }
 
 static bl_status measure_chords(bl_measurer *in, bool star, double cx,
@@ -202,7 +202,7 @@ static void keep_wanted(uint32_t columns, bl_measures *out) {
     };
     for (unsigned i = 0; i < sizeof fields / sizeof fields[0]; i++) {
         if ((columns & BL_BIT(BL_COL_AREA_MM2 + i)) == 0) {
-            *fields[i] = NAN;
+            *fields[i] = UNKNOWN;
         }
     }
 }

@@ -8,6 +8,8 @@
  */
 #include "profile/median.h"
 
+#include "base/constants.h"
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -91,5 +93,5 @@ double median_weighted_quantile(weighted *pairs, size_t count, double share) {
             return pairs[i].value;
         }
     }
-    return NAN;
+    return UNKNOWN;
 }

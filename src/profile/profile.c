@@ -38,7 +38,7 @@ static void sort_rows(const bl_row *rows, size_t row_count, profile *out) {
             .perimeter_mm = row->measures.perimeter_mm,
             .min_diameter_mm = row->measures.min_diameter_mm,
             .max_diameter_mm = row->measures.max_diameter_mm,
-            .reference_area_mm2 = NAN,
+            .reference_area_mm2 = UNKNOWN,
         };
         if (out->count == 0) {
             point->after_gap = true;

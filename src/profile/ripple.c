@@ -20,8 +20,8 @@
 #include <stdlib.h>
 
 #define GRID_MAX 2048
-#define LEAST_CYCLES 4U
-#define LEAST_SAMPLES 8U /* in a cycle */
+#define LEAST_CYCLES ((size_t)4)
+#define LEAST_SAMPLES ((size_t)8) /* in a cycle */
 #define TRIALS 160
 /* Mean cosine of the phase step between neighbouring cycles. */
 #define LEAST_COHERENCE 0.7
@@ -158,10 +158,10 @@ static void search(grid *of, double speed_mm_per_s, bl_ripple *out) {
 
 bl_status ripple_find(const bl_profile_point *points, size_t count,
                       double speed_mm_per_s, bl_ripple *out) {
-    *out = (bl_ripple){.wavelength_mm = NAN,
-                       .period_s = NAN,
-                       .peak_to_trough_mm = NAN,
-                       .share_of_diameter_pct = NAN};
+    *out = (bl_ripple){.wavelength_mm = UNKNOWN,
+                       .period_s = UNKNOWN,
+                       .peak_to_trough_mm = UNKNOWN,
+                       .share_of_diameter_pct = UNKNOWN};
     size_t first = 0;
     size_t end = 0;
     longest_stretch(points, count, &first, &end);

@@ -7,6 +7,8 @@
  */
 #include "boreline.h"
 
+#include "base/constants.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -24,7 +26,7 @@ static double border_find(const bl_pullback *pullback, unsigned border) {
             return pullback->travel == BL_END_CAUDAL ? at : -at;
         }
     }
-    return (double)NAN;
+    return UNKNOWN;
 }
 
 bl_vein bl_pullback_vein_at(const bl_pullback *pullback, double position_mm) {
@@ -54,6 +56,6 @@ double bl_vein_normal_area_mm2(bl_vein vein) {
     case BL_VEIN_CAVA:
     case BL_VEIN_FEMORAL:
     default:
-        return (double)NAN;
+        return UNKNOWN;
     }
 }

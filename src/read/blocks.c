@@ -3,6 +3,7 @@
  */
 #include "read/blocks.h"
 
+#include "base/constants.h"
 #include "base/limits.h"
 #include "pullback/cursor.h"
 #include "pullback/quote.h"
@@ -59,7 +60,8 @@ static bl_status take_heading_words(const char *line, cursor *at,
 
 static bl_status take_heading(blocks *of, const char *line, size_t size,
                               uint64_t number, gather *to) {
-    read_contour heading = {.time_s = NAN, .position_mm = NAN, .line = number};
+    read_contour heading = {
+        .time_s = UNKNOWN, .position_mm = UNKNOWN, .line = number};
     cursor at = {line, line + size};
     if (!cursor_word(&at, "frame") || !cursor_frame(&at, &heading.frame)) {
         return message_set(to->message, BL_ERR_INPUT, number, 1,

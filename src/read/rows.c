@@ -6,6 +6,7 @@
  */
 #include "read/rows.h"
 
+#include "base/constants.h"
 #include "base/words.h"
 #include "pullback/cursor.h"
 #include "pullback/quote.h"
@@ -194,7 +195,7 @@ static bl_status start_contour(gather *to, const row_values *row,
 
 bl_status rows_take(const header *of, const char *line, size_t size,
                     uint64_t number, gather *to) {
-    row_values row = {.time_s = NAN, .position_mm = NAN};
+    row_values row = {.time_s = UNKNOWN, .position_mm = UNKNOWN};
     cells cells_row = cells_of(line, size, of->separator);
     bl_status status = read_row(of, &cells_row, number, &row, to->message);
     if (status != BL_OK) {

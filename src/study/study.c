@@ -5,6 +5,7 @@
  * memory does not grow with points (unless contours are to be kept). Positions
  * wait for the end, since the first frame may come late.
  */
+#include "base/constants.h"
 #include "base/limits.h"
 #include "base/message.h"
 #include "geometry/measurer.h"
@@ -405,13 +406,13 @@ static void describe(bl_study *study, bl_position_from from) {
     out->travel = notes_travel(given);
     out->y_down = given->y_down;
     out->position_from = from;
-    out->speed_mm_per_s = by_speed ? given->speeds[0].mm_per_s : (double)NAN;
+    out->speed_mm_per_s = by_speed ? given->speeds[0].mm_per_s : UNKNOWN;
     out->speed_is_schedule = by_speed && given->speed_is_schedule;
     out->frame_rate_hz =
-        from == BL_POSITION_RATE ? given->frame_rate_hz : (double)NAN;
-    out->step_mm = from == BL_POSITION_STEP ? given->step_mm : (double)NAN;
-    out->mm_per_px_x = pixels ? study->reader.gather.scale_x : (double)NAN;
-    out->mm_per_px_y = pixels ? study->reader.gather.scale_y : (double)NAN;
+        from == BL_POSITION_RATE ? given->frame_rate_hz : UNKNOWN;
+    out->step_mm = from == BL_POSITION_STEP ? given->step_mm : UNKNOWN;
+    out->mm_per_px_x = pixels ? study->reader.gather.scale_x : UNKNOWN;
+    out->mm_per_px_y = pixels ? study->reader.gather.scale_y : UNKNOWN;
     out->shape = reader_shape(&study->reader);
     out->separator = reader_separator(&study->reader);
     out->points = study->reader.gather.points;

@@ -290,10 +290,10 @@ static void test_public_limits(void **state) {
     assert_int_equal(got.flags, BL_FLAG_OUT_OF_RANGE);
     check_unknown(got.area_mm2);
     got.area_mm2 = 42.0;
-    one.x[5] = NAN;
+    one.x[5] = (double)NAN;
     assert_int_equal(bl_measurer_measure(measurer, &contour, &got),
                      BL_ERR_ARGUMENT);
-    one.x[5] = INFINITY;
+    one.x[5] = (double)INFINITY;
     assert_int_equal(bl_measurer_measure(measurer, &contour, &got),
                      BL_ERR_ARGUMENT);
     check_close(got.area_mm2, 42.0, 0.0, "mm2"); /* untouched on error */
