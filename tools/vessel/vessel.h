@@ -1,0 +1,153 @@
+/*
+ * vessel.h - an invented vessel, described in words, whose measures are known.
+ *
+ * Positions are millimetres along the pullback from its first frame.
+ * The grammar of a description is in samples/README.md.
+ */
+#ifndef VESSEL_H
+#define VESSEL_H
+
+#include <math.h>
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdio.h>
+
+#define PI 3.14159265358979323846
+
+#define VESSEL_TEXT 128
+#define VESSEL_CALIBRES 32
+#define VESSEL_LESIONS 16
+#define VESSEL_MARKS 16
+#define VESSEL_FRAMES 32
+#define VESSEL_REFERENCES 2
+/* Harmonics of an irregular wall: 3 .. 6. */
+#define WALL_HARMONICS 4
+#define WALL_FIRST_HARMONIC 3
+
+/* Healthy vein at one position; between two of them everything is linear. */
+typedef struct calibre {
+    double at_mm;
+    double diameter_mm; /* of the circle of equal area */
+    double aspect;      /* long axis / short axis, >= 1 */
+    double axis_deg;    /* of the long axis, counter-clockwise of +x */
+} calibre;
+
+/* A vein pressed flat: its depth follows a raised cosine over twice half_mm
+ * and its wall keeps kept_pct of its length at the centre. One of area_mm2
+ * and aspect is given, the other NaN; both are those at the centre. */
+typedef struct flattening {
+    double at_mm;
+    double half_mm;
+    double area_mm2;
+    double aspect;
+    double kept_pct;
+    double axis_deg; /* NaN: as the healthy vein */
+    double loss;     /* share of area lost at the centre, worked out */
+} flattening;
+
+/* A vein that lost calibre: full depth but for raised-cosine edges. */
+typedef struct scar {
+    double from_mm;
+    double to_mm;
+    double edge_mm;
+    double left_pct;      /* area left */
+    double irregular_pct; /* of the wall around, rms, share of the radius */
+    double uneven_pct;    /* of the area along, amplitude */
+    double every_mm;      /* wavelength of that */
+    double aspect;        /* NaN: as the healthy vein */
+} scar;
+
+typedef struct mark {
+    char name[VESSEL_TEXT];
+    double at_mm;
+} mark;
+
+typedef struct stretch {
+    double from_mm;
+    double to_mm;
+    bool noted; /* also a `reference` note of the table */
+} stretch;
+
+typedef struct frames {
+    int64_t from;
+    int64_t to;
+} frames;
+
+typedef struct vessel {
+    char case_name[VESSEL_TEXT];
+    char side[VESSEL_TEXT];
+    char stage[VESSEL_TEXT];
+    char reader[VESSEL_TEXT];
+    double length_mm;
+    double speed_mm_per_s;
+    double frame_rate_hz;
+    double breathing_pct; /* amplitude, of the diameter */
+    double breath_s;
+    double noise_mm; /* rms, of the wall's place */
+    double offset;   /* of the catheter, share of the short half axis */
+    double turn_mm;  /* pullback in which that offset turns once */
+    int64_t frame_count;
+    int64_t points;
+    uint64_t seed;
+    calibre calibres[VESSEL_CALIBRES];
+    size_t calibre_count;
+    flattening flattenings[VESSEL_LESIONS];
+    size_t flattening_count;
+    scar scars[VESSEL_LESIONS];
+    size_t scar_count;
+    mark marks[VESSEL_MARKS];
+    size_t mark_count;
+    stretch references[VESSEL_REFERENCES];
+    size_t reference_count;
+    frames missing[VESSEL_FRAMES];
+    size_t missing_count;
+    int64_t crossing[VESSEL_FRAMES];
+    size_t crossing_count;
+    double phase[WALL_HARMONICS]; /* of the irregular wall, from the seed */
+    double drift[WALL_HARMONICS]; /* its change per mm */
+} vessel;
+
+/* The wall at one position: an ellipse, made irregular without changing its
+ * area. Without breathing, noise or missing frames. */
+typedef struct wall {
+    double long_mm; /* half axes */
+    double short_mm;
+    double axis_deg;
+    double irregular; /* rms, share of the radius */
+} wall;
+
+/* xorshift64*: Marsaglia, J Stat Softw 2003;8(14), with Vigna's multiplier,
+ * ACM Trans Math Softw 2016;42(4):30. */
+uint64_t random_next(uint64_t *state);
+/* In [0, 1). */
+double random_unit(uint64_t *state);
+/* Mean 0, standard deviation 1, bell-shaped: a sum of four uniforms. */
+double random_bell(uint64_t *state);
+uint64_t random_start(uint64_t seed);
+
+/* Reads a description; false after saying on stderr what is wrong. */
+bool description_read(const char *path, vessel *out);
+/* Puts the vessel on `count` frames, the same places in the vein. */
+void vessel_rescale(vessel *of, int64_t count);
+
+/* What depends on the rest of the description; false after saying why. */
+bool wall_prepare(vessel *of);
+wall wall_at(const vessel *of, double at_mm);
+double wall_area(const wall *of);
+double wall_perimeter(const vessel *of, const wall *at, double at_mm);
+/* Share by which the irregular wall stands off at parameter t (radians), and
+ * its derivative; multiply by wall.irregular. */
+double wall_offset(const vessel *of, double at_mm, double t, double *slope);
+
+typedef struct table_options {
+    bool blocks;
+    char separator;
+    int decimals; /* 0 .. 6 */
+} table_options;
+
+/* Both return false when writing failed. */
+bool table_write(const vessel *of, const table_options *options, FILE *out);
+bool truth_write(const vessel *of, FILE *out);
+
+#endif
