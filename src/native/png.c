@@ -91,9 +91,10 @@ static void write_lines(encoder *to) {
         for (int x = 0; x < width; x++) {
             uint32_t pixel;
             memcpy(&pixel, row + 4 * (size_t)x, sizeof pixel);
-            to->line[3 * x] = (png_byte)(pixel >> 16);
-            to->line[3 * x + 1] = (png_byte)(pixel >> 8);
-            to->line[3 * x + 2] = (png_byte)pixel;
+            png_bytep out = to->line + 3 * (size_t)x;
+            out[0] = (png_byte)(pixel >> 16);
+            out[1] = (png_byte)(pixel >> 8);
+            out[2] = (png_byte)pixel;
         }
         png_write_row(to->png, to->line);
     }
