@@ -34,16 +34,14 @@ static bool more_room(gather *to) {
 }
 
 bl_status gather_point(gather *to, double x, double y) {
-    if (to->count == to->capacity) {
-        if (to->count >= LIMIT_POINTS) {
-            return message_set(to->message, BL_ERR_LIMIT, to->now.line, 1,
-                               "frame %lld has more than %d points, the limit "
-                               "of a contour; does the frame column change?",
-                               (long long)to->now.frame, LIMIT_POINTS);
-        }
-        if (!more_room(to)) {
-            return message_memory(to->message);
-        }
+    if (to->count >= LIMIT_POINTS) {
+        return message_set(to->message, BL_ERR_LIMIT, to->now.line, 1,
+                           "frame %lld has more than %d points, the limit of "
+                           "a contour; does the frame column change?",
+                           (long long)to->now.frame, LIMIT_POINTS);
+    }
+    if (to->count == to->capacity && !more_room(to)) {
+        return message_memory(to->message);
     }
     to->x[to->count] = x;
     to->y[to->count] = y;

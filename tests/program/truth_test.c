@@ -1,0 +1,183 @@
+/*
+ * truth_test.c - vessels whose truth is known, through the whole library:
+ * the table a described vessel makes is read, assessed and held against the
+ * truth that the same description gives.
+ *
+ * Tolerances: contours carry 0.05 mm of noise at each point and breathing of
+ * 1.5 % of the diameter, amplitude, 3 % in area; frames stand 0.33 to 0.67 mm
+ * apart. So areas are held to 4 %, percentages to 2 points, places to 1.5 mm.
+ */
+#include "support/check.h"
+
+#include "boreline.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define LINE_BYTES 256
+
+typedef struct truth {
+    char path[128];
+} truth;
+
+/* The value of a name in a truth table; fails the test when it is not there. */
+static double known(const truth *of, const char *name) {
+    char line[LINE_BYTES];
+    size_t size = strlen(name);
+    FILE *from = fopen(of->path, "r");
+    assert_non_null(from);
+    while (fgets(line, sizeof line, from) != NULL) {
+        const char *value = strrchr(line, ',');
+        if (strncmp(line, name, size) == 0 && line[size] == ',' &&
+            value != NULL) {
+            (void)fclose(from);
+            return strtod(value + 1, NULL);
+        }
+    }
+    (void)fclose(from);
+    fail_msg("no %s in %s", name, of->path);
+    return 0.0;
+}
+
+static bl_study *read_sample(const char *name) {
+    char path[128];
+    bl_study_options options = {BL_COLUMNS_ALL, false};
+    bl_study *study = NULL;
+    bl_source source;
+    bl_message message;
+    (void)snprintf(path, sizeof path, "samples/%s", name);
+    assert_int_equal(bl_study_new(&options, &study), BL_OK);
+    if (bl_study_read(study, path, &source, &message) != BL_OK) {
+        fail_msg("%s: %s", path, message.text);
+    }
+    return study;
+}
+
+static bl_assessment *assess(const bl_study *study,
+                             bl_reference_choice choice) {
+    bl_assess_options options = bl_assess_defaults();
+    bl_assessment *out = NULL;
+    bl_message message;
+    options.reference = choice;
+    if (bl_assess(study, &options, &out, &message) != BL_OK) {
+        fail_msg("%s", message.text);
+    }
+    return out;
+}
+
+static void check_narrowing(const bl_assessment *got, const truth *of) {
+    assert_int_equal(got->narrowing_count, (size_t)known(of, "narrowings"));
+    const bl_narrowing *one = &got->narrowings[0];
+    check_close(one->span.from_mm, known(of, "narrowing_1_from_mm"), 1.5, "mm");
+    check_close(one->span.to_mm, known(of, "narrowing_1_to_mm"), 1.5, "mm");
+    check_close(one->shoulders.from_mm,
+                known(of, "narrowing_1_shoulder_from_mm"), 1.5, "mm");
+    check_close(one->shoulders.to_mm, known(of, "narrowing_1_shoulder_to_mm"),
+                1.5, "mm");
+    check_close(one->worst.area_stenosis_pct,
+                known(of, "narrowing_1_area_stenosis_pct"), 2.0, "%");
+    check_close(one->flattening_share,
+                known(of, "narrowing_1_flattening_share"), 0.05, "");
+    double area = known(of, "narrowing_1_min_area_mm2");
+    check_close(one->min_area_mm2, area, 0.04 * area, "mm2");
+    double volume = known(of, "volume_mm3");
+    check_close(got->volume_mm3, volume, 0.01 * volume, "mm3");
+}
+
+static void test_short_flattening(void **state) {
+    (void)state;
+    truth of = {"samples/short-flattening.truth.csv"};
+    bl_study *study = read_sample("short-flattening.csv");
+    bl_reference_choice choices[] = {BL_REFERENCE_DEFAULT, BL_REFERENCE_FIND};
+    for (size_t i = 0; i < 2; i++) {
+        bl_assessment *got = assess(study, choices[i]);
+        check_narrowing(got, &of);
+        assert_int_equal(got->left_out_count, 2);
+        assert_int_equal(got->gap_count, 0);
+        assert_int_equal(got->narrowings[0].pattern, BL_PATTERN_FLATTENED);
+        assert_int_equal(got->compression_count, 1);
+        const bl_compression *c = &got->compressions[0];
+        check_close(c->place.min_diameter_mm,
+                    known(&of, "compression_1_min_diameter_mm"), 0.15, "mm");
+        check_close(c->long_axis_deg, known(&of, "compression_1_long_axis_deg"),
+                    2.0, "deg");
+        check_close(c->perimeter_kept_pct,
+                    known(&of, "compression_1_perimeter_kept_pct"), 2.0, "%");
+        assert_int_equal(got->worst.vein, BL_VEIN_COMMON_ILIAC);
+        bl_assessment_free(got);
+    }
+    bl_study_free(study);
+}
+
+static void test_long_scar(void **state) {
+    (void)state;
+    truth of = {"samples/long-scar.truth.csv"};
+    bl_study *study = read_sample("long-scar.txt");
+    bl_assessment *got = assess(study, BL_REFERENCE_DEFAULT);
+    assert_false(got->reference_given);
+    assert_int_equal(got->segment_count, 2);
+    check_narrowing(got, &of);
+    assert_int_equal(got->narrowings[0].pattern, BL_PATTERN_ROUND);
+    assert_int_equal(got->compression_count, 0);
+    /* The reference lies outside the narrowing's true shoulders. */
+    assert_true(got->segments[0].span.to_mm <=
+                known(&of, "narrowing_1_shoulder_from_mm") + 1.5);
+    assert_true(got->segments[1].span.from_mm >=
+                known(&of, "narrowing_1_shoulder_to_mm") - 1.5);
+    bl_assessment_free(got);
+    bl_study_free(study);
+}
+
+static void test_healthy(void **state) {
+    (void)state;
+    truth of = {"samples/healthy.truth.csv"};
+    bl_study *study = read_sample("healthy.csv");
+    bl_assessment *got = assess(study, BL_REFERENCE_DEFAULT);
+    assert_int_equal(got->narrowing_count, (size_t)known(&of, "narrowings"));
+    assert_int_equal(got->compression_count, 0);
+    assert_int_equal(got->segment_count, 2);
+    assert_false(got->ripple.found);
+    double volume = known(&of, "volume_mm3");
+    check_close(got->volume_mm3, volume, 0.01 * volume, "mm3");
+    bl_assessment_free(got);
+    bl_study_free(study);
+}
+
+/* The same vessel as a table of the real size gives the same answer. */
+static void test_real_size(void **state) {
+    (void)state;
+    char command[512];
+    char path[128];
+    const char *build = getenv("BUILD");
+    build = build == NULL ? "build" : build;
+    (void)snprintf(path, sizeof path, "%s/truth.csv", build);
+    (void)snprintf(command, sizeof command,
+                   "%s/vessel samples/short-flattening.vessel --frames 6000 "
+                   "--points 256 -o %s",
+                   build, path);
+    assert_int_equal(system(command), 0);
+    truth of = {"samples/short-flattening.truth.csv"};
+    bl_study_options options = {BL_COLUMNS_ASSESS, false};
+    bl_study *study = NULL;
+    bl_source source;
+    bl_message message;
+    assert_int_equal(bl_study_new(&options, &study), BL_OK);
+    assert_int_equal(bl_study_read(study, path, &source, &message), BL_OK);
+    bl_assessment *got = assess(study, BL_REFERENCE_DEFAULT);
+    check_narrowing(got, &of);
+    bl_assessment_free(got);
+    bl_study_free(study);
+    assert_int_equal(remove(path), 0);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_short_flattening),
+        cmocka_unit_test(test_long_scar),
+        cmocka_unit_test(test_healthy),
+        cmocka_unit_test(test_real_size),
+    };
+    return cmocka_run_group_tests_name("known truth", tests, NULL, NULL);
+}
