@@ -234,8 +234,7 @@ static window lengthen(const search *in, window from, bl_span bounds) {
     return from;
 }
 
-/* The best window within bounds; cost grows with distance from near_mm, which
- * is NaN when distance does not matter. */
+/* The best window within bounds; cost grows with distance from near_mm. */
 static window best_window(const search *in, bl_span bounds, double near_mm) {
     const profile *along = &in->work->profile;
     const bl_profile_point *points = along->points;
@@ -262,11 +261,9 @@ static window best_window(const search *in, bl_span bounds, double near_mm) {
         if (to - from < REFERENCE_MM) {
             continue;
         }
-        double cost = unsteadiness(in, first, last);
-        if (!isnan(near_mm)) {
-            double away = fmin(fabs(from - near_mm), fabs(to - near_mm));
-            cost += away * DISTANCE_COST_PER_MM;
-        }
+        double away = fmin(fabs(from - near_mm), fabs(to - near_mm));
+        double cost =
+            unsteadiness(in, first, last) + away * DISTANCE_COST_PER_MM;
         if (cost < best.cost) {
             best = (window){first, last, cost};
         }
@@ -312,8 +309,8 @@ static bl_status choose(const search *in, const reference *now, window out[2]) {
     }
     bl_span whole = traced_vein(in->work);
     double middle = 0.5 * (whole.from_mm + whole.to_mm);
-    out[0] = best_window(in, (bl_span){whole.from_mm, middle}, UNKNOWN);
-    out[1] = best_window(in, (bl_span){middle, whole.to_mm}, UNKNOWN);
+    out[0] = best_window(in, (bl_span){whole.from_mm, middle}, whole.from_mm);
+    out[1] = best_window(in, (bl_span){middle, whole.to_mm}, whole.to_mm);
     return BL_OK;
 }
 
