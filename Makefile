@@ -85,6 +85,8 @@ $(call object,$(VESSEL)): EXTRA = -D_GNU_SOURCE -Itools/vessel
 $(BUILD)/vessel: $(call object,$(VESSEL))
 	$(CC) $(CFLAGS) $(SANITIZE) $(LDFLAGS) -o $@ $^ -lm
 
+LEAKS = suppressions=$(CURDIR)/tests/support/leaks.supp:print_suppressions=0
+
 .PHONY: tests
 tests: all $(BUILD)/vessel $(BUILD)/boreline-faults $(TEST_PROGRAMS)
 
@@ -92,7 +94,7 @@ tests: all $(BUILD)/vessel $(BUILD)/boreline-faults $(TEST_PROGRAMS)
 test: tests
 	@for program in $(TEST_PROGRAMS); do \
 	    echo "== $${program#$(BUILD)/}"; \
-	    BUILD=$(BUILD) "$$program" || exit 1; done
+	    BUILD=$(BUILD) LSAN_OPTIONS=$(LEAKS) "$$program" || exit 1; done
 
 # ------------------------------------------------------------------- checks
 
