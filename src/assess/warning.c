@@ -33,13 +33,16 @@ typedef struct list {
 
 /* Ends the sentence under way in the draft. */
 static void finish(list *to) {
+    if (to->draft.failed) {
+        to->failed = true;
+        return;
+    }
     if (to->count < WARNINGS_MAX) {
-        const char *words = text_c(&to->draft);
-        char *copy = arena_text(to->work->owner, words, to->draft.size);
-        to->failed = to->failed || copy == NULL || to->draft.failed;
-        if (copy != NULL) {
-            to->texts[to->count++] = copy;
-        }
+        char *copy =
+            arena_text(to->work->owner, to->draft.bytes, to->draft.size);
+        to->failed = to->failed || copy == NULL;
+        to->texts[to->count] = copy;
+        to->count += copy != NULL;
     }
     to->draft.size = 0;
 }
