@@ -61,13 +61,21 @@ void session_close(session *of) {
     of->study = NULL;
 }
 
-static void refused(const char *path, bl_status status, bl_message *message) {
+/* Words for what has none of its own. */
+static const char *words_for(bl_status status) {
     if (status == BL_ERR_FONT) {
-        *message = (bl_message){
-            .text = "no font is installed to draw text with; install one, "
-                    "such as the package fonts-dejavu-core"};
-    } else if (status != BL_ERR_FILE) {
-        *message = (bl_message){.text = "out of memory"};
+        return "no font is installed to draw text with; install one, such as "
+               "the package fonts-dejavu-core";
+    }
+    return status == BL_ERR_ARGUMENT
+               ? "the picture is too large; lower --dpi or --size"
+               : "out of memory";
+}
+
+static void refused(const char *path, bl_status status, bl_message *message) {
+    if (status != BL_ERR_FILE && message->text[0] == '\0') {
+        (void)strncpy(message->text, words_for(status),
+                      sizeof message->text - 1);
     }
     console_error(strcmp(path, "-") == 0 ? "standard output" : path, message);
 }
@@ -146,7 +154,7 @@ int session_draw(const session *of, const bl_assessment *assessment,
     bl_status status = bl_figure_profile(of->study, assessment, &of->source,
                                          &of->wanted->size, &figure);
     if (status != BL_OK) {
-        bl_message message;
+        bl_message message = {0};
         refused(path, status, &message);
         return EXIT_WORK;
     }
