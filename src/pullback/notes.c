@@ -31,10 +31,6 @@ static const char *const key_names[NOTE_KEY_COUNT] = {
     [NOTE_STAGE] = "stage",
 };
 
-const char *notes_key_name(note_key key) {
-    return key_names[key];
-}
-
 const char *notes_key_option(note_key key) {
     static const char *const names[NOTE_KEY_COUNT] = {
         [NOTE_SPEED] = "--speed",         [NOTE_RATE] = "--frame-rate",
@@ -50,7 +46,7 @@ const char *notes_key_option(note_key key) {
 }
 
 const char *noting_name(const noting *note) {
-    return note->origin == NOTE_FROM_FILE ? notes_key_name(note->key)
+    return note->origin == NOTE_FROM_FILE ? key_names[note->key]
                                           : notes_key_option(note->key);
 }
 

@@ -23,9 +23,6 @@ typedef struct noting {
  * BL_ERR_MEMORY. */
 bl_status values_read(const noting *note);
 
-/* "NAME: found '...'; expected ..." with the note's place. */
-bl_status noting_refuse(const noting *note, const char *expected);
-
 /* What the user called the key: its note name or its option. */
 const char *noting_name(const noting *note);
 

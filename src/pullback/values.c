@@ -13,7 +13,8 @@ static bl_status status_refused(const noting *note) {
     return note->origin == NOTE_FROM_FILE ? BL_ERR_INPUT : BL_ERR_ARGUMENT;
 }
 
-bl_status noting_refuse(const noting *note, const char *expected) {
+/* "NAME: found '...'; expected ..." with the note's place. */
+static bl_status value_refuse(const noting *note, const char *expected) {
     size_t size = (size_t)(note->value.end - note->value.at);
     return message_set(note->message, status_refused(note), note->line,
                        note->column, "%s: found %s; expected %s",
@@ -36,7 +37,7 @@ static bl_status read_positive(const noting *note, double *out,
     double number = 0.0;
     if (!cursor_number(&value, &number) || !cursor_done(&value) ||
         number <= 0.0) {
-        return noting_refuse(note, expected);
+        return value_refuse(note, expected);
     }
     *out = number;
     return BL_OK;
@@ -79,7 +80,7 @@ static bl_status read_y_axis(const noting *note) {
     static const char *const words[] = {"up", "down"};
     size_t choice = read_choice(note, words, 2);
     if (choice == 2) {
-        return noting_refuse(note, "up or down");
+        return value_refuse(note, "up or down");
     }
     note->to->y_down = choice == 1;
     return BL_OK;
@@ -89,7 +90,7 @@ static bl_status read_travel(const noting *note) {
     static const char *const words[] = {"cranial", "caudal"};
     size_t choice = read_choice(note, words, 2);
     if (choice == 2) {
-        return noting_refuse(note, "caudal or cranial");
+        return value_refuse(note, "caudal or cranial");
     }
     note->to->travel = choice == 0 ? BL_END_CRANIAL : BL_END_CAUDAL;
     return BL_OK;
@@ -99,7 +100,7 @@ static bl_status read_side(const noting *note) {
     static const char *const words[] = {"left", "right"};
     size_t choice = read_choice(note, words, 2);
     if (choice == 2) {
-        return noting_refuse(note, "left or right");
+        return value_refuse(note, "left or right");
     }
     note->to->labels[NOTE_SIDE - NOTE_CASE] = words[choice];
     return BL_OK;
@@ -109,7 +110,7 @@ static bl_status read_stage(const noting *note) {
     static const char *const words[] = {"before", "after", "follow-up"};
     size_t choice = read_choice(note, words, 3);
     if (choice == 3) {
-        return noting_refuse(note, "before, after or follow-up");
+        return value_refuse(note, "before, after or follow-up");
     }
     note->to->labels[NOTE_STAGE - NOTE_CASE] = words[choice];
     return BL_OK;
@@ -148,7 +149,7 @@ static bool is_printable_utf8(const char *bytes, size_t size) {
 static bl_status read_label(const noting *note) {
     size_t size = (size_t)(note->value.end - note->value.at);
     if (size == 0 || !is_printable_utf8(note->value.at, size)) {
-        return noting_refuse(note, "text in UTF-8");
+        return value_refuse(note, "text in UTF-8");
     }
     char *copy = arena_text(&note->to->memory, note->value.at, size);
     if (copy == NULL) {
@@ -178,16 +179,16 @@ static bl_status read_speed(const noting *note) {
         note_speed *piece = &speeds[count++];
         if (schedule && (!cursor_frame(&value, &piece->frame) ||
                          !cursor_literal(&value, ":"))) {
-            return noting_refuse(note, SPEED_EXPECTED);
+            return value_refuse(note, SPEED_EXPECTED);
         }
         if (!cursor_number(&value, &piece->mm_per_s) ||
             piece->mm_per_s <= 0.0 ||
             (count > 1 && piece[-1].frame >= piece->frame)) {
-            return noting_refuse(note, SPEED_EXPECTED);
+            return value_refuse(note, SPEED_EXPECTED);
         }
     } while (schedule && cursor_literal(&value, ","));
     if (!cursor_done(&value)) {
-        return noting_refuse(note, SPEED_EXPECTED);
+        return value_refuse(note, SPEED_EXPECTED);
     }
     memcpy(note->to->speeds, speeds, sizeof speeds);
     note->to->speed_count = count;
@@ -214,7 +215,7 @@ static bl_status read_motion(const noting *note) {
     note_place from = {0};
     note_place to = {0};
     if (!read_range(note, &from, &to) || !from.by_frame) {
-        return noting_refuse(note, "'frame A..frame B', B not before A");
+        return value_refuse(note, "'frame A..frame B', B not before A");
     }
     note->to->motion_from = from.frame;
     note->to->motion_to = to.frame;
@@ -224,8 +225,8 @@ static bl_status read_motion(const noting *note) {
 static bl_status read_reference(const noting *note) {
     note_span span = {.line = note->line};
     if (!read_range(note, &span.from, &span.to)) {
-        return noting_refuse(note, "'A..B' in mm or 'frame A..frame B', B not "
-                                   "before A");
+        return value_refuse(note, "'A..B' in mm or 'frame A..frame B', B not "
+                                  "before A");
     }
     if (note->to->reference_count == 2) {
         return message_set(note->message, status_refused(note), note->line,
@@ -245,7 +246,7 @@ static bl_status read_at(const noting *note) {
     cursor_word(&value, "frame");
     if (!cursor_frame(&value, &known.frame) || !cursor_literal(&value, "=") ||
         !cursor_number(&value, &known.mm) || !cursor_done(&value)) {
-        return noting_refuse(note, "'FRAME = MM' such as '120 = 40.5'");
+        return value_refuse(note, "'FRAME = MM' such as '120 = 40.5'");
     }
     size_t place = to->at_count;
     while (place > 0 && to->at[place - 1].frame >= known.frame) {
@@ -310,7 +311,7 @@ static bl_status read_mark(const noting *note) {
         sign--;
     }
     if (sign == note->value.at) {
-        return noting_refuse(note, expected);
+        return value_refuse(note, expected);
     }
     cursor name =
         cursor_trimmed(note->value.at, (size_t)(sign - 1 - note->value.at));
@@ -320,7 +321,7 @@ static bl_status read_mark(const noting *note) {
         .name = name.at, .origin = note->origin, .line = note->line};
     if (size == 0 || !is_printable_utf8(name.at, size) ||
         !read_place(&value, &mark.place) || !cursor_done(&value)) {
-        return noting_refuse(note, expected);
+        return value_refuse(note, expected);
     }
     return mark_add(note, mark, size);
 }
