@@ -23,6 +23,8 @@
 #include <string.h>
 
 #define ROUNDS_MAX 10
+/* Kept from a narrowing's shoulder, where the calibre still rises. */
+#define MARGIN_MM 3.0
 /* Standard deviation and end-to-end trend of the diameter in a window, as a
  * share of its mean. */
 #define STEADY_SHARE 0.06
@@ -301,8 +303,8 @@ static bl_status choose(const search *in, const reference *now, window out[2]) {
     }
     if (any) {
         bl_span vein = vein_bounds(in->work, worst.worst.position_mm);
-        bl_span before = {vein.from_mm, worst.shoulders.from_mm};
-        bl_span after = {worst.shoulders.to_mm, vein.to_mm};
+        bl_span before = {vein.from_mm, worst.shoulders.from_mm - MARGIN_MM};
+        bl_span after = {worst.shoulders.to_mm + MARGIN_MM, vein.to_mm};
         out[0] = best_window(in, before, before.to_mm);
         out[1] = best_window(in, after, after.from_mm);
         return BL_OK;

@@ -9,6 +9,7 @@
 #include "base/constants.h"
 
 #include <math.h>
+#include <string.h>
 
 /* An n-gon reads a circle's area low: 1.14 % at 24 points. */
 #define FEW_TRACED_POINTS 24
@@ -135,8 +136,71 @@ static bool overlap(bl_span a, bl_span b) {
     return a.from_mm < b.to_mm && b.from_mm < a.to_mm;
 }
 
+/* A given stretch may reach out of the traced vein, or lie in another vein
+ * than the worst place. */
+static void warn_given_place(list *to, const bl_segment *segment) {
+    const bl_assessment *of = to->into;
+    double first = of->profile[0].position_mm;
+    double last = of->profile[of->profile_count - 1].position_mm;
+    if (segment->span.from_mm < first - 1e-9 ||
+        segment->span.to_mm > last + 1e-9) {
+        text_add(&to->draft, "reference ");
+        add_span(to, segment->span);
+        text_add(&to->draft, " reaches beyond the traced vein, ");
+        add_span(to, (bl_span){first, last});
+        finish(to);
+    }
+    double middle = 0.5 * (segment->span.from_mm + segment->span.to_mm);
+    bl_vein here = bl_pullback_vein_at(to->work->pullback, middle);
+    if (of->segment_count == 1 && here != BL_VEIN_UNKNOWN &&
+        of->worst.vein != BL_VEIN_UNKNOWN && here != of->worst.vein) {
+        text_add(&to->draft, "the reference lies in the ");
+        text_add(&to->draft, bl_vein_name(here));
+        text_add(&to->draft, ", the worst place in the ");
+        text_add(&to->draft, bl_vein_name(of->worst.vein));
+        text_add(&to->draft, ": their calibres differ without disease");
+        finish(to);
+    } else if (here == BL_VEIN_CAVA && of->worst.vein != BL_VEIN_CAVA) {
+        text_add(&to->draft, "a reference in the inferior vena cava is too "
+                             "large for an iliac vein");
+        finish(to);
+    }
+}
+
+/* Marks that contradict the travel name the wrong veins. */
+static void warn_mark_order(list *to) {
+    static const char *const names[] = {
+        "iliocaval_confluence", "internal_iliac_confluence",
+        "inguinal_ligament", "femoral_confluence"};
+    const bl_pullback *pullback = to->work->pullback;
+    const bl_mark *before = NULL;
+    for (size_t k = 0; k < sizeof names / sizeof names[0]; k++) {
+        const bl_mark *mark = NULL;
+        for (size_t i = 0; i < pullback->mark_count; i++) {
+            if (strcmp(pullback->marks[i].name, names[k]) == 0) {
+                mark = &pullback->marks[i];
+            }
+        }
+        if (mark == NULL) {
+            continue;
+        }
+        bool caudally =
+            before == NULL || mark->position_mm >= before->position_mm;
+        if (before != NULL && caudally != (pullback->travel == BL_END_CAUDAL)) {
+            text_format(&to->draft,
+                        "marks %s and %s stand in an order that contradicts "
+                        "travel = %s: veins are named wrongly",
+                        before->name, mark->name,
+                        bl_end_name(pullback->travel));
+            finish(to);
+        }
+        before = mark;
+    }
+}
+
 static void warn_given_segment(list *to, const bl_segment *segment) {
     const bl_assessment *of = to->into;
+    warn_given_place(to, segment);
     if (segment->span.to_mm - segment->span.from_mm < REFERENCE_MM) {
         text_add(&to->draft, "reference ");
         add_span(to, segment->span);
@@ -220,8 +284,9 @@ static void warn_open_shoulders(list *to) {
         if (one->open_from || one->open_to) {
             text_add(&to->draft, "the narrowing at ");
             add_span(to, one->span);
-            text_add(&to->draft, " runs into a gap or the end of the "
-                                 "pullback; it may be longer");
+            text_add(&to->draft,
+                     " runs into a gap or the end of the pullback: it is at "
+                     "least that long, and may be longer and tighter");
             finish(to);
         }
     }
@@ -267,6 +332,7 @@ bl_status warning_collect(const workings *work, bl_assessment *into,
     if (all.texts == NULL) {
         return BL_ERR_MEMORY;
     }
+    warn_mark_order(&all);
     warn_reference(&all, settled);
     warn_open_shoulders(&all);
     warn_minimum(&all);

@@ -4,6 +4,8 @@
 #include "cli/console.h"
 #include "cli/session.h"
 
+#include <string.h>
+
 static bl_status write_assessment(const session *of, const void *what,
                                   bl_sink sink, void *context) {
     const bl_assessment *assessment = what;
@@ -27,10 +29,15 @@ static int check_outputs(const request *wanted) {
         if (status == 0) {
             status = session_check_output(wanted, wanted->plot);
         }
+        if (status == 0 && strcmp(wanted->plot, wanted->output) == 0) {
+            status = console_usage("-o and --plot name the same file; name "
+                                   "two");
+        }
     }
     if (status == 0 &&
         !(wanted->assess.shoulder_pct < wanted->assess.threshold_pct)) {
-        status = console_usage("--shoulder must be below --threshold");
+        status = console_usage("--shoulder (20 unless given) must be below "
+                               "--threshold");
     }
     return status;
 }
@@ -46,6 +53,9 @@ static int assess_and_write(const session *of) {
     int status = 0;
     if (wanted->plot != NULL) {
         status = session_draw(of, assessment, wanted->plot);
+    }
+    if (wanted->as == FORMAT_CSV) {
+        session_warn(of, assessment);
     }
     if (status == 0) {
         status =

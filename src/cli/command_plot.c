@@ -35,7 +35,8 @@ static int run(const request *wanted) {
     int status = check_output(wanted);
     if (status == 0 &&
         !(wanted->assess.shoulder_pct < wanted->assess.threshold_pct)) {
-        status = console_usage("--shoulder must be below --threshold");
+        status = console_usage("--shoulder (20 unless given) must be below "
+                               "--threshold");
     }
     if (status != 0) {
         return status;
@@ -46,6 +47,7 @@ static int run(const request *wanted) {
         bl_assessment *assessment = NULL;
         bl_message message;
         if (assess_or_draw_plain(&of, &assessment, &message) == BL_OK) {
+            session_warn(&of, assessment);
             status = session_draw(&of, assessment, wanted->output);
         } else {
             console_error(wanted->input, &message);

@@ -163,3 +163,12 @@ int session_draw(const session *of, const bl_assessment *assessment,
     bl_figure_free(figure);
     return done;
 }
+
+void session_warn(const session *of, const bl_assessment *assessment) {
+    for (size_t i = 0; i < assessment->warning_count; i++) {
+        bl_message message = {0};
+        (void)strncpy(message.text, assessment->warnings[i],
+                      sizeof message.text - 1);
+        console_warning(of->wanted->input, &message);
+    }
+}

@@ -34,4 +34,8 @@ int session_check_picture(const char *path);
 int session_draw(const session *of, const bl_assessment *assessment,
                  const char *path);
 
+/* Says the assessment's warnings on standard error: for outputs that have no
+ * room for them. */
+void session_warn(const session *of, const bl_assessment *assessment);
+
 #endif

@@ -5,7 +5,8 @@
 
 #define DECIMALS 4
 
-static void cells(text *out, const bl_narrowing *one) {
+static void cells(text *out, const bl_narrowing *one,
+                  const bl_assess_options *options) {
     const double values[] = {
         one->span.from_mm,
         one->span.to_mm,
@@ -29,6 +30,10 @@ static void cells(text *out, const bl_narrowing *one) {
     text_add(out, bl_pattern_name(one->pattern));
     text_add(out, ",");
     text_add(out, bl_vein_name(one->worst.vein));
+    text_format(out, ",%d,%d,", one->open_from, one->open_to);
+    text_fixed(out, options->threshold_pct, 2);
+    text_add(out, ",");
+    text_add(out, bl_rule_name(options->rule));
     text_add(out, "\n");
 }
 
@@ -37,13 +42,14 @@ bl_status bl_report_assessment_csv(const bl_study *study,
                                    void *context) {
     (void)study;
     text out = {0};
-    text_add(&out, "from_mm,to_mm,length_mm,shoulder_from_mm,shoulder_to_mm,"
-                   "worst_position_mm,min_area_mm2,reference_area_mm2,"
-                   "area_stenosis_pct,diameter_stenosis_pct,min_diameter_mm,"
-                   "max_diameter_mm,min_diameter_stenosis_pct,flattening_share,"
-                   "pattern,vein\n");
+    text_add(&out,
+             "from_mm,to_mm,length_mm,shoulder_from_mm,shoulder_to_mm,"
+             "worst_position_mm,min_area_mm2,reference_area_mm2,"
+             "area_stenosis_pct,diameter_stenosis_pct,min_diameter_mm,"
+             "max_diameter_mm,min_diameter_stenosis_pct,flattening_share,"
+             "pattern,vein,open_from,open_to,threshold_pct,reference_rule\n");
     for (size_t i = 0; i < of->narrowing_count; i++) {
-        cells(&out, &of->narrowings[i]);
+        cells(&out, &of->narrowings[i], &of->options);
     }
     bl_status status = text_flush(&out, sink, context);
     text_free(&out);

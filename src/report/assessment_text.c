@@ -210,7 +210,9 @@ static void narrowing_lines(text *out, const bl_assessment *of) {
         span(out, one->span);
         text_add(out, ", ");
         text_fixed(out, one->span.to_mm - one->span.from_mm, 1);
-        text_add(out, " mm long, shoulders ");
+        text_add(out, one->open_from || one->open_to
+                          ? " mm long or more, shoulders "
+                          : " mm long, shoulders ");
         span(out, one->shoulders);
         next_line(out);
         text_add(out, "  least ");
@@ -258,11 +260,13 @@ static void compression_lines(text *out, const bl_assessment *of) {
         text_add(out, " %");
         if (one->nearest_mark != NULL) {
             next_line(out);
-            text_add(out, "  nearest mark ");
+            text_add(out, "  ");
+            text_fixed(
+                out,
+                fabs(one->nearest_mark->position_mm - one->place.position_mm),
+                1);
+            text_add(out, " mm from the mark ");
             text_add(out, one->nearest_mark->name);
-            text_add(out, " at ");
-            text_fixed(out, one->nearest_mark->position_mm, 1);
-            text_add(out, " mm");
         }
         text_add(out, "\n");
     }
@@ -284,7 +288,9 @@ bl_status bl_report_assessment_text(const bl_study *study,
     pullback_lines(&out, study, of, source);
     if (of->segment_count > 0) {
         reference_lines(&out, of);
-        place_lines(&out, "Worst place", &of->worst);
+        place_lines(&out,
+                    of->narrowing_count > 0 ? "Worst place" : "Greatest loss",
+                    &of->worst);
     } else {
         heading(&out, "Reference");
         text_add(&out, "none, so nothing is called narrowed\n");
