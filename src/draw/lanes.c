@@ -163,14 +163,17 @@ static label narrowing_label(page *on, const bl_narrowing *of) {
     const bl_assessment *all = on->scene->assessment;
     bool worst = of->worst.row == all->worst.row;
     char letter = worst ? letter_of_worst(on) : 0;
+    /* Cut by a gap or the pullback's end: it may go on. */
+    bool open = of->open_from || of->open_to;
     text full = {0};
     text_fixed(&full, of->worst.area_stenosis_pct, 0);
     text_add(&full, " % area stenosis, ");
+    text_add(&full, open ? "over " : "");
     text_fixed(&full, of->span.to_mm - of->span.from_mm, 0);
     text_add(&full, " mm");
     text half = {0};
     text_fixed(&half, of->worst.area_stenosis_pct, 0);
-    text_add(&half, " %, ");
+    text_add(&half, open ? " %, over " : " %, ");
     text_fixed(&half, of->span.to_mm - of->span.from_mm, 0);
     text_add(&half, " mm");
     text least = {0};
