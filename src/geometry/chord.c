@@ -16,6 +16,9 @@
 
 #include <math.h>
 
+/* Relative for chords, degrees for directions. */
+#define TIE 1e-10
+
 /* One interval of directions, as unit vectors, with its two pieces. */
 typedef struct interval {
     double fx; /* direction at its start */
@@ -108,14 +111,26 @@ static double least_inside(const interval *in, double so_far) {
     return p / cos(u + t) + q / cos(v + t);
 }
 
+/* The direction in [0, 180); a rounding below 180 is 0. */
+static double axis_deg(double ux, double uy) {
+    double angle = atan2(uy, ux) * DEG_PER_RAD;
+    angle = angle < 0.0 ? angle + 180.0 : angle;
+    return angle >= 180.0 - TIE ? 0.0 : angle;
+}
+
+/* Of chords that are equal but for rounding the one of least angle counts, so
+ * that the long axis of a square does not hang on where its points start. */
 static void take_end(chord_extremes *into, double chord, double ux, double uy,
                      double *ax, double *ay) {
+    double slack = TIE * into->greatest;
     into->least = chord < into->least ? chord : into->least;
-    if (chord > into->greatest) {
-        into->greatest = chord;
+    if (chord > into->greatest + slack ||
+        (chord >= into->greatest - slack &&
+         axis_deg(ux, uy) < axis_deg(*ax, *ay))) {
         *ax = ux;
         *ay = uy;
     }
+    into->greatest = chord > into->greatest ? chord : into->greatest;
 }
 
 /* The piece that direction (ux, uy) meets, at or after its start. */
@@ -128,13 +143,6 @@ static size_t piece_towards(const visible *from, double ux, double uy) {
         }
     }
     return 0;
-}
-
-/* The direction in [0, 180). */
-static double axis_deg(double ux, double uy) {
-    double angle = atan2(uy, ux) * DEG_PER_RAD;
-    angle = angle < 0.0 ? angle + 180.0 : angle;
-    return angle >= 180.0 ? angle - 180.0 : angle;
 }
 
 chord_extremes chord_find(const visible *from) {

@@ -178,6 +178,20 @@ static void test_axis_and_centre_follow(void **state) {
     }
 }
 
+/* A tie is decided the same way wherever the points start. */
+static void test_axis_of_a_square(void **state) {
+    (void)state;
+    static const double corners[][2] = {
+        {0.1, 0.7}, {3.1, 0.7}, {3.1, 3.7}, {0.1, 3.7}};
+    for (size_t start = 0; start < 4; start++) {
+        shape_points(&one, 4, corners);
+        shape_restart(&one, start);
+        check_close(shape_measure(&one).long_axis_deg, 45.0, 1e-9, "deg");
+        shape_reverse(&one);
+        check_close(shape_measure(&one).long_axis_deg, 45.0, 1e-9, "deg");
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_move),
@@ -187,6 +201,7 @@ int main(void) {
         cmocka_unit_test(test_restart),
         cmocka_unit_test(test_scale),
         cmocka_unit_test(test_repeat),
+        cmocka_unit_test(test_axis_of_a_square),
         cmocka_unit_test(test_axis_and_centre_follow),
     };
     return cmocka_run_group_tests_name("contour properties", tests, NULL, NULL);
