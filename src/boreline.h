@@ -159,7 +159,8 @@ typedef struct bl_measures {
     double max_diameter_mm;        /* longest chord through the centre */
     double min_feret_mm;           /* least distance of parallel tangents */
     double max_feret_mm;           /* greatest distance of parallel tangents */
-    double inscribed_diameter_mm;  /* largest circle inside, to 1e-4 mm */
+    double inscribed_diameter_mm;  /* largest circle inside, to 1e-4 mm;
+                                     unknown past a bound on the work */
     double aspect_ratio;           /* max / min diameter, >= 1 */
     double eccentricity;           /* (max - min) / max diameter, 0 .. 1 */
     double circularity;            /* 4 pi area / perimeter^2, 0 .. 1 */

@@ -22,12 +22,18 @@
  */
 #include "geometry/inscribed.h"
 
+#include "base/constants.h"
+
 #include <math.h>
 #include <stdlib.h>
 
 /* In radius; the diameter is then within 9.8e-5 mm. */
 #define TOLERANCE 4.9e-5
 #define SQRT2 1.41421356237309504880
+/* A contour traced on a vein takes some hundred thousand looks at edges; past
+ * this many the diameter is given up as unknown. */
+#define LOOKS_LEAST ((size_t)8000000)
+#define LOOKS_PER_EDGE ((size_t)20000)
 
 typedef struct edge {
     double x;
@@ -75,6 +81,7 @@ struct inscribed_finder {
     size_t near_capacity;
     double best;
     size_t work;
+    size_t looked; /* edges looked at, in all cells */
 };
 
 inscribed_finder *inscribed_new(void) {
@@ -118,6 +125,7 @@ static bool load(inscribed_finder *in, const double *x, const double *y,
     in->near_count = 0;
     in->best = 0.0;
     in->work = 0;
+    in->looked = 0;
     return true;
 }
 
@@ -334,6 +342,8 @@ static bool cell_open(inscribed_finder *in, cell *at, size_t parent_first,
     double radius = SQRT2 * at->half;
     double least = HUGE_VAL;
     in->work++;
+    /* The even-odd rule costs a fraction of a look. */
+    in->looked += parent_count + (surely_inside ? 0 : in->count / 8);
     if (!near_reserve(in, parent_count)) {
         return false;
     }
@@ -420,6 +430,10 @@ bl_status inscribed_find(inscribed_finder *in, const double *x, const double *y,
         cell top = heap_pop(in);
         if (top.bound <= in->best + TOLERANCE) {
             break;
+        }
+        if (in->looked > LOOKS_LEAST + LOOKS_PER_EDGE * count) {
+            *diameter_mm = UNKNOWN;
+            return BL_OK;
         }
         if (!split_cell(in, &top)) {
             return BL_ERR_MEMORY;

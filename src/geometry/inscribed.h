@@ -13,8 +13,10 @@ inscribed_finder *inscribed_new(void);
 void inscribed_free(inscribed_finder *finder);
 
 /* Diameter of the largest circle inside, never too large and at most 1e-4 mm
- * too small. A simple polygon of count >= 3 points, consecutive ones
- * distinct, closed without a repeat, near the origin. BL_ERR_MEMORY. */
+ * too small; unknown (NaN) where the search passes a bound on its work, which
+ * no contour of a vein comes near. A simple polygon of count >= 3 points,
+ * consecutive ones distinct, closed without a repeat, near the origin.
+ * BL_ERR_MEMORY. */
 bl_status inscribed_find(inscribed_finder *finder, const double *x,
                          const double *y, size_t count, double *diameter_mm);
 

@@ -91,11 +91,32 @@ static void test_comb(void **state) {
     free(y);
 }
 
+/* 2,000 equal teeth in 20 mm: the search would take minutes; it ends at its
+ * bound, and says that it does not know. */
+static void test_bound_on_work(void **state) {
+    (void)state;
+    enum { TEETH = 2000, COUNT = 4 * TEETH };
+    static double x[COUNT];
+    static double y[COUNT];
+    size_t cells;
+    for (size_t i = 0; i < TEETH; i++) {
+        double from = 0.01 * (double)i;
+        for (size_t k = 0; k < 4; k++) {
+            x[4 * i + k] = from + (k < 2 ? 0.0 : 0.005);
+            y[4 * i + k] = k == 0 || k == 3 ? 0.0 : 20.0;
+        }
+    }
+    y[0] = -0.004;
+    y[COUNT - 1] = -0.004;
+    check_unknown(circle_in(x, y, COUNT, &cells));
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_ring),
         cmocka_unit_test(test_hair),
         cmocka_unit_test(test_comb),
+        cmocka_unit_test(test_bound_on_work),
     };
     return cmocka_run_group_tests_name("inscribed", tests, NULL, NULL);
 }
