@@ -18,6 +18,7 @@
 #include "geometry/polygon.h"
 #include "geometry/visible.h"
 
+#include <float.h>
 #include <math.h>
 #include <stdlib.h>
 
@@ -222,6 +223,17 @@ static bl_status measure_simple(bl_measurer *in, bool star, double twice,
     return status;
 }
 
+/* Points on a line in decimals miss it by a rounding in doubles: an area that
+ * such roundings of the coordinates can make is none. */
+static bool is_within_rounding(const bl_measurer *in, double twice) {
+    double largest = 0.0;
+    for (size_t i = 0; i < in->count; i++) {
+        largest = fmax(largest, fmax(fabs(in->x[i]), fabs(in->y[i])));
+    }
+    double length = polygon_perimeter(in->rx, in->ry, in->count);
+    return 0.5 * fabs(twice) <= 4.0 * DBL_EPSILON * largest * length;
+}
+
 static bl_status shape(bl_measurer *in, bl_measures *out) {
     *out = unknown();
     if (in->count < 3) {
@@ -248,6 +260,10 @@ static bl_status shape(bl_measurer *in, bl_measures *out) {
             out->flags = BL_FLAG_CROSSING;
             return BL_OK;
         }
+    }
+    if (is_within_rounding(in, twice)) {
+        out->flags = BL_FLAG_NO_AREA;
+        return BL_OK;
     }
     return measure_simple(in, star, twice, cx, cy, out);
 }

@@ -250,6 +250,8 @@ static void test_faulty_contours(void **state) {
         {{{1, 1}, {1, 1}, {1, 1}}, 3, BL_FLAG_FEW_POINTS},
         {{{0, 0}, {1, 0}, {0, 0}}, 3, BL_FLAG_FEW_POINTS},
         {{{0, 0}, {1, 1}, {2, 2}, {3, 3}}, 4, BL_FLAG_NO_AREA},
+        {{{0.1, 0.3}, {0.2, 0.6}, {0.3, 0.9}}, 3, BL_FLAG_NO_AREA},
+        {{{100.1, 50.3}, {100.2, 50.6}, {100.3, 50.9}}, 3, BL_FLAG_NO_AREA},
         {{{0, 0}, {2, 2}, {2, 0}, {0, 2}}, 4, BL_FLAG_CROSSING},
         {{{0, 0}, {4, 0}, {2, 0}, {4, 3}}, 4, BL_FLAG_CROSSING},
     };
