@@ -362,8 +362,9 @@ typedef struct bl_assess_options {
 /* Threshold 50 %, shoulder 20 %, smoothing 1 mm, taper, default reference. */
 BL_API bl_assess_options bl_assess_defaults(void);
 
-/* One stretch of healthy vein. Area and perimeter are length-weighted means
- * of its usable frames, as traced (not smoothed). */
+/* One stretch of healthy vein. The area is the length-weighted mean of
+ * its usable frames as traced, perimeter and flatness that of the smoothed
+ * profile. */
 typedef struct bl_segment {
     bl_span span;
     size_t frames;
