@@ -9,6 +9,8 @@
 #include <math.h>
 #include <string.h>
 
+/* Keeps a unit on the line of its number. */
+#define NBSP "\xC2\xA0"
 #define LINES_MOST 9
 #define CAUTION_LINES_MOST 3
 /* The caption takes no more of the page than this. */
@@ -34,7 +36,7 @@ static void add_span(text *to, bl_span span) {
     text_fixed(to, span.from_mm, 1);
     text_add(to, "\xE2\x80\x93");
     text_fixed(to, span.to_mm, 1);
-    text_add(to, " mm");
+    text_add(to, NBSP "mm");
 }
 
 static void say_reference(text *to, const bl_assessment *of) {
@@ -51,7 +53,7 @@ static void say_reference(text *to, const bl_assessment *of) {
         add_span(to, of->segments[i].span);
         text_add(to, ", ");
         text_fixed(to, of->segments[i].area_mm2, 1);
-        text_add(to, " mm\xC2\xB2");
+        text_add(to, NBSP "mm\xC2\xB2");
     }
     if (of->segment_count == 2) {
         text_add(to, "; rule ");
@@ -64,24 +66,24 @@ static void say_worst(text *to, const bl_assessment *of) {
     if (of->segment_count == 0) {
         text_add(to, "Least area ");
         text_fixed(to, of->minimum.area_mm2, 1);
-        text_add(to, " mm\xC2\xB2 at ");
+        text_add(to, NBSP "mm\xC2\xB2 at ");
         text_fixed(to, of->minimum.position_mm, 1);
-        text_add(to, " mm. ");
+        text_add(to, NBSP "mm. ");
         return;
     }
     text_add(to, "Greatest area stenosis ");
     text_fixed(to, of->worst.area_stenosis_pct, 1);
-    text_add(to, " % (");
+    text_add(to, NBSP "% (");
     text_fixed(to, of->worst.area_mm2, 1);
     text_add(to, " of ");
     text_fixed(to, of->worst.reference_area_mm2, 1);
-    text_add(to, " mm\xC2\xB2) at ");
+    text_add(to, NBSP "mm\xC2\xB2) at ");
     text_fixed(to, of->worst.position_mm, 1);
-    text_add(to, " mm; narrowed: area stenosis of ");
+    text_add(to, NBSP "mm; narrowed: area stenosis of ");
     text_fixed(to, of->options.threshold_pct, 0);
-    text_add(to, " % or more, shoulders to ");
+    text_add(to, NBSP "% or more, shoulders to ");
     text_fixed(to, of->options.shoulder_pct, 0);
-    text_add(to, " %. ");
+    text_add(to, NBSP "%. ");
 }
 
 static const char *position_words(bl_position_from from) {
@@ -107,7 +109,7 @@ static void say_position(text *to, const bl_pullback *of) {
         text_add(to,
                  of->speed_is_schedule ? ", speed schedule from " : ", speed ");
         text_fixed(to, of->speed_mm_per_s, 2);
-        text_add(to, " mm/s");
+        text_add(to, NBSP "mm/s");
     }
     text_add(to, ". ");
 }
@@ -123,7 +125,7 @@ static const char *caption_facts(page *on) {
     text_format(&words, "%zu of %zu frames used, median over ",
                 found->frames_used, found->frames);
     text_fixed(&words, found->options.smooth_mm, 1);
-    text_add(&words, " mm. ");
+    text_add(&words, NBSP "mm. ");
     if (on->flags_numbered) {
         text_add(&words, "Marks: ");
         for (size_t i = 0, number = 0; i < of->pullback->mark_count; i++) {

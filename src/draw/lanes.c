@@ -22,13 +22,16 @@ static bool any_vein(const page *on) {
     return false;
 }
 
+/* A low page keeps the lanes for what is said nowhere else: the triangles are
+ * in the panel already, the veins follow from the marks. */
 void lanes_plan(page *on) {
     const bl_assessment *of = on->scene->assessment;
-    on->points_height =
-        of->compression_count == 0 ? 0.0 : (LABEL_EM + 0.9) * on->em;
+    double points = LABEL_EM + (on->is_low ? 0.15 : 0.9);
+    on->points_height = of->compression_count == 0 ? 0.0 : points * on->em;
     on->bars_height =
         of->segment_count == 0 ? 0.0 : (LABEL_EM + BAR_EM + 0.3) * on->em;
-    on->veins_height = any_vein(on) ? (LABEL_EM + 0.2) * on->em : 0.0;
+    on->veins_height =
+        !on->is_low && any_vein(on) ? (LABEL_EM + 0.2) * on->em : 0.0;
     on->left_out_height = of->left_out_count == 0 ? 0.0 : 1.1 * on->em;
 }
 
@@ -82,7 +85,9 @@ static void draw_points(page *on) {
         double x = page_x(on, place->position_mm);
         triangle(on, x, page_y(&on->diameter, place->min_diameter_mm), half,
                  PURPLE);
-        triangle(on, x, on->points_y + 0.1 * on->em, half, PURPLE);
+        if (!on->is_low) {
+            triangle(on, x, on->points_y + 0.1 * on->em, half, PURPLE);
+        }
         labels[i] = (label){
             .texts = {millimetres(on, "least ", place->min_diameter_mm, 1,
                                   " mm"),
@@ -93,16 +98,17 @@ static void draw_points(page *on) {
             .colour = INK,
         };
     }
-    draw_labels(on, labels, of->compression_count,
-                on->points_y + 1.75 * on->em);
-    lane_name(on, on->points_y + 0.9 * on->em, "pressed flat");
+    double y = on->points_y + on->points_height - 0.5 * on->em;
+    draw_labels(on, labels, of->compression_count, y);
+    lane_name(on, y - 0.36 * on->em, "pressed flat");
 }
 
 /* ----------------------------------------- reference stretches, narrowings */
 
+/* The letter of its cross-section; 0 when none are drawn. */
 static char letter_of_segment(const page *on, size_t number) {
     size_t seen = 0;
-    for (size_t i = 0; i < on->section_count; i++) {
+    for (size_t i = 0; on->has_contours && i < on->section_count; i++) {
         if (on->sections[i].is_reference && seen++ == number) {
             return on->sections[i].letter;
         }
@@ -111,7 +117,7 @@ static char letter_of_segment(const page *on, size_t number) {
 }
 
 static char letter_of_worst(const page *on) {
-    for (size_t i = 0; i < on->section_count; i++) {
+    for (size_t i = 0; on->has_contours && i < on->section_count; i++) {
         if (!on->sections[i].is_reference) {
             return on->sections[i].letter;
         }
@@ -207,9 +213,10 @@ static void draw_bars(page *on) {
         labels[count++] = narrowing_label(on, &of->narrowings[i]);
     }
     if (of->narrowing_count == 0) {
+        char letter = letter_of_worst(on);
         labels[count++] = (label){
-            .texts = {lettered(on, letter_of_worst(on), "worst place"),
-                      lettered(on, letter_of_worst(on), ""), NULL},
+            .texts = {lettered(on, letter, "worst place"),
+                      lettered(on, letter, letter == 0 ? "worst" : ""), NULL},
             .wanted_x = page_x(on, of->worst.position_mm),
             .worth = 1.0,
             .colour = INK,

@@ -67,6 +67,7 @@ typedef struct page {
     double width;
     double height;
     double em;
+    bool is_low; /* so few lines high that lanes give way to the panels */
     double margin;
 
     double from_mm; /* the vein's stretch along x */

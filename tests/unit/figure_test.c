@@ -7,6 +7,7 @@
 
 #include "draw/canvas.h"
 #include "draw/figure.h"
+#include "draw/page.h"
 #include "draw/scene.h"
 
 #include <cairo/cairo.h>
@@ -32,6 +33,7 @@ typedef struct fixture {
     size_t left_out[20];
     double x_mm[CORNERS];
     double y_mm[CORNERS];
+    bool has_contours;
 } fixture;
 
 static fixture one;
@@ -39,7 +41,7 @@ static fixture one;
 static bl_contour fixture_contour(const void *context, size_t row) {
     const fixture *of = context;
     (void)row;
-    return (bl_contour){of->x_mm, of->y_mm, CORNERS};
+    return (bl_contour){of->x_mm, of->y_mm, of->has_contours ? CORNERS : 0};
 }
 
 static bl_place place_at(size_t row, double stenosis_pct) {
@@ -144,6 +146,7 @@ static void fill_marks(const char *const *names, size_t name_count,
 
 static void fixture_fill(double length_mm, bool crowded, size_t segments) {
     memset(&one, 0, sizeof one);
+    one.has_contours = true;
     one.pullback = (bl_pullback){.case_name = "invented",
                                  .side = "left",
                                  .reader = "",
@@ -165,14 +168,43 @@ static void fixture_fill(double length_mm, bool crowded, size_t segments) {
     fill_reference(length_mm, segments);
 }
 
+/* The same vein where positions do not start at 0. */
+static void fixture_shift(double by_mm) {
+    bl_assessment *of = &one.assessment;
+    for (size_t i = 0; i < FRAMES; i++) {
+        one.points[i].position_mm += by_mm;
+        one.rows[i].position_mm += by_mm;
+    }
+    for (size_t i = 0; i < of->narrowing_count; i++) {
+        one.narrowings[i].span.from_mm += by_mm;
+        one.narrowings[i].span.to_mm += by_mm;
+        one.narrowings[i].shoulders.from_mm += by_mm;
+        one.narrowings[i].shoulders.to_mm += by_mm;
+        one.narrowings[i].worst.position_mm += by_mm;
+    }
+    for (size_t i = 0; i < of->compression_count; i++) {
+        one.compressions[i].place.position_mm += by_mm;
+    }
+    for (size_t i = 0; i < of->segment_count; i++) {
+        of->segments[i].span.from_mm += by_mm;
+        of->segments[i].span.to_mm += by_mm;
+    }
+    of->worst.position_mm += by_mm;
+    of->minimum.position_mm += by_mm;
+}
+
+static scene fixture_scene(void) {
+    return (scene){.pullback = &one.pullback,
+                   .rows = one.rows,
+                   .row_count = FRAMES,
+                   .assessment = &one.assessment,
+                   .source = &one.source,
+                   .contour = fixture_contour,
+                   .contour_context = &one};
+}
+
 static bl_status fixture_draw(double width, double height, bl_figure **out) {
-    scene of = {.pullback = &one.pullback,
-                .rows = one.rows,
-                .row_count = FRAMES,
-                .assessment = &one.assessment,
-                .source = &one.source,
-                .contour = fixture_contour,
-                .contour_context = &one};
+    scene of = fixture_scene();
     return scene_draw(&of, &(bl_figure_options){width, height}, out);
 }
 
@@ -234,6 +266,35 @@ static const double pages[][2] = {{180, 135}, {80, 60},   {100, 75},
                                   {80, 200},  {300, 60},  {1000, 1000}};
 #define PAGES (sizeof pages / sizeof pages[0])
 
+/* Lines of text that a panel has room for at least: below that a curve cannot
+ * be read, nor can two numbers stand on its axis. */
+#define DIAMETER_EM_LEAST 4.5
+#define AREA_EM_LEAST 2.7
+
+static size_t check_panels(double width, double height, const char *what) {
+    scene of = fixture_scene();
+    canvas list = {0};
+    arena memory = {0};
+    page on = {.canvas = &list,
+               .memory = &memory,
+               .scene = &of,
+               .width = width,
+               .height = height};
+    plan_page(&on);
+    double diameter = (on.diameter.box.y1 - on.diameter.box.y0) / on.em;
+    double area = (on.area.box.y1 - on.area.box.y0) / on.em;
+    bool failed = on.failed;
+    canvas_free(&list);
+    arena_free(&memory);
+    assert_false(failed);
+    if (diameter >= DIAMETER_EM_LEAST && area >= AREA_EM_LEAST) {
+        return 0;
+    }
+    print_error("%s: panels are only %g and %g lines high\n", what, diameter,
+                area);
+    return 1;
+}
+
 /* The page sizes for what fixture holds now; texts that go wrong. */
 static size_t check_pages(const char *what) {
     size_t wrong = 0;
@@ -245,6 +306,7 @@ static size_t check_pages(const char *what) {
         (void)snprintf(place, sizeof place, "%s, %gx%g mm", what, pages[i][0],
                        pages[i][1]);
         wrong += check_texts(figure, place);
+        wrong += check_panels(pages[i][0], pages[i][1], place);
         if (!says(figure, bl_caution())) {
             print_error("%s: the caution is cut short\n", place);
             wrong++;
@@ -287,6 +349,45 @@ static void test_texts_keep_clear(void **state) {
         wrong += check_pages("a plain case");
     }
     assert_int_equal(wrong, 0);
+}
+
+static void test_numbers_keep_clear_away_from_zero(void **state) {
+    (void)state;
+    static const double shifts[] = {-600.0, 12345.678, 999999.0, 1e9};
+    size_t wrong = 0;
+    for (size_t i = 0; i < 4; i++) {
+        fixture_fill(5.0, false, 2);
+        fixture_shift(shifts[i]);
+        wrong += check_pages("5 mm far from zero");
+        fixture_fill(600.0, false, 2);
+        fixture_shift(shifts[i]);
+        wrong += check_pages("600 mm far from zero");
+    }
+    assert_int_equal(wrong, 0);
+}
+
+static bool draws(bool has_contours, size_t segments, const char *words) {
+    bl_figure *figure = NULL;
+    fixture_fill(200.0, false, segments);
+    one.has_contours = has_contours;
+    assert_int_equal(fixture_draw(180, 135, &figure), BL_OK);
+    bool found = says(figure, words);
+    bl_figure_free(figure);
+    return found;
+}
+
+/* A letter points to a cross-section, "worst" to a reference. */
+static void test_words_point_to_what_is_there(void **state) {
+    (void)state;
+    assert_true(draws(true, 2, "A  reference"));
+    assert_true(draws(true, 2, "B  worst place"));
+    assert_false(draws(false, 2, "A  "));
+    assert_false(draws(false, 2, "B  "));
+    assert_true(draws(false, 2, "reference"));
+    assert_true(draws(true, 0, "least area"));
+    assert_false(draws(true, 0, "worst"));
+    assert_false(draws(true, 0, "A  "));
+    assert_true(draws(true, 0, "No reference"));
 }
 
 /* -------------------------------------------------------------- formats */
@@ -453,6 +554,99 @@ static void test_png_chunks(void **state) {
     text_free(&to.all);
 }
 
+static bool holds(const text *in, const char *words) {
+    size_t size = strlen(words);
+    for (size_t i = 0; i + size <= in->size; i++) {
+        if (memcmp(in->bytes + i, words, size) == 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Two files made within a second would agree even with the present time in
+ * them: the dates are looked at. The keys are those of ISO 32000-1, 14.3.3 and
+ * 9.9; cairo writes them uncompressed. */
+static void test_pdf_origin_and_fonts(void **state) {
+    (void)state;
+    sink_bytes to = {{0}, 0};
+    bl_figure *figure = NULL;
+    fixture_fill(200.0, true, 2);
+    one.source.options = "--smooth 2";
+    assert_int_equal(fixture_draw(180, 135, &figure), BL_OK);
+    assert_int_equal(bl_figure_pdf(figure, sink_keep, &to), BL_OK);
+    bl_figure_free(figure);
+    assert_true(holds(&to.all, "/CreationDate (20000101000000Z"));
+    assert_true(holds(&to.all, "/ModDate (20000101000000Z"));
+    assert_true(holds(&to.all, "case.csv, 0 bytes, crc32 9ae0daaf"));
+    assert_true(holds(&to.all, "options: --smooth 2"));
+    assert_true(holds(&to.all, "/Creator (boreline " BL_VERSION ")"));
+    assert_true(holds(&to.all, "/FontFile"));
+    text_free(&to.all);
+}
+
+static void test_arguments(void **state) {
+    (void)state;
+    bl_figure *figure = NULL;
+    fixture_fill(200.0, false, 2);
+    assert_int_equal(fixture_draw(79.9, 135, &figure), BL_ERR_ARGUMENT);
+    assert_int_equal(fixture_draw(180, 1000.1, &figure), BL_ERR_ARGUMENT);
+    assert_int_equal(fixture_draw((double)NAN, 135, &figure), BL_ERR_ARGUMENT);
+    bl_figure_options size = bl_figure_defaults();
+    assert_int_equal(
+        bl_figure_profile(NULL, &one.assessment, &one.source, &size, &figure),
+        BL_ERR_ARGUMENT);
+    assert_null(figure);
+}
+
+typedef struct byte_source {
+    const text *all;
+    size_t at;
+} byte_source;
+
+static cairo_status_t take_bytes(void *closure, unsigned char *out,
+                                 unsigned size) {
+    byte_source *from = closure;
+    if (size > from->all->size - from->at) {
+        return CAIRO_STATUS_READ_ERROR;
+    }
+    memcpy(out, from->all->bytes + from->at, size);
+    from->at += size;
+    return CAIRO_STATUS_SUCCESS;
+}
+
+/* 80 x 60 mm at 300 dpi are 944.88 x 708.66 pixels: the image's last column
+ * and row reach past the page. Margins are white to the very edge. */
+static void test_png_edge_is_white(void **state) {
+    (void)state;
+    sink_bytes to = {{0}, 0};
+    bl_figure *figure = NULL;
+    fixture_fill(200.0, true, 2);
+    assert_int_equal(fixture_draw(80, 60, &figure), BL_OK);
+    assert_int_equal(bl_figure_png(figure, 300.0, sink_keep, &to), BL_OK);
+    bl_figure_free(figure);
+    byte_source from = {&to.all, 0};
+    cairo_surface_t *image =
+        cairo_image_surface_create_from_png_stream(take_bytes, &from);
+    int width = cairo_image_surface_get_width(image);
+    int height = cairo_image_surface_get_height(image);
+    assert_int_equal(width, 945);
+    assert_int_equal(height, 709);
+    const unsigned char *pixels = cairo_image_surface_get_data(image);
+    size_t stride = (size_t)cairo_image_surface_get_stride(image);
+    for (size_t y = 0; y < (size_t)height; y++) {
+        for (size_t x = 0; x < (size_t)width; x++) {
+            uint32_t pixel;
+            memcpy(&pixel, pixels + y * stride + 4 * x, sizeof pixel);
+            if (x + 1 == (size_t)width || y + 1 == (size_t)height) {
+                assert_int_equal(pixel & 0xFFFFFFU, 0xFFFFFF);
+            }
+        }
+    }
+    cairo_surface_destroy(image);
+    text_free(&to.all);
+}
+
 static void test_png_too_large(void **state) {
     (void)state;
     sink_bytes to = {{0}, 0};
@@ -478,10 +672,15 @@ static int release_caches(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_texts_keep_clear),
+        cmocka_unit_test(test_numbers_keep_clear_away_from_zero),
+        cmocka_unit_test(test_words_point_to_what_is_there),
         cmocka_unit_test(test_same_bytes_twice),
         cmocka_unit_test(test_sink_error_passes_through),
         cmocka_unit_test(test_svg_is_well_formed),
         cmocka_unit_test(test_png_chunks),
+        cmocka_unit_test(test_png_edge_is_white),
+        cmocka_unit_test(test_pdf_origin_and_fonts),
+        cmocka_unit_test(test_arguments),
         cmocka_unit_test(test_png_too_large),
     };
     return cmocka_run_group_tests(tests, NULL, release_caches);
