@@ -86,6 +86,14 @@ static void say_worst(text *to, const bl_assessment *of) {
     text_add(to, NBSP "%. ");
 }
 
+/* Where a row had no room for all its labels: what is drawn all the same. */
+static void say_unlabelled(text *to, const page_lane *lane, const char *what) {
+    if (lane->left_out > 0) {
+        text_format(to, "%zu %s have no room for a label. ", lane->left_out,
+                    what);
+    }
+}
+
 static const char *position_words(bl_position_from from) {
     switch (from) {
     case BL_POSITION_COLUMN:
@@ -121,6 +129,8 @@ static const char *caption_facts(page *on) {
     text words = {0};
     say_reference(&words, found);
     say_worst(&words, found);
+    say_unlabelled(&words, &on->bars, "narrowings");
+    say_unlabelled(&words, &on->points, "compression points");
     say_position(&words, of->pullback);
     text_format(&words, "%zu of %zu frames used, median over ",
                 found->frames_used, found->frames);
@@ -132,8 +142,9 @@ static const char *caption_facts(page *on) {
             const bl_mark *mark = &of->pullback->marks[i];
             if (mark->position_mm >= on->from_mm &&
                 mark->position_mm <= on->to_mm) {
-                text_format(&words, "%s%zu %s", number > 0 ? ", " : "",
-                            number + 1, mark->name);
+                text_format(&words, "%s%zu" NBSP, number > 0 ? ", " : "",
+                            number + 1);
+                text_add(&words, page_readable(on, mark->name));
                 number++;
             }
         }

@@ -109,7 +109,8 @@ static void plan_rows(page *on) {
     double em = on->em;
     double top = on->margin + TITLE_EM * em;
     double foot = on->height - on->margin -
-                  LINE_EM * em * (double)on->caption_count - 0.6 * em;
+                  LINE_EM * em * (double)on->caption_count -
+                  (on->is_low ? 0.3 : 0.6) * em;
     on->sections_box.y0 = top;
     on->sections_box.y1 = foot;
     double flags = LINE_EM * em * on->flag_rows;
