@@ -4,7 +4,7 @@
  */
 #include "draw/page.h"
 
-#include "draw/utf8.h"
+#include "draw/advance.h"
 
 #include <math.h>
 #include <string.h>
@@ -16,20 +16,27 @@
 /* The caption takes no more of the page than this. */
 #define SHARE_MOST 0.30
 
-const char *caption_title(page *on) {
+/* Side and stage are not cut: a name too long for `room` gives way. */
+static const char *title_within(page *on, double room) {
     const bl_pullback *of = on->scene->pullback;
+    const char *name =
+        of->case_name[0] != '\0' ? of->case_name : on->scene->source->file;
+    const char *parts[] = {of->side, of->stage};
+    text tail = {0};
+    for (unsigned i = 0; i < 2; i++) {
+        text_add(&tail, parts[i][0] != '\0' ? ", " : "");
+        text_add(&tail, parts[i]);
+    }
+    const char *rest = page_keep(on, &tail);
     text words = {0};
-    text_add(&words, of->case_name[0] != '\0' ? of->case_name
-                                              : on->scene->source->file);
-    if (of->side[0] != '\0') {
-        text_add(&words, ", ");
-        text_add(&words, of->side);
-    }
-    if (of->stage[0] != '\0') {
-        text_add(&words, ", ");
-        text_add(&words, of->stage);
-    }
+    text_add(&words,
+             page_fit(on, name, room - advance_of(rest, on->em, true), true));
+    text_add(&words, rest);
     return page_keep(on, &words);
+}
+
+const char *caption_title(page *on) {
+    return title_within(on, HUGE_VAL);
 }
 
 static void add_span(text *to, bl_span span) {
@@ -225,7 +232,7 @@ void caption_draw(page *on) {
     canvas_style bold = page_style(on, INK, CANVAS_START);
     bold.bold = true;
     canvas_text(on->canvas, on->margin, on->margin + 0.9 * on->em, bold,
-                page_fit(on, caption_title(on), room, true));
+                page_fit(on, title_within(on, room), room, true));
     double foot = on->height - on->margin - 0.3 * on->em;
     for (size_t i = 0; i < on->caption_count; i++) {
         double lines = (double)(on->caption_count - 1 - i);

@@ -147,10 +147,8 @@ static void draw_frame(page *on, const page_panel *in) {
 static double position_step(page *on) {
     double width = on->x1 - on->x0;
     double range = on->to_mm - on->from_mm;
-    double most = fmax(2.0, floor(width / (4.0 * on->em)));
-    double step = page_nice_step(range, most);
-    for (; most > 1.0; most -= 1.0) {
-        step = page_nice_step(range, most);
+    for (unsigned most = (unsigned)(width / (4.0 * on->em)); most > 1; most--) {
+        double step = page_nice_step(range, most);
         double widest =
             fmax(page_advance(on, number_text(on, on->from_mm, step)),
                  page_advance(on, number_text(on, on->to_mm, step)));

@@ -412,6 +412,19 @@ static void test_words_point_to_what_is_there(void **state) {
     assert_true(draws(true, 0, "No reference"));
 }
 
+static void test_side_outlives_a_long_name(void **state) {
+    (void)state;
+    bl_figure *figure = NULL;
+    fixture_fill(200.0, false, 2);
+    const char *name = "an invented case with a name that is longer than the "
+                       "small page has room for in its title";
+    one.pullback.case_name = name;
+    assert_int_equal(fixture_draw(80, 60, &figure), BL_OK);
+    assert_false(says(figure, name));
+    assert_true(says(figure, "\xE2\x80\xA6, left, before "));
+    bl_figure_free(figure);
+}
+
 /* On a small page not all of 8 narrowings have room for a label: the one of
  * 50 %, which the name of a curve says as well, goes first. */
 static void test_labels_left_out_are_counted(void **state) {
@@ -583,6 +596,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_texts_keep_clear),
         cmocka_unit_test(test_numbers_keep_clear_away_from_zero),
+        cmocka_unit_test(test_side_outlives_a_long_name),
         cmocka_unit_test(test_labels_left_out_are_counted),
         cmocka_unit_test(test_words_point_to_what_is_there),
         cmocka_unit_test(test_same_bytes_twice),
