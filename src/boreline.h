@@ -301,7 +301,8 @@ BL_API void bl_study_free(bl_study *study);
  * are in the grammar of the notes (docs/formats.md), e.g.
  * ("speed_mm_per_s", "1.0"), ("mark", "inguinal_ligament @ 143.5").
  * Before the first feed. `reference`, `at` and `mark` may be set repeatedly.
- * BL_ERR_ARGUMENT for an unknown key or a bad value, BL_ERR_MEMORY. */
+ * BL_ERR_ARGUMENT for an unknown key or a bad value, BL_ERR_LIMIT,
+ * BL_ERR_MEMORY. */
 BL_API bl_status bl_study_set(bl_study *study, const char *key,
                               const char *value);
 
@@ -309,7 +310,9 @@ BL_API bl_status bl_study_set(bl_study *study, const char *key,
  * BL_ERR_LIMIT, BL_ERR_MEMORY; after an error only message and free work. */
 BL_API bl_status bl_study_feed(bl_study *study, const char *bytes, size_t size);
 
-/* Ends the table: positions are known and rows sorted from here on. */
+/* Ends the table: positions are known and rows sorted from here on. Once.
+ * BL_ERR_INPUT, BL_ERR_LIMIT, BL_ERR_MEMORY; BL_ERR_ARGUMENT the second time.
+ * Nothing is fed after it. */
 BL_API bl_status bl_study_finish(bl_study *study);
 
 /* The error of the last call that failed. */
@@ -362,8 +365,9 @@ typedef struct bl_assess_options {
 /* Threshold 50 %, shoulder 20 %, smoothing 1 mm, taper, default reference. */
 BL_API bl_assess_options bl_assess_defaults(void);
 
-/* One stretch of healthy vein. Area and perimeter are length-weighted means
- * of its usable frames, as traced (not smoothed). */
+/* One stretch of healthy vein. The area is the length-weighted mean of
+ * its usable frames as traced, perimeter and flatness that of the smoothed
+ * profile. */
 typedef struct bl_segment {
     bl_span span;
     size_t frames;
@@ -402,7 +406,7 @@ typedef enum bl_pattern {
 BL_API const char *bl_pattern_name(bl_pattern pattern);
 
 typedef struct bl_narrowing {
-    bl_span span;        /* where the stenosis reaches the threshold */
+    bl_span span;        /* where area stenosis reaches the threshold */
     bl_span shoulders;   /* outward to the shoulder level */
     bool open_from;      /* the shoulder ran into a gap or the first frame */
     bool open_to;        /* the shoulder ran into a gap or the last frame */

@@ -75,13 +75,17 @@ static bl_span vein_bounds(const workings *work, double worst_mm) {
     return bounds;
 }
 
-/* What is traced of the vein, without the cava. */
+/* What is traced of the vein, without the cava, whose side the travel tells;
+ * all of it when nothing but cava was traced. */
 static bl_span traced_vein(const workings *work) {
     const profile *along = &work->profile;
-    double from = along->points[0].position_mm;
-    double to = along->points[along->count - 1].position_mm;
-    bl_span vein = vein_bounds(work, 0.5 * (from + to));
-    return (bl_span){fmax(vein.from_mm, from), fmin(vein.to_mm, to)};
+    bl_span all = {along->points[0].position_mm,
+                   along->points[along->count - 1].position_mm};
+    bool caudally = work->pullback->travel == BL_END_CAUDAL;
+    bl_span vein = vein_bounds(work, caudally ? HUGE_VAL : -HUGE_VAL);
+    vein.from_mm = fmax(vein.from_mm, all.from_mm);
+    vein.to_mm = fmin(vein.to_mm, all.to_mm);
+    return vein.to_mm > vein.from_mm ? vein : all;
 }
 
 static double upper_flatness(const workings *work, weighted *pairs) {

@@ -22,6 +22,7 @@
 /* A single frame this much below the smoothed minimum is worth a look. */
 #define LOWEST_SHARE 0.9
 #define WARNINGS_MAX 48
+#define NAMED_MOST ((size_t)5)
 
 typedef struct list {
     const workings *work;
@@ -207,7 +208,8 @@ static void warn_given_segment(list *to, const bl_segment *segment) {
         text_add(&to->draft, " is shorter than 10 mm");
         finish(to);
     }
-    for (size_t i = 0; i < of->narrowing_count; i++) {
+    size_t named = 0;
+    for (size_t i = 0; i < of->narrowing_count && named < NAMED_MOST; i++) {
         if (overlap(segment->span, of->narrowings[i].shoulders)) {
             text_add(&to->draft, "reference ");
             add_span(to, segment->span);
@@ -215,6 +217,7 @@ static void warn_given_segment(list *to, const bl_segment *segment) {
             add_span(to, of->narrowings[i].span);
             text_add(&to->draft, " or its shoulders");
             finish(to);
+            named++;
         }
     }
     for (size_t i = 0; i < of->compression_count; i++) {
@@ -223,6 +226,7 @@ static void warn_given_segment(list *to, const bl_segment *segment) {
             add_span(to, segment->span);
             text_add(&to->draft, " holds a compression point");
             finish(to);
+            break;
         }
     }
 }
@@ -277,11 +281,15 @@ static void warn_reference(list *to, bool settled) {
     }
 }
 
+/* The first few by place, the others by number: a table broken in many places
+ * must not crowd out the other notes. */
 static void warn_open_shoulders(list *to) {
     const bl_assessment *of = to->into;
+    size_t open = 0;
     for (size_t i = 0; i < of->narrowing_count; i++) {
         const bl_narrowing *one = &of->narrowings[i];
-        if (one->open_from || one->open_to) {
+        open += one->open_from || one->open_to;
+        if ((one->open_from || one->open_to) && open <= NAMED_MOST) {
             text_add(&to->draft, "the narrowing at ");
             add_span(to, one->span);
             text_add(&to->draft,
@@ -289,6 +297,10 @@ static void warn_open_shoulders(list *to) {
                      "least that long, and may be longer and tighter");
             finish(to);
         }
+    }
+    if (open > NAMED_MOST) {
+        text_format(&to->draft, "so do %zu more narrowings", open - NAMED_MOST);
+        finish(to);
     }
 }
 

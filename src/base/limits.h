@@ -25,6 +25,8 @@
 #define LIMIT_FRAME 999999999
 /* A coordinate's magnitude that a vein can have, mm (flag out-of-range). */
 #define LIMIT_COORDINATE_MM 1000.0
+/* A position's magnitude along a pullback, mm. */
+#define LIMIT_POSITION_MM 10000
 /* Warnings kept; later ones are counted only. */
 #define LIMIT_WARNINGS 100
 

@@ -83,7 +83,7 @@ const command command_assess = {
     .name = "assess",
     .bit = FOR_ASSESS,
     .run = run,
-    .summary = "reference, stenosis, narrowed lengths, compression points",
+    .summary = "reference, area stenosis, narrowed lengths, compression points",
     .about =
         "Holds the pullback against healthy vein and reports where it is "
         "narrowed, how\nseverely and over what length, and where it is pressed "

@@ -14,7 +14,7 @@ static int set_notes(session *of) {
     for (size_t i = 0; i < wanted->setting_count; i++) {
         const setting *one = &wanted->settings[i];
         bl_status status = bl_study_set(of->study, one->key, one->value);
-        if (status == BL_ERR_ARGUMENT) {
+        if (status == BL_ERR_ARGUMENT || status == BL_ERR_LIMIT) {
             /* The message names the option itself. */
             return console_usage("%s", bl_study_message(of->study)->text);
         }

@@ -167,7 +167,7 @@ canvas_box canvas_text_box(const canvas *on, const canvas_item *item) {
 }
 
 size_t canvas_dash_lengths(canvas_pen pen, double lengths[2]) {
-    static const double ratio[][2] = {{0, 0}, {4, 3}, {9, 4}, {0, 2.4}};
+    static const double ratio[][2] = {{0, 0}, {4, 3}, {6, 3}, {0, 2.4}};
     lengths[0] = ratio[pen.dash][0] * pen.width_mm;
     lengths[1] = ratio[pen.dash][1] * pen.width_mm;
     return pen.dash == CANVAS_SOLID ? 0 : 2;

@@ -4,37 +4,46 @@
  */
 #include "draw/page.h"
 
-#include "draw/utf8.h"
+#include "draw/advance.h"
 
 #include <math.h>
 #include <string.h>
 
+/* Keeps a unit on the line of its number. */
+#define NBSP "\xC2\xA0"
 #define LINES_MOST 9
 #define CAUTION_LINES_MOST 3
 /* The caption takes no more of the page than this. */
 #define SHARE_MOST 0.30
 
-const char *caption_title(page *on) {
+/* Side and stage are not cut: a name too long for `room` gives way. */
+static const char *title_within(page *on, double room) {
     const bl_pullback *of = on->scene->pullback;
+    const char *name =
+        of->case_name[0] != '\0' ? of->case_name : on->scene->source->file;
+    const char *parts[] = {of->side, of->stage};
+    text tail = {0};
+    for (unsigned i = 0; i < 2; i++) {
+        text_add(&tail, parts[i][0] != '\0' ? ", " : "");
+        text_add(&tail, parts[i]);
+    }
+    const char *rest = page_keep(on, &tail);
     text words = {0};
-    text_add(&words, of->case_name[0] != '\0' ? of->case_name
-                                              : on->scene->source->file);
-    if (of->side[0] != '\0') {
-        text_add(&words, ", ");
-        text_add(&words, of->side);
-    }
-    if (of->stage[0] != '\0') {
-        text_add(&words, ", ");
-        text_add(&words, of->stage);
-    }
+    text_add(&words,
+             page_fit(on, name, room - advance_of(rest, on->em, true), true));
+    text_add(&words, rest);
     return page_keep(on, &words);
+}
+
+const char *caption_title(page *on) {
+    return title_within(on, HUGE_VAL);
 }
 
 static void add_span(text *to, bl_span span) {
     text_fixed(to, span.from_mm, 1);
     text_add(to, "\xE2\x80\x93");
     text_fixed(to, span.to_mm, 1);
-    text_add(to, " mm");
+    text_add(to, NBSP "mm");
 }
 
 static void say_reference(text *to, const bl_assessment *of) {
@@ -51,7 +60,7 @@ static void say_reference(text *to, const bl_assessment *of) {
         add_span(to, of->segments[i].span);
         text_add(to, ", ");
         text_fixed(to, of->segments[i].area_mm2, 1);
-        text_add(to, " mm\xC2\xB2");
+        text_add(to, NBSP "mm\xC2\xB2");
     }
     if (of->segment_count == 2) {
         text_add(to, "; rule ");
@@ -64,24 +73,32 @@ static void say_worst(text *to, const bl_assessment *of) {
     if (of->segment_count == 0) {
         text_add(to, "Least area ");
         text_fixed(to, of->minimum.area_mm2, 1);
-        text_add(to, " mm\xC2\xB2 at ");
+        text_add(to, NBSP "mm\xC2\xB2 at ");
         text_fixed(to, of->minimum.position_mm, 1);
-        text_add(to, " mm. ");
+        text_add(to, NBSP "mm. ");
         return;
     }
     text_add(to, "Greatest area stenosis ");
     text_fixed(to, of->worst.area_stenosis_pct, 1);
-    text_add(to, " % (");
+    text_add(to, NBSP "% (");
     text_fixed(to, of->worst.area_mm2, 1);
     text_add(to, " of ");
     text_fixed(to, of->worst.reference_area_mm2, 1);
-    text_add(to, " mm\xC2\xB2) at ");
+    text_add(to, NBSP "mm\xC2\xB2) at ");
     text_fixed(to, of->worst.position_mm, 1);
-    text_add(to, " mm; narrowed: area stenosis of ");
+    text_add(to, NBSP "mm; narrowed: area stenosis of ");
     text_fixed(to, of->options.threshold_pct, 0);
-    text_add(to, " % or more, shoulders to ");
+    text_add(to, NBSP "% or more, shoulders to ");
     text_fixed(to, of->options.shoulder_pct, 0);
-    text_add(to, " %. ");
+    text_add(to, NBSP "%. ");
+}
+
+/* Where a row had no room for all its labels: what is drawn all the same. */
+static void say_unlabelled(text *to, const page_lane *lane, const char *what) {
+    if (lane->left_out > 0) {
+        text_format(to, "%zu %s have no room for a label. ", lane->left_out,
+                    what);
+    }
 }
 
 static const char *position_words(bl_position_from from) {
@@ -107,7 +124,7 @@ static void say_position(text *to, const bl_pullback *of) {
         text_add(to,
                  of->speed_is_schedule ? ", speed schedule from " : ", speed ");
         text_fixed(to, of->speed_mm_per_s, 2);
-        text_add(to, " mm/s");
+        text_add(to, NBSP "mm/s");
     }
     text_add(to, ". ");
 }
@@ -119,19 +136,22 @@ static const char *caption_facts(page *on) {
     text words = {0};
     say_reference(&words, found);
     say_worst(&words, found);
+    say_unlabelled(&words, &on->bars, "narrowings");
+    say_unlabelled(&words, &on->points, "compression points");
     say_position(&words, of->pullback);
     text_format(&words, "%zu of %zu frames used, median over ",
                 found->frames_used, found->frames);
     text_fixed(&words, found->options.smooth_mm, 1);
-    text_add(&words, " mm. ");
+    text_add(&words, NBSP "mm. ");
     if (on->flags_numbered) {
         text_add(&words, "Marks: ");
         for (size_t i = 0, number = 0; i < of->pullback->mark_count; i++) {
             const bl_mark *mark = &of->pullback->marks[i];
             if (mark->position_mm >= on->from_mm &&
                 mark->position_mm <= on->to_mm) {
-                text_format(&words, "%s%zu %s", number > 0 ? ", " : "",
-                            number + 1, mark->name);
+                text_format(&words, "%s%zu" NBSP, number > 0 ? ", " : "",
+                            number + 1);
+                text_add(&words, page_readable(on, mark->name));
                 number++;
             }
         }
@@ -212,7 +232,7 @@ void caption_draw(page *on) {
     canvas_style bold = page_style(on, INK, CANVAS_START);
     bold.bold = true;
     canvas_text(on->canvas, on->margin, on->margin + 0.9 * on->em, bold,
-                page_fit(on, caption_title(on), room, true));
+                page_fit(on, title_within(on, room), room, true));
     double foot = on->height - on->margin - 0.3 * on->em;
     for (size_t i = 0; i < on->caption_count; i++) {
         double lines = (double)(on->caption_count - 1 - i);

@@ -18,6 +18,7 @@ struct bl_figure {
     const char *software; /* "boreline 0.1.0" */
     const char *source;   /* the file's name, size and checksum */
     const char *options;
+    const char *provenance;  /* source and options in one */
     const char *description; /* all of the caption */
 };
 

@@ -11,23 +11,12 @@
 #include "draw/page.h"
 
 #include "draw/spread.h"
-#include "draw/utf8.h"
 
 #include <math.h>
 
 #define GAP_EM 0.7
 #define POLE_EM 0.3 /* from line to text */
 #define SHORT_EM 9.0
-
-/* Names are often written as one word. */
-static const char *readable_name(page *on, const char *name) {
-    text words = {0};
-    for (const char *at = name; *at != '\0';) {
-        uint32_t code = utf8_next(&at);
-        utf8_add(&words, code == '_' ? ' ' : code);
-    }
-    return page_keep(on, &words);
-}
 
 static bool overlap(double a0, double a1, double b0, double b1) {
     return a0 < b1 && b0 < a1;
@@ -158,7 +147,7 @@ void flags_plan(page *on) {
             continue;
         }
         page_flag *flag = &on->flags[on->flag_count++];
-        flag->name = readable_name(on, mark->name);
+        flag->name = page_readable(on, mark->name);
         flag->position_mm = mark->position_mm;
         flag->x = page_x(on, mark->position_mm);
         flag->first_number = on->flag_count;

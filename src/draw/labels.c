@@ -10,7 +10,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define GAP_EM 0.7
+#define GAP_EM 1.1
 /* A label further than this from its place takes the shorter text first. */
 #define FAR_EM 2.5
 

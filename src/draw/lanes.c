@@ -2,6 +2,7 @@
  * lanes.c - the lanes between and below the panels: compression points,
  * reference stretches and narrowings, veins, frames left out.
  */
+#include "draw/advance.h"
 #include "draw/labels.h"
 #include "draw/page.h"
 
@@ -9,6 +10,11 @@
 
 #define LABEL_EM 1.35
 #define BAR_EM 0.6
+/* Height of lines from marker to label, where a label could not stay. */
+#define LEADER_EM 0.75
+#define LOW_LEADER_EM 0.5
+/* A label may stand so far beside its marker before a line must join them. */
+#define ASIDE_EM 0.5
 
 static bool any_vein(const page *on) {
     const bl_assessment *of = on->scene->assessment;
@@ -22,16 +28,6 @@ static bool any_vein(const page *on) {
     return false;
 }
 
-void lanes_plan(page *on) {
-    const bl_assessment *of = on->scene->assessment;
-    on->points_height =
-        of->compression_count == 0 ? 0.0 : (LABEL_EM + 0.9) * on->em;
-    on->bars_height =
-        of->segment_count == 0 ? 0.0 : (LABEL_EM + BAR_EM + 0.3) * on->em;
-    on->veins_height = any_vein(on) ? (LABEL_EM + 0.2) * on->em : 0.0;
-    on->left_out_height = of->left_out_count == 0 ? 0.0 : 1.1 * on->em;
-}
-
 /* The name of a lane in the column right of the panels. */
 static void lane_name(page *on, double y, const char *name) {
     canvas_text(on->canvas, on->names_x, y + 0.36 * on->em,
@@ -39,19 +35,43 @@ static void lane_name(page *on, double y, const char *name) {
                 page_fit(on, name, on->names_x1 - on->names_x, false));
 }
 
-static void draw_labels(page *on, label *labels, size_t count, double y) {
-    (void)labels_place(on, labels, count, on->x0, on->x1);
-    for (size_t i = 0; i < count; i++) {
-        if (labels[i].shown != NULL) {
-            canvas_style style =
-                page_style(on, labels[i].colour, CANVAS_MIDDLE);
-            style.bold = labels[i].bold;
-            canvas_text(on->canvas, labels[i].x, y, style, labels[i].shown);
+/* Places the labels; when one no longer stands by its marker, all get lines. */
+static void lane_place(page *on, page_lane *lane) {
+    lane->left_out =
+        labels_place(on, lane->labels, lane->count, on->x0, on->x1);
+    for (size_t i = 0; i < lane->count; i++) {
+        const label *of = &lane->labels[i];
+        if (of->shown != NULL && of->shown[0] != '\0') {
+            double half = 0.5 * advance_of(of->shown, on->em, of->bold);
+            if (fabs(of->x - of->wanted_x) > half + ASIDE_EM * on->em) {
+                lane->leader =
+                    (on->is_low ? LOW_LEADER_EM : LEADER_EM) * on->em;
+            }
+        }
+    }
+}
+
+/* Feet of the labels at y, markers down to `from_y`. */
+static void draw_labels(page *on, const page_lane *lane, double from_y,
+                        double y) {
+    canvas_pen pen = page_pen(on, GREY, 0.06, CANVAS_SOLID);
+    for (size_t i = 0; i < lane->count; i++) {
+        const label *of = &lane->labels[i];
+        if (of->shown != NULL && of->shown[0] != '\0') {
+            canvas_style style = page_style(on, of->colour, CANVAS_MIDDLE);
+            style.bold = of->bold;
+            canvas_text(on->canvas, of->x, y, style, of->shown);
+            if (lane->leader > 0.0) {
+                canvas_line(on->canvas, of->wanted_x, from_y, of->x,
+                            y - 0.85 * on->em, pen);
+            }
         }
     }
 }
 
 /* ------------------------------------------------------ compression points */
+
+#define TRIANGLE_EM 0.38
 
 static void triangle(page *on, double x, double y, double half, uint32_t fill) {
     canvas_begin(on->canvas, CANVAS_CLOSED, fill,
@@ -70,39 +90,53 @@ static const char *millimetres(page *on, const char *before, double value,
     return page_keep(on, &words);
 }
 
-static void draw_points(page *on) {
+static void plan_points(page *on) {
     const bl_assessment *of = on->scene->assessment;
     label *labels = page_alloc(on, of->compression_count, sizeof *labels);
-    if (labels == NULL || of->compression_count == 0) {
+    if (labels == NULL) {
         return;
     }
-    double half = 0.38 * on->em;
     for (size_t i = 0; i < of->compression_count; i++) {
         const bl_place *place = &of->compressions[i].place;
-        double x = page_x(on, place->position_mm);
-        triangle(on, x, page_y(&on->diameter, place->min_diameter_mm), half,
-                 PURPLE);
-        triangle(on, x, on->points_y + 0.1 * on->em, half, PURPLE);
         labels[i] = (label){
             .texts = {millimetres(on, "least ", place->min_diameter_mm, 1,
                                   " mm"),
                       millimetres(on, "", place->min_diameter_mm, 1, " mm"),
                       millimetres(on, "", place->min_diameter_mm, 1, "")},
-            .wanted_x = x,
+            .wanted_x = page_x(on, place->position_mm),
             .worth = -place->min_diameter_mm,
             .colour = INK,
         };
     }
-    draw_labels(on, labels, of->compression_count,
-                on->points_y + 1.75 * on->em);
-    lane_name(on, on->points_y + 0.9 * on->em, "pressed flat");
+    on->points = (page_lane){.labels = labels, .count = of->compression_count};
+    lane_place(on, &on->points);
+}
+
+static void draw_points(page *on) {
+    const bl_assessment *of = on->scene->assessment;
+    double half = TRIANGLE_EM * on->em;
+    double top = on->points_y + 0.1 * on->em;
+    for (size_t i = 0; i < of->compression_count; i++) {
+        const bl_place *place = &of->compressions[i].place;
+        double x = page_x(on, place->position_mm);
+        triangle(on, x, page_y(&on->diameter, place->min_diameter_mm), half,
+                 PURPLE);
+        if (!on->is_low) {
+            triangle(on, x, top, half, PURPLE);
+        }
+    }
+    double y = on->points_y + on->points_height - 0.5 * on->em;
+    draw_labels(on, &on->points,
+                on->is_low ? on->diameter.box.y1 : top + 1.6 * half, y);
+    lane_name(on, y - 0.36 * on->em, "pressed flat");
 }
 
 /* ----------------------------------------- reference stretches, narrowings */
 
+/* The letter of its cross-section; 0 when none are drawn. */
 static char letter_of_segment(const page *on, size_t number) {
     size_t seen = 0;
-    for (size_t i = 0; i < on->section_count; i++) {
+    for (size_t i = 0; on->has_contours && i < on->section_count; i++) {
         if (on->sections[i].is_reference && seen++ == number) {
             return on->sections[i].letter;
         }
@@ -111,7 +145,7 @@ static char letter_of_segment(const page *on, size_t number) {
 }
 
 static char letter_of_worst(const page *on) {
-    for (size_t i = 0; i < on->section_count; i++) {
+    for (size_t i = 0; on->has_contours && i < on->section_count; i++) {
         if (!on->sections[i].is_reference) {
             return on->sections[i].letter;
         }
@@ -190,34 +224,45 @@ static label narrowing_label(page *on, const bl_narrowing *of) {
     };
 }
 
-static void draw_bars(page *on) {
+static void plan_bars(page *on) {
     const bl_assessment *of = on->scene->assessment;
     size_t most = of->segment_count + of->narrowing_count + 1;
     label *labels = page_alloc(on, most, sizeof *labels);
     if (labels == NULL || of->segment_count == 0) {
-        return;
+        return; /* nothing is narrowed, then, and nothing is worst */
     }
     size_t count = 0;
     for (size_t i = 0; i < of->segment_count; i++) {
-        bar(on, of->segments[i].span, 0x8FD3BF, false);
         labels[count++] = segment_label(on, i);
     }
     for (size_t i = 0; i < of->narrowing_count; i++) {
-        bar(on, of->narrowings[i].span, 0xEFA781, true);
         labels[count++] = narrowing_label(on, &of->narrowings[i]);
     }
     if (of->narrowing_count == 0) {
+        char letter = letter_of_worst(on);
         labels[count++] = (label){
-            .texts = {lettered(on, letter_of_worst(on), "worst place"),
-                      lettered(on, letter_of_worst(on), ""), NULL},
+            .texts = {lettered(on, letter, "worst place"),
+                      lettered(on, letter, letter == 0 ? "worst" : ""), NULL},
             .wanted_x = page_x(on, of->worst.position_mm),
             .worth = 1.0,
             .colour = INK,
             .bold = true,
         };
     }
-    double y = on->bars_y + (BAR_EM + 1.2) * on->em;
-    draw_labels(on, labels, count, y);
+    on->bars = (page_lane){.labels = labels, .count = count};
+    lane_place(on, &on->bars);
+}
+
+static void draw_bars(page *on) {
+    const bl_assessment *of = on->scene->assessment;
+    for (size_t i = 0; i < of->segment_count; i++) {
+        bar(on, of->segments[i].span, 0x8FD3BF, false);
+    }
+    for (size_t i = 0; i < of->narrowing_count; i++) {
+        bar(on, of->narrowings[i].span, 0xEFA781, true);
+    }
+    double y = on->bars_y + on->bars_height - 0.45 * on->em;
+    draw_labels(on, &on->bars, on->bars_y + (BAR_EM + 0.1) * on->em, y);
     /* Says what the percentages in the row are of, however short they got. */
     lane_name(on, y - 0.36 * on->em,
               of->narrowing_count != 0 ? "area stenosis" : "reference");
@@ -305,6 +350,22 @@ static void draw_left_out(page *on) {
     text words = {0};
     text_format(&words, "left out: %zu", of->left_out_count);
     lane_name(on, on->left_out_y + 0.6 * on->em, page_keep(on, &words));
+}
+
+/* A low page keeps the lanes for what is said nowhere else: the triangles are
+ * in the panel already, the veins follow from the marks. */
+void lanes_plan(page *on) {
+    const bl_assessment *of = on->scene->assessment;
+    plan_points(on);
+    plan_bars(on);
+    double points = (LABEL_EM + (on->is_low ? 0.15 : 0.9)) * on->em;
+    double bars = (LABEL_EM + BAR_EM + 0.3) * on->em;
+    on->points_height =
+        of->compression_count == 0 ? 0.0 : points + on->points.leader;
+    on->bars_height = of->segment_count == 0 ? 0.0 : bars + on->bars.leader;
+    on->veins_height =
+        !on->is_low && any_vein(on) ? (LABEL_EM + 0.2) * on->em : 0.0;
+    on->left_out_height = of->left_out_count == 0 ? 0.0 : 1.1 * on->em;
 }
 
 void lanes_draw(page *on) {

@@ -84,6 +84,15 @@ const char *page_fit(page *on, const char *string, double room, bool bold) {
     return page_keep(on, &words);
 }
 
+const char *page_readable(page *on, const char *name) {
+    text words = {0};
+    for (const char *at = name; *at != '\0';) {
+        uint32_t code = utf8_next(&at);
+        utf8_add(&words, code == '_' ? ' ' : code);
+    }
+    return page_keep(on, &words);
+}
+
 double page_nice_step(double range, double most) {
     double least = range / most;
     double step = pow(10.0, floor(log10(least)));

@@ -48,6 +48,16 @@ typedef struct page_flag {
     size_t last_number;
 } page_flag;
 
+struct label; /* labels.h */
+
+/* A row of labels, placed. */
+typedef struct page_lane {
+    struct label *labels;
+    size_t count;
+    size_t left_out;
+    double leader; /* height for lines from marker to label; 0: none needed */
+} page_lane;
+
 #define PAGE_SECTIONS 3
 
 /* A cross-section to draw. */
@@ -67,6 +77,7 @@ typedef struct page {
     double width;
     double height;
     double em;
+    bool is_low; /* so few lines high that lanes give way to the panels */
     double margin;
 
     double from_mm; /* the vein's stretch along x */
@@ -88,6 +99,9 @@ typedef struct page {
 
     const char **caption;
     size_t caption_count;
+
+    page_lane points; /* compression points */
+    page_lane bars;   /* reference stretches and narrowings */
 
     double flags_foot; /* y where the mark lines begin */
     page_panel diameter;
@@ -119,6 +133,9 @@ const char *page_keep(page *on, text *words);
 const char *page_fit(page *on, const char *string, double room, bool bold);
 /* `count` zeroed elements, or NULL and `failed`. */
 void *page_alloc(page *on, size_t count, size_t size);
+
+/* A name as it is read: names are often written as one word. */
+const char *page_readable(page *on, const char *name);
 
 /* A step of 1, 2 or 5 times a power of ten that divides `range` into at most
  * `most` pieces. */

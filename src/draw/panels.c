@@ -12,7 +12,8 @@
 
 #include <math.h>
 
-#define SAMPLE_EM 1.5
+/* Long enough for the longest dash, its space and the start of the next. */
+#define SAMPLE_EM 1.8
 #define NAMES_MAX 5
 
 static const bl_profile_point *point_at(const page *on, size_t index) {
@@ -141,11 +142,26 @@ static void draw_frame(page *on, const page_panel *in) {
                 frame);
 }
 
+/* Between ticks whose numbers keep clear of each other, however long they are
+ * where positions do not start near 0. */
+static double position_step(page *on) {
+    double width = on->x1 - on->x0;
+    double range = on->to_mm - on->from_mm;
+    for (unsigned most = (unsigned)(width / (4.0 * on->em)); most > 1; most--) {
+        double step = page_nice_step(range, most);
+        double widest =
+            fmax(page_advance(on, number_text(on, on->from_mm, step)),
+                 page_advance(on, number_text(on, on->to_mm, step)));
+        if (widest + 0.6 * on->em <= step / range * width) {
+            return step;
+        }
+    }
+    return page_nice_step(range, 1.0);
+}
+
 static void draw_position_ticks(page *on) {
     canvas_pen frame = page_pen(on, INK, 0.07, CANVAS_SOLID);
-    double width = on->x1 - on->x0;
-    double step = page_nice_step(on->to_mm - on->from_mm,
-                                 fmax(2.0, floor(width / (4.0 * on->em))));
+    double step = position_step(on);
     double first = ceil(on->from_mm / step - 1e-9);
     for (int i = 0; (first + i) * step <= on->to_mm + 1e-9 * step; i++) {
         double position = (first + i) * step;
@@ -227,31 +243,28 @@ static void draw_name(page *on, const curve_name *of, double y) {
                 page_fit(on, of->name, room, false));
 }
 
-/* Names with an unknown place, those of curves that are not there, are
- * passed over. */
-static void draw_names(page *on, const page_panel *in, curve_name *names,
-                       size_t count) {
+/* From the most needed name to the least, which is left out first where not
+ * all have room. Names with an unknown place, those of curves that are not
+ * there, are passed over. Names may stand as high as `top`. */
+static void draw_names(page *on, const page_panel *in, double top,
+                       curve_name *names, size_t count) {
     spread_slot slots[NAMES_MAX];
+    double slot = 1.25 * on->em;
+    double room = floor((in->box.y1 - top) / slot);
     size_t held = 0;
     for (size_t i = 0; i < count; i++) {
-        if (!isnan(names[i].y)) {
+        if (!isnan(names[i].y) && (double)held + 1.0 <= room) {
             names[held] = names[i];
             names[held].y = page_y(in, names[i].y);
             held++;
         }
     }
     sort_names(names, held);
-    while (held > 0) {
-        for (size_t i = 0; i < held; i++) {
-            slots[i] =
-                (spread_slot){.wanted = names[i].y, .size = 1.25 * on->em};
-        }
-        if (spread_slots(slots, held, in->box.y0, in->box.y1)) {
-            break;
-        }
-        held--;
-    }
     for (size_t i = 0; i < held; i++) {
+        slots[i] = (spread_slot){.wanted = names[i].y, .size = slot};
+    }
+    bool fits = spread_slots(slots, held, top, in->box.y1);
+    for (size_t i = 0; fits && i < held; i++) {
         draw_name(on, &names[i], slots[i].centre);
     }
 }
@@ -277,13 +290,13 @@ static void draw_diameters(page *on) {
     double band = 0.5 * (last_value(on, least_diameter) +
                          last_value(on, greatest_diameter));
     curve_name names[] = {
-        {"reference", last_value(on, reference_diameter), healthy, CANVAS_NONE},
         {"equivalent", last_value(on, equivalent), line, CANVAS_NONE},
-        {"min to max", band, edge, BAND_TINT},
+        {"reference", last_value(on, reference_diameter), healthy, CANVAS_NONE},
         {threshold_name(on), last_value(on, threshold_diameter), limit,
          CANVAS_NONE},
+        {"min to max", band, edge, BAND_TINT},
     };
-    draw_names(on, in, names, sizeof names / sizeof names[0]);
+    draw_names(on, in, in->box.y0, names, sizeof names / sizeof names[0]);
 }
 
 static void draw_areas(page *on) {
@@ -297,12 +310,14 @@ static void draw_areas(page *on) {
     curves_line(on, in, reference_area, healthy);
     curves_line(on, in, smooth_area, line);
     curve_name names[] = {
+        {"area", last_value(on, smooth_area), line, CANVAS_NONE},
         {"reference", last_value(on, reference_area), healthy, CANVAS_NONE},
         {"normal", last_value(on, normal_area), normal, CANVAS_NONE},
-        {"area", last_value(on, smooth_area), line, CANVAS_NONE},
         {"each frame", last_value(on, traced_area), traced, CANVAS_NONE},
     };
-    draw_names(on, in, names, sizeof names / sizeof names[0]);
+    /* Up to the lanes. */
+    double top = in->box.y0 - 0.8 * on->em;
+    draw_names(on, in, top, names, sizeof names / sizeof names[0]);
 }
 
 void panels_draw(page *on) {

@@ -23,6 +23,8 @@
 #define TICK_NUMBERS_EM 4.3
 #define AXIS_EM 3.15
 #define DIAMETER_SHARE 0.62
+/* A page of fewer lines than this is low. */
+#define LOW_LINES 32.0
 
 static double font_size_mm(const page *on) {
     double scale =
@@ -40,7 +42,7 @@ static void plan_columns(page *on) {
         on->sections_box.x0 = right - width;
         right -= width + on->em;
     }
-    double names = on->width >= 60.0 * on->em ? 10.4 : 7.8;
+    double names = on->width >= 60.0 * on->em ? 10.4 : 8.4;
     on->names_x1 = right;
     on->names_x = right - names * on->em;
     on->x0 = on->margin + TICK_NUMBERS_EM * on->em;
@@ -107,7 +109,8 @@ static void plan_rows(page *on) {
     double em = on->em;
     double top = on->margin + TITLE_EM * em;
     double foot = on->height - on->margin -
-                  LINE_EM * em * (double)on->caption_count - 0.6 * em;
+                  LINE_EM * em * (double)on->caption_count -
+                  (on->is_low ? 0.3 : 0.6) * em;
     on->sections_box.y0 = top;
     on->sections_box.y1 = foot;
     double flags = LINE_EM * em * on->flag_rows;
@@ -134,6 +137,7 @@ static void plan_rows(page *on) {
 void plan_page(page *on) {
     on->em = font_size_mm(on);
     on->margin = MARGIN_EM * on->em;
+    on->is_low = on->height < LOW_LINES * LINE_EM * on->em;
     plan_stretch(on);
     sections_plan(on);
     plan_columns(on);

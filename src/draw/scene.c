@@ -57,6 +57,9 @@ static void describe(page *on, bl_figure *figure) {
     figure->source = page_keep(on, &from);
     bool given = source->options[0] != '\0';
     figure->options = drawable(on, given ? source->options : "none");
+    text both = {0};
+    text_format(&both, "%s; options: %s", figure->source, figure->options);
+    figure->provenance = page_keep(on, &both);
     figure->title = drawable(on, caption_title(on));
     figure->description = drawable(on, caption_whole(on));
 }
@@ -98,6 +101,10 @@ bl_status bl_figure_profile(const bl_study *study,
                             const bl_assessment *assessment,
                             const bl_source *source,
                             const bl_figure_options *options, bl_figure **out) {
+    if (study == NULL || assessment == NULL || source == NULL ||
+        options == NULL || out == NULL) {
+        return BL_ERR_ARGUMENT;
+    }
     scene of = {
         .pullback = bl_study_pullback(study),
         .rows = bl_study_rows(study),

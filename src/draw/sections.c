@@ -90,6 +90,25 @@ static double section_height_mm(const page *on, const page_section *section) {
     return fmax(box.y1 - box.y0, circle);
 }
 
+static bool has_reference(const page *on) {
+    return on->scene->assessment->segment_count > 0;
+}
+
+/* Without a reference nothing can be called worst, or tinted as narrowed. */
+static const char *section_name(const page *on, const page_section *of) {
+    if (of->is_reference) {
+        return "reference";
+    }
+    return has_reference(on) ? "worst place" : "least area";
+}
+
+static uint32_t section_tint(const page *on, const page_section *of) {
+    if (of->is_reference) {
+        return 0xE3F3EE;
+    }
+    return has_reference(on) ? NARROW_TINT : BAND_TINT;
+}
+
 static void draw_circle(page *on, double x, double y, double radius) {
     canvas_begin(on->canvas, CANVAS_CLOSED, CANVAS_NONE,
                  page_pen(on, GREEN, 0.12, CANVAS_DASHED));
@@ -105,8 +124,7 @@ static void draw_outline(page *on, const page_section *section, double x,
     canvas_box box = bounds_of(of);
     double cx = 0.5 * (box.x0 + box.x1);
     double cy = 0.5 * (box.y0 + box.y1);
-    canvas_begin(on->canvas, CANVAS_CLOSED,
-                 section->is_reference ? 0xE3F3EE : NARROW_TINT,
+    canvas_begin(on->canvas, CANVAS_CLOSED, section_tint(on, section),
                  page_pen(on, INK, 0.12, CANVAS_SOLID));
     for (size_t i = 0; i < of.count; i++) {
         canvas_to(on->canvas, x + (of.x_mm[i] - cx) * scale,
@@ -124,8 +142,11 @@ static size_t section_lines(page *on, const page_section *section,
                             const char *lines[LINES_MOST]) {
     const bl_row *row = &on->scene->rows[section->row];
     text head = {0};
-    text_bytes(&head, &section->letter, 1);
-    text_add(&head, section->is_reference ? "  reference" : "  worst place");
+    if (has_reference(on)) {
+        text_bytes(&head, &section->letter, 1);
+        text_add(&head, "  ");
+    }
+    text_add(&head, section_name(on, section));
     text area = {0};
     text_fixed(&area, row->measures.area_mm2, 1);
     text_add(&area, " mm\xC2\xB2");
@@ -187,15 +208,16 @@ void sections_draw(page *on) {
         const char *said[LINES_MOST];
         double top = on->sections_box.y0 + height * (double)i;
         size_t count = section_lines(on, &on->sections[i], said);
-        draw_outline(on, &on->sections[i], middle, top + 0.5 * (height - words),
-                     scale);
+        double centre = top + 0.5 * (height - words);
+        double under =
+            centre + 0.5 * scale * section_height_mm(on, &on->sections[i]);
+        draw_outline(on, &on->sections[i], middle, centre, scale);
         for (size_t k = 0; k < count && k < lines; k++) {
             canvas_style style = page_style(on, INK, CANVAS_MIDDLE);
             style.bold = k == 0;
             canvas_text(on->canvas, middle,
-                        top + height - words +
-                            LINE_EM * on->em * ((double)k + 1.0),
-                        style, page_fit(on, said[k], width, style.bold));
+                        under + LINE_EM * on->em * ((double)k + 1.0), style,
+                        page_fit(on, said[k], width, style.bold));
         }
     }
     draw_scale_bar(on, on->sections_box.y1 - bar + 0.4 * on->em, scale);

@@ -124,9 +124,7 @@ static void svg_head(text *out, const bl_figure *of) {
     text_add(out, " Made by ");
     svg_escaped(out, of->software);
     text_add(out, " from ");
-    svg_escaped(out, of->source);
-    text_add(out, "; options: ");
-    svg_escaped(out, of->options);
+    svg_escaped(out, of->provenance);
     text_add(out, "</desc>\n");
 }
 

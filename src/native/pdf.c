@@ -36,7 +36,7 @@ static void set_metadata(cairo_surface_t *page, const bl_figure *figure) {
     } entries[] = {
         {CAIRO_PDF_METADATA_TITLE, figure->title},
         {CAIRO_PDF_METADATA_SUBJECT, figure->description},
-        {CAIRO_PDF_METADATA_KEYWORDS, figure->source},
+        {CAIRO_PDF_METADATA_KEYWORDS, figure->provenance},
         {CAIRO_PDF_METADATA_CREATOR, figure->software},
         {CAIRO_PDF_METADATA_CREATE_DATE, FIXED_DATE},
         {CAIRO_PDF_METADATA_MOD_DATE, FIXED_DATE},

@@ -125,6 +125,9 @@ static bl_status paint(encoder *to, const bl_figure *figure, double dpi) {
         CAIRO_FORMAT_RGB24, (int)floor(figure->width_mm * scale + 0.5),
         (int)floor(figure->height_mm * scale + 0.5));
     cairo_t *on = cairo_create(to->image);
+    /* Whole pixels may reach past the page: no black edge shines through. */
+    cairo_set_source_rgb(on, 1.0, 1.0, 1.0);
+    cairo_paint(on);
     bl_status status = paint_figure(figure, on, scale);
     cairo_destroy(on);
     cairo_surface_flush(to->image);

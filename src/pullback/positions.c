@@ -351,6 +351,20 @@ static bl_status find_motion(finding *in) {
     return BL_OK;
 }
 
+/* No pullback is longer; what is beyond comes from a wrong speed or unit. */
+static bl_status check_range(const finding *in) {
+    for (size_t i = 0; i < in->count; i++) {
+        if (!(fabs(in->frames[i].position_mm) <= LIMIT_POSITION_MM)) {
+            return message_set(in->message, BL_ERR_INPUT, in->frames[i].line, 1,
+                               "the position of frame %lld is beyond +-%d mm; "
+                               "check speed, rate, step and units",
+                               (long long)in->frames[i].frame,
+                               LIMIT_POSITION_MM);
+        }
+    }
+    return BL_OK;
+}
+
 bl_status positions_find(const notes *given, position_frame *frames,
                          size_t count, bl_position_from *from, warnings *said,
                          bl_message *message) {
@@ -363,6 +377,9 @@ bl_status positions_find(const notes *given, position_frame *frames,
     bl_position_from way = BL_POSITION_COLUMN;
     if (status == BL_OK) {
         status = choose(&in, &way);
+    }
+    if (status == BL_OK) {
+        status = check_range(&in);
     }
     if (status == BL_OK) {
         status = warn_unused(&in, way, said);

@@ -34,7 +34,9 @@ static void cells(text *out, const bl_narrowing *one,
     text_fixed(out, options->threshold_pct, 2);
     text_add(out, ",");
     text_add(out, bl_rule_name(options->rule));
-    text_add(out, "\n");
+    text_add(out, ",\"");
+    text_add(out, bl_caution());
+    text_add(out, "\"\n");
 }
 
 bl_status bl_report_assessment_csv(const bl_study *study,
@@ -42,12 +44,12 @@ bl_status bl_report_assessment_csv(const bl_study *study,
                                    void *context) {
     (void)study;
     text out = {0};
-    text_add(&out,
-             "from_mm,to_mm,length_mm,shoulder_from_mm,shoulder_to_mm,"
-             "worst_position_mm,min_area_mm2,reference_area_mm2,"
-             "area_stenosis_pct,diameter_stenosis_pct,min_diameter_mm,"
-             "max_diameter_mm,min_diameter_stenosis_pct,flattening_share,"
-             "pattern,vein,open_from,open_to,threshold_pct,reference_rule\n");
+    text_add(&out, "from_mm,to_mm,length_mm,shoulder_from_mm,shoulder_to_mm,"
+                   "worst_position_mm,min_area_mm2,reference_area_mm2,"
+                   "area_stenosis_pct,diameter_stenosis_pct,min_diameter_mm,"
+                   "max_diameter_mm,min_diameter_stenosis_pct,flattening_share,"
+                   "pattern,vein,open_from,open_to,threshold_pct,reference_"
+                   "rule,caution\n");
     for (size_t i = 0; i < of->narrowing_count; i++) {
         cells(&out, &of->narrowings[i], &of->options);
     }

@@ -187,8 +187,13 @@ static bl_status receive(void *context, const read_contour *contour) {
     };
     bl_status status =
         bl_measurer_measure(study->measurer, &contour->contour, &row.measures);
-    if (status != BL_OK) {
-        /* The reader lets only finite points through, and not too many. */
+    if (status == BL_ERR_ARGUMENT) {
+        return message_set(&study->message, BL_ERR_INPUT, contour->line, 1,
+                           "frame %lld has a coordinate too large to compute "
+                           "with; check the scale",
+                           (long long)contour->frame);
+    }
+    if (status != BL_OK) { /* too many points stop at the reader */
         return message_memory(&study->message);
     }
     row.points = (uint32_t)measurer_point_count(study->measurer);

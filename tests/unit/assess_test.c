@@ -466,6 +466,32 @@ static void test_find_keeps_out_of_the_cava(void **state) {
     done(study, got);
 }
 
+/* A mark past the middle of the trace: the cava is the cranial side still,
+ * whichever way the catheter went. */
+static void test_find_knows_the_cavas_side(void **state) {
+    (void)state;
+    for (int cranially = 0; cranially < 2; cranially++) {
+        vein_straight(&one, 100.0, 0.5, 220.0);
+        for (size_t i = 0; i < one.count; i++) {
+            double x = one.frames[i].position_mm;
+            bool cava = cranially ? x > 40.0 : x < 60.0;
+            one.frames[i].area_mm2 = cava ? 314.0 : 220.0;
+        }
+        one.notes = cranially ? "# travel = cranial\n"
+                                "# mark = iliocaval_confluence @ 40\n"
+                              : "# mark = iliocaval_confluence @ 60\n";
+        bl_study *study;
+        bl_assessment *got = assess(&study);
+        for (size_t i = 0; i < got->segment_count; i++) {
+            bl_span span = got->segments[i].span;
+            assert_true(cranially ? span.to_mm <= 40.0 : span.from_mm >= 60.0);
+        }
+        check_close(got->segments[0].area_mm2, 220.0, 1e-9, "mm2");
+        assert_int_equal(got->narrowing_count, 0);
+        done(study, got);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_volumes),
@@ -485,6 +511,7 @@ int main(void) {
         cmocka_unit_test(test_reference_faults),
         cmocka_unit_test(test_nothing_found),
         cmocka_unit_test(test_find_keeps_out_of_the_cava),
+        cmocka_unit_test(test_find_knows_the_cavas_side),
     };
     return cmocka_run_group_tests_name("assess", tests, NULL, NULL);
 }

@@ -5,8 +5,11 @@
  */
 #include "support/check.h"
 
+#include "draw/advance.h"
 #include "draw/canvas.h"
 #include "draw/figure.h"
+#include "draw/labels.h"
+#include "draw/page.h"
 #include "draw/scene.h"
 
 #include <cairo/cairo.h>
@@ -32,6 +35,7 @@ typedef struct fixture {
     size_t left_out[20];
     double x_mm[CORNERS];
     double y_mm[CORNERS];
+    bool has_contours;
 } fixture;
 
 static fixture one;
@@ -39,7 +43,7 @@ static fixture one;
 static bl_contour fixture_contour(const void *context, size_t row) {
     const fixture *of = context;
     (void)row;
-    return (bl_contour){of->x_mm, of->y_mm, CORNERS};
+    return (bl_contour){of->x_mm, of->y_mm, of->has_contours ? CORNERS : 0};
 }
 
 static bl_place place_at(size_t row, double stenosis_pct) {
@@ -144,6 +148,7 @@ static void fill_marks(const char *const *names, size_t name_count,
 
 static void fixture_fill(double length_mm, bool crowded, size_t segments) {
     memset(&one, 0, sizeof one);
+    one.has_contours = true;
     one.pullback = (bl_pullback){.case_name = "invented",
                                  .side = "left",
                                  .reader = "",
@@ -165,14 +170,43 @@ static void fixture_fill(double length_mm, bool crowded, size_t segments) {
     fill_reference(length_mm, segments);
 }
 
+/* The same vein where positions do not start at 0. */
+static void fixture_shift(double by_mm) {
+    bl_assessment *of = &one.assessment;
+    for (size_t i = 0; i < FRAMES; i++) {
+        one.points[i].position_mm += by_mm;
+        one.rows[i].position_mm += by_mm;
+    }
+    for (size_t i = 0; i < of->narrowing_count; i++) {
+        one.narrowings[i].span.from_mm += by_mm;
+        one.narrowings[i].span.to_mm += by_mm;
+        one.narrowings[i].shoulders.from_mm += by_mm;
+        one.narrowings[i].shoulders.to_mm += by_mm;
+        one.narrowings[i].worst.position_mm += by_mm;
+    }
+    for (size_t i = 0; i < of->compression_count; i++) {
+        one.compressions[i].place.position_mm += by_mm;
+    }
+    for (size_t i = 0; i < of->segment_count; i++) {
+        of->segments[i].span.from_mm += by_mm;
+        of->segments[i].span.to_mm += by_mm;
+    }
+    of->worst.position_mm += by_mm;
+    of->minimum.position_mm += by_mm;
+}
+
+static scene fixture_scene(void) {
+    return (scene){.pullback = &one.pullback,
+                   .rows = one.rows,
+                   .row_count = FRAMES,
+                   .assessment = &one.assessment,
+                   .source = &one.source,
+                   .contour = fixture_contour,
+                   .contour_context = &one};
+}
+
 static bl_status fixture_draw(double width, double height, bl_figure **out) {
-    scene of = {.pullback = &one.pullback,
-                .rows = one.rows,
-                .row_count = FRAMES,
-                .assessment = &one.assessment,
-                .source = &one.source,
-                .contour = fixture_contour,
-                .contour_context = &one};
+    scene of = fixture_scene();
     return scene_draw(&of, &(bl_figure_options){width, height}, out);
 }
 
@@ -234,6 +268,55 @@ static const double pages[][2] = {{180, 135}, {80, 60},   {100, 75},
                                   {80, 200},  {300, 60},  {1000, 1000}};
 #define PAGES (sizeof pages / sizeof pages[0])
 
+/* A label away from its marker without a line between them misleads. */
+static size_t check_lane(const page *on, const page_lane *lane,
+                         const char *what) {
+    size_t wrong = 0;
+    for (size_t i = 0; i < lane->count; i++) {
+        const label *of = &lane->labels[i];
+        if (of->shown == NULL || lane->leader > 0.0) {
+            continue;
+        }
+        double half = 0.5 * advance_of(of->shown, on->em, of->bold);
+        if (fabs(of->x - of->wanted_x) > half + on->em) {
+            print_error("%s: '%s' lost its marker\n", what, of->shown);
+            wrong++;
+        }
+    }
+    return wrong;
+}
+
+/* Lines of text that a panel has room for at least: below that a curve cannot
+ * be read, nor can two numbers stand on its axis. */
+#define DIAMETER_EM_LEAST 4.5
+#define AREA_EM_LEAST 2.7
+
+static size_t check_panels(double width, double height, const char *what) {
+    scene of = fixture_scene();
+    canvas list = {0};
+    arena memory = {0};
+    page on = {.canvas = &list,
+               .memory = &memory,
+               .scene = &of,
+               .width = width,
+               .height = height};
+    plan_page(&on);
+    double diameter = (on.diameter.box.y1 - on.diameter.box.y0) / on.em;
+    double area = (on.area.box.y1 - on.area.box.y0) / on.em;
+    bool failed = on.failed;
+    size_t wrong =
+        check_lane(&on, &on.points, what) + check_lane(&on, &on.bars, what);
+    canvas_free(&list);
+    arena_free(&memory);
+    assert_false(failed);
+    if (diameter >= DIAMETER_EM_LEAST && area >= AREA_EM_LEAST) {
+        return wrong;
+    }
+    print_error("%s: panels are only %g and %g lines high\n", what, diameter,
+                area);
+    return wrong + 1;
+}
+
 /* The page sizes for what fixture holds now; texts that go wrong. */
 static size_t check_pages(const char *what) {
     size_t wrong = 0;
@@ -245,6 +328,7 @@ static size_t check_pages(const char *what) {
         (void)snprintf(place, sizeof place, "%s, %gx%g mm", what, pages[i][0],
                        pages[i][1]);
         wrong += check_texts(figure, place);
+        wrong += check_panels(pages[i][0], pages[i][1], place);
         if (!says(figure, bl_caution())) {
             print_error("%s: the caution is cut short\n", place);
             wrong++;
@@ -287,6 +371,80 @@ static void test_texts_keep_clear(void **state) {
         wrong += check_pages("a plain case");
     }
     assert_int_equal(wrong, 0);
+}
+
+static void test_numbers_keep_clear_away_from_zero(void **state) {
+    (void)state;
+    static const double shifts[] = {-600.0, 12345.678, 999999.0, 1e9};
+    size_t wrong = 0;
+    for (size_t i = 0; i < 4; i++) {
+        fixture_fill(5.0, false, 2);
+        fixture_shift(shifts[i]);
+        wrong += check_pages("5 mm far from zero");
+        fixture_fill(600.0, false, 2);
+        fixture_shift(shifts[i]);
+        wrong += check_pages("600 mm far from zero");
+    }
+    assert_int_equal(wrong, 0);
+}
+
+static bool draws(bool has_contours, size_t segments, const char *words) {
+    bl_figure *figure = NULL;
+    fixture_fill(200.0, false, segments);
+    one.has_contours = has_contours;
+    assert_int_equal(fixture_draw(180, 135, &figure), BL_OK);
+    bool found = says(figure, words);
+    bl_figure_free(figure);
+    return found;
+}
+
+/* A letter points to a cross-section, "worst" to a reference. */
+static void test_words_point_to_what_is_there(void **state) {
+    (void)state;
+    assert_true(draws(true, 2, "A  reference"));
+    assert_true(draws(true, 2, "B  worst place"));
+    assert_false(draws(false, 2, "A  "));
+    assert_false(draws(false, 2, "B  "));
+    assert_true(draws(false, 2, "reference"));
+    assert_true(draws(true, 0, "least area"));
+    assert_false(draws(true, 0, "worst"));
+    assert_false(draws(true, 0, "A  "));
+    assert_true(draws(true, 0, "No reference"));
+}
+
+static void test_side_outlives_a_long_name(void **state) {
+    (void)state;
+    bl_figure *figure = NULL;
+    fixture_fill(200.0, false, 2);
+    const char *name = "an invented case with a name that is longer than the "
+                       "small page has room for in its title";
+    one.pullback.case_name = name;
+    assert_int_equal(fixture_draw(80, 60, &figure), BL_OK);
+    assert_false(says(figure, name));
+    assert_true(says(figure, "\xE2\x80\xA6, left, before "));
+    bl_figure_free(figure);
+}
+
+/* On a small page not all of 8 narrowings have room for a label: the one of
+ * 50 %, which the name of a curve says as well, goes first. */
+static void test_labels_left_out_are_counted(void **state) {
+    (void)state;
+    bl_figure *figure = NULL;
+    fixture_fill(200.0, true, 2);
+    assert_int_equal(fixture_draw(80, 60, &figure), BL_OK);
+    size_t shown = 0;
+    for (int pct = 51; pct < 58; pct++) {
+        char words[16];
+        (void)snprintf(words, sizeof words, "%d %% ", pct);
+        shown += says(figure, words);
+    }
+    char told[64];
+    (void)snprintf(told, sizeof told, "%zu narrowings have no room", 8 - shown);
+    assert_in_range(shown, 1, 7);
+    assert_true(strstr(figure->description, told) != NULL);
+    assert_string_equal(figure->provenance,
+                        "case.csv, 0 bytes, crc32 9ae0daaf; options: none");
+    bl_figure_free(figure);
 }
 
 /* -------------------------------------------------------------- formats */
@@ -411,59 +569,18 @@ static void test_svg_is_well_formed(void **state) {
     text_free(&to.all);
 }
 
-static uint32_t big_endian(const char *at) {
-    const unsigned char *bytes = (const unsigned char *)at;
-    return (uint32_t)bytes[0] << 24 | (uint32_t)bytes[1] << 16 |
-           (uint32_t)bytes[2] << 8 | bytes[3];
-}
-
-/* Walks the chunks (PNG specification, 5.3): those promised are there. */
-static void test_png_chunks(void **state) {
+static void test_arguments(void **state) {
     (void)state;
-    sink_bytes to = {{0}, 0};
-    bl_figure *figure = hostile_figure();
-    assert_int_equal(bl_figure_png(figure, 300.0, sink_keep, &to), BL_OK);
-    bl_figure_free(figure);
-    bool colour = false;
-    bool resolution = false;
-    size_t words = 0;
-    size_t at = 8;
-    while (at + 12 <= to.all.size) {
-        const char *chunk = to.all.bytes + at;
-        size_t size = big_endian(chunk);
-        if (memcmp(chunk + 4, "IHDR", 4) == 0) {
-            /* 180 and 135 mm at 300 dpi: 2125.98 and 1594.49 pixels. */
-            assert_int_equal(big_endian(chunk + 8), 2126);
-            assert_int_equal(big_endian(chunk + 12), 1594);
-        } else if (memcmp(chunk + 4, "pHYs", 4) == 0) {
-            /* 300 / 0.0254 = 11811.02 a metre; unit 1 is the metre. */
-            assert_int_equal(big_endian(chunk + 8), 11811);
-            assert_int_equal(big_endian(chunk + 12), 11811);
-            assert_int_equal(chunk[16], 1);
-            resolution = true;
-        }
-        colour = colour || memcmp(chunk + 4, "sRGB", 4) == 0;
-        words += memcmp(chunk + 4, "iTXt", 4) == 0;
-        assert_memory_not_equal(chunk + 4, "tIME", 4);
-        at += size + 12;
-    }
-    assert_int_equal(at, to.all.size);
-    assert_true(colour && resolution);
-    assert_int_equal(words, 5);
-    text_free(&to.all);
-}
-
-static void test_png_too_large(void **state) {
-    (void)state;
-    sink_bytes to = {{0}, 0};
     bl_figure *figure = NULL;
-    fixture_fill(100.0, false, 2);
-    assert_int_equal(fixture_draw(1000, 60, &figure), BL_OK);
-    /* 1000 mm at 832 dpi are 32756 pixels, at 833 dpi 32795. */
-    assert_int_equal(bl_figure_png(figure, 833.0, sink_keep, &to),
-                     BL_ERR_ARGUMENT);
-    assert_int_equal(to.all.size, 0);
-    bl_figure_free(figure);
+    fixture_fill(200.0, false, 2);
+    assert_int_equal(fixture_draw(79.9, 135, &figure), BL_ERR_ARGUMENT);
+    assert_int_equal(fixture_draw(180, 1000.1, &figure), BL_ERR_ARGUMENT);
+    assert_int_equal(fixture_draw((double)NAN, 135, &figure), BL_ERR_ARGUMENT);
+    bl_figure_options size = bl_figure_defaults();
+    assert_int_equal(
+        bl_figure_profile(NULL, &one.assessment, &one.source, &size, &figure),
+        BL_ERR_ARGUMENT);
+    assert_null(figure);
 }
 
 /* The libraries keep fonts for the whole process. Given back here, so that a
@@ -478,11 +595,14 @@ static int release_caches(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_texts_keep_clear),
+        cmocka_unit_test(test_numbers_keep_clear_away_from_zero),
+        cmocka_unit_test(test_side_outlives_a_long_name),
+        cmocka_unit_test(test_labels_left_out_are_counted),
+        cmocka_unit_test(test_words_point_to_what_is_there),
         cmocka_unit_test(test_same_bytes_twice),
         cmocka_unit_test(test_sink_error_passes_through),
         cmocka_unit_test(test_svg_is_well_formed),
-        cmocka_unit_test(test_png_chunks),
-        cmocka_unit_test(test_png_too_large),
+        cmocka_unit_test(test_arguments),
     };
     return cmocka_run_group_tests(tests, NULL, release_caches);
 }
