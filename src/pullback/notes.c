@@ -31,6 +31,10 @@ static const char *const key_names[NOTE_KEY_COUNT] = {
     [NOTE_STAGE] = "stage",
 };
 
+const char *notes_key_name(note_key key) {
+    return key_names[key];
+}
+
 const char *notes_key_option(note_key key) {
     static const char *const names[NOTE_KEY_COUNT] = {
         [NOTE_SPEED] = "--speed",         [NOTE_RATE] = "--frame-rate",

@@ -103,7 +103,8 @@ typedef struct notes {
 
 void notes_free(notes *of);
 
-/* The key's option, "--speed". */
+/* The key's name, "speed_mm_per_s", and its option, "--speed". */
+const char *notes_key_name(note_key key);
 const char *notes_key_option(note_key key);
 
 /* Takes a line of a file that starts with '#'. late: the table has begun, so

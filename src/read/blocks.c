@@ -5,6 +5,7 @@
 
 #include "base/constants.h"
 #include "base/limits.h"
+#include "base/number.h"
 #include "pullback/cursor.h"
 #include "pullback/quote.h"
 #include "read/cells.h"
@@ -31,6 +32,23 @@ static bl_status bad_heading(const char *line, const cursor *at,
                        quote_bytes(at->at, (size_t)(at->end - at->at)).text);
 }
 
+/* A heading is separated by blanks, so that a decimal comma is one. */
+static bool take_value(cursor *at, double *value) {
+    cursor with_comma = *at;
+    double read = 0.0;
+    if (!cursor_number(at, value)) {
+        return false;
+    }
+    if (at->at < at->end && *at->at == ',') {
+        size_t size = (size_t)(with_comma.end - with_comma.at);
+        size_t used = number_scan(with_comma.at, size, ',', &read);
+        at->at = with_comma.at + used;
+        *value = read;
+        return used > 0 && isfinite(read);
+    }
+    return true;
+}
+
 /* Reads ' kind=K time=S position=MM' in any order. */
 static bl_status take_heading_words(const char *line, cursor *at,
                                     uint64_t number, read_contour *out,
@@ -47,9 +65,9 @@ static bl_status take_heading_words(const char *line, cursor *at,
                 }
             }
         } else if (cursor_literal(at, "time=")) {
-            fine = cursor_number(at, &out->time_s);
+            fine = take_value(at, &out->time_s);
         } else if (cursor_literal(at, "position=")) {
-            fine = cursor_number(at, &out->position_mm);
+            fine = take_value(at, &out->position_mm);
         }
         if (!fine) {
             return bad_heading(line, &before, number, message);

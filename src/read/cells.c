@@ -33,8 +33,12 @@ cells cells_of(const char *line, size_t size, char separator) {
     return out;
 }
 
+static bool separates(const cells *of, const char *at) {
+    return of->separator == ' ' ? is_blank(*at) : *at == of->separator;
+}
+
 static bool at_separator(const cells *of) {
-    return of->separator == ' ' ? is_blank(*of->at) : *of->at == of->separator;
+    return separates(of, of->at);
 }
 
 /* Behind the separator: a line that ends with one has an empty last cell. */
@@ -117,7 +121,12 @@ bool cells_take_number(cells *of, double *value) {
         return false;
     }
     double read;
-    size_t used = number_scan(of->at, (size_t)(of->end - of->at), '.', &read);
+    size_t size = (size_t)(of->end - of->at);
+    size_t used = number_scan(of->at, size, '.', &read);
+    if (used > 0 && used < size && of->at[used] == ',' &&
+        of->separator != ',') {
+        used = number_scan(of->at, size, ',', &read);
+    }
     const char *after = of->at + used;
     if (used == 0 || !isfinite(read)) {
         return false;
@@ -125,8 +134,9 @@ bool cells_take_number(cells *of, double *value) {
     if (after == of->end) {
         of->at = of->end;
         of->done = true;
-    } else if (of->separator != ' ' && *after == of->separator) {
-        of->at = after + 1;
+    } else if (separates(of, after)) {
+        of->at = after;
+        step_over(of);
     } else {
         return false;
     }

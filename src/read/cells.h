@@ -7,8 +7,8 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-/* A place in a line. separator is ',', ';', '\t' or ' ' (any run of blanks).
- */
+/* A place in a line. separator is ',', ';', '\t', '|' or ' ' (any run of
+ * blanks). */
 typedef struct cells {
     const char *line;
     const char *at;

@@ -60,6 +60,7 @@ typedef struct reading {
     bl_message *message;
     int place[NAME_COUNT];
     cell_text first_ignored;
+    cell_text first_wide; /* size 0 when no name is like a wide table's */
 } reading;
 
 static bl_status find_separator(const reading *in, const char *line,
@@ -91,7 +92,8 @@ static name_id name_find(const cell_text *cell) {
     return NAME_NONE;
 }
 
-/* Names such as x1 or r0: a table with a row a frame. */
+/* Names such as x1 or r0: a table with a row a frame, when no pair of
+ * coordinates is named. */
 static bool is_wide_name(const cell_text *cell) {
     if (cell->size < 2 || strchr("xyrXYR", cell->bytes[0]) == NULL) {
         return false;
@@ -104,22 +106,30 @@ static bool is_wide_name(const cell_text *cell) {
     return true;
 }
 
+static bl_status refuse_wide(const reading *in) {
+    const cell_text *cell = &in->first_wide;
+    return message_set(in->message, BL_ERR_INPUT, in->number,
+                       quote_column(in->line, cell->start),
+                       "%s looks like a wide table with a row a frame, "
+                       "which is not read yet; expected a row a point "
+                       "(frame,x_mm,y_mm) or blocks ('frame N')",
+                       quote_bytes(cell->bytes, cell->size).text);
+}
+
 static bl_status take_name(reading *in, const cell_text *cell) {
     header *out = in->out;
     if (out->count == LIMIT_COLUMNS) {
+        if (in->first_wide.size > 0) {
+            return refuse_wide(in);
+        }
         return message_set(in->message, BL_ERR_LIMIT, in->number,
                            quote_column(in->line, cell->start),
                            "more than %d columns, the limit of a table; drop "
                            "those that are not needed",
                            LIMIT_COLUMNS);
     }
-    if (is_wide_name(cell)) {
-        return message_set(in->message, BL_ERR_INPUT, in->number,
-                           quote_column(in->line, cell->start),
-                           "%s looks like a wide table with a row a frame, "
-                           "which is not read yet; expected a row a point "
-                           "(frame,x_mm,y_mm) or blocks ('frame N')",
-                           quote_bytes(cell->bytes, cell->size).text);
+    if (in->first_wide.size == 0 && is_wide_name(cell)) {
+        in->first_wide = *cell;
     }
     name_id name = name_find(cell);
     if (name != NAME_NONE) {
@@ -171,6 +181,9 @@ static bl_status assign_pair(const reading *in) {
                                names[pairs[i].x], names[pairs[i].y]);
         }
         found = &pairs[i];
+    }
+    if (found == NULL && in->first_wide.size > 0) {
+        return refuse_wide(in);
     }
     if (found == NULL) {
         return message_set(

@@ -74,12 +74,39 @@ static bool starts_with_number(const char *line, size_t size) {
     return i < size && line[i] >= '0' && line[i] <= '9';
 }
 
+/* 'sep=' and the separator, as spreadsheets write it, perhaps in quotes. */
+static bool is_separator_line(const char *line, size_t size) {
+    size_t quoted = size > 0 && line[0] == '"';
+    return size >= quoted + 4 && memcmp(line + quoted, "sep=", 4) == 0;
+}
+
+static bl_status take_separator(reader *of, const char *line, size_t size,
+                                uint64_t number) {
+    static const char known[] = {',', ';', '\t', ' ', '|'};
+    size_t quoted = line[0] == '"';
+    const char *told = line + quoted + 4;
+    const char *end = line + size;
+    /* Blanks may trail, unless the blank is the separator itself. */
+    while (end - told > 1 && (end[-1] == ' ' || end[-1] == '\t')) {
+        end--;
+    }
+    end -= quoted && end - told > 1 && end[-1] == '"';
+    if (end - told == 1 && memchr(known, *told, sizeof known) != NULL) {
+        of->told_separator = *told;
+        of->blocks.separator = *told;
+        return BL_OK;
+    }
+    return message_set(of->message, BL_ERR_INPUT, number,
+                       quote_column(line, told),
+                       "sep= is followed by %s; expected a comma, a "
+                       "semicolon, a tab, a blank or a bar",
+                       quote_bytes(told, (size_t)(end - told)).text);
+}
+
 static bl_status begin_table(reader *of, const char *line, size_t size,
                              uint64_t number) {
-    if (size > 4 && memcmp(line, "sep=", 4) == 0 && size == 5 &&
-        of->told_separator == 0) {
-        of->told_separator = line[4];
-        return BL_OK;
+    if (of->told_separator == 0 && is_separator_line(line, size)) {
+        return take_separator(of, line, size, number);
     }
     if (blocks_is_heading(line, size)) {
         of->phase = READ_BLOCKS;

@@ -128,7 +128,7 @@ static bl_status read_row(const header *of, cells *row, uint64_t number,
                 if (of->roles[k] != ROLE_IGNORED) {
                     return message_set(
                         message, BL_ERR_INPUT, number,
-                        (uint64_t)(row->end - row->line) + 1,
+                        quote_column(row->line, row->end),
                         "the row has %zu cell%s; the header has %zu columns", i,
                         i == 1 ? "" : "s", of->count);
                 }
@@ -174,17 +174,29 @@ static bl_status check_same(const gather *to, const row_values *row,
     return BL_OK;
 }
 
+/* Goes through the row once more, which has a cell for every role. */
+static bl_status refuse_frame(const header *of, cells row, uint64_t number,
+                              bl_message *message) {
+    cell_text cell = {row.line, 0, row.line};
+    for (size_t i = 0; i < of->count && cells_next(&row, &cell); i++) {
+        if (of->roles[i] == ROLE_FRAME) {
+            break;
+        }
+    }
+    return message_set(message, BL_ERR_INPUT, number,
+                       quote_column(row.line, cell.start),
+                       "frame is %s; expected a whole number from 0 to %d",
+                       quote_bytes(cell.bytes, cell.size).text, LIMIT_FRAME);
+}
+
+static bool is_frame_number(double frame) {
+    return frame >= 0.0 && frame <= LIMIT_FRAME && floor(frame) >= frame;
+}
+
 static bl_status start_contour(gather *to, const row_values *row,
                                uint64_t number) {
-    double frame = row->frame;
-    if (!(frame >= 0.0 && frame <= LIMIT_FRAME) || floor(frame) < frame) {
-        return message_set(to->message, BL_ERR_INPUT, number, 1,
-                           "frame is not a whole number from 0 to %d; expected "
-                           "the number of the frame in the pullback",
-                           LIMIT_FRAME);
-    }
     read_contour heading = {
-        .frame = (int64_t)frame,
+        .frame = (int64_t)row->frame,
         .time_s = row->time_s,
         .position_mm = row->position_mm,
         .kind = row->kind,
@@ -200,6 +212,10 @@ bl_status rows_take(const header *of, const char *line, size_t size,
     bl_status status = read_row(of, &cells_row, number, &row, to->message);
     if (status != BL_OK) {
         return status;
+    }
+    if (!is_frame_number(row.frame)) {
+        return refuse_frame(of, cells_of(line, size, of->separator), number,
+                            to->message);
     }
     bool goes_on = to->open && row.kind == to->now.kind &&
                    !differ(row.frame, (double)to->now.frame);

@@ -12,6 +12,7 @@
 #include "profile/jump.h"
 #include "pullback/notes.h"
 #include "pullback/positions.h"
+#include "pullback/quote.h"
 #include "read/reader.h"
 
 #include <math.h>
@@ -344,11 +345,18 @@ static int marks_by_position(const void *left, const void *right) {
            (a->position_mm < b->position_mm);
 }
 
-static bl_status outside(bl_study *study, const char *what, uint64_t line) {
+/* Says which frame of which note is not in the table; name is "" or the
+ * quoted name of a mark. */
+static bl_status outside(bl_study *study, note_key key, const char *name,
+                         const note_place *place, uint64_t line,
+                         const position_frame *frames, size_t count) {
     return message_set(&study->message, BL_ERR_INPUT, line, line > 0,
-                       "%s names a frame outside the table's frames; name one "
-                       "between the first and the last",
-                       what);
+                       "%s%s%s names frame %lld, outside the frames of the "
+                       "table, %lld to %lld; name one of these",
+                       line > 0 ? notes_key_name(key) : notes_key_option(key),
+                       *name != '\0' ? " " : "", name, (long long)place->frame,
+                       (long long)frames[0].frame,
+                       (long long)frames[count - 1].frame);
 }
 
 static bl_status place_marks(bl_study *study, const position_frame *frames,
@@ -363,7 +371,9 @@ static bl_status place_marks(bl_study *study, const position_frame *frames,
         study->marks[i].name = mark->name;
         if (!positions_place(frames, count, mark->place,
                              &study->marks[i].position_mm)) {
-            return outside(study, "mark", mark->line);
+            return outside(study, NOTE_MARK,
+                           quote_bytes(mark->name, strlen(mark->name)).text,
+                           &mark->place, mark->line, frames, count);
         }
     }
     qsort(study->marks, given->mark_count, sizeof *study->marks,
@@ -380,9 +390,11 @@ static bl_status place_references(bl_study *study, const position_frame *frames,
     for (size_t i = 0; i < given->reference_count; i++) {
         const note_span *span = &given->references[i];
         bl_span *out = &to->references[i];
-        if (!positions_place(frames, count, span->from, &out->from_mm) ||
-            !positions_place(frames, count, span->to, &out->to_mm)) {
-            return outside(study, "reference", span->line);
+        bool from = positions_place(frames, count, span->from, &out->from_mm);
+        if (!from || !positions_place(frames, count, span->to, &out->to_mm)) {
+            return outside(study, NOTE_REFERENCE, "",
+                           from ? &span->to : &span->from, span->line, frames,
+                           count);
         }
         if (out->from_mm > out->to_mm) {
             *out = (bl_span){out->to_mm, out->from_mm};

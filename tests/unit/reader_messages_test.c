@@ -1,0 +1,253 @@
+/*
+ * reader_messages_test.c - every way of writing a table that is accepted, and
+ * every error of one that is not: status, line, column and exact words.
+ */
+#include "base/limits.h"
+#include "support/check.h"
+#include "support/table.h"
+
+#include <stdio.h>
+
+#define HEAD "frame,x_mm,y_mm\n"
+#define STEP "# step_mm = 1\n"
+#define NUMBER "expected a number with a decimal point"
+
+typedef struct refusal {
+    const char *text;
+    uint64_t line;
+    uint64_t column;
+    const char *expected;
+} refusal;
+
+static void check_all(const refusal *cases, size_t count) {
+    for (size_t i = 0; i < count; i++) {
+        table_refused(cases[i].text, BL_ERR_INPUT, cases[i].line,
+                      cases[i].column, cases[i].expected);
+    }
+}
+
+static void test_rows(void **state) {
+    (void)state;
+    static const refusal cases[] = {
+        {HEAD "0,1,abc\n", 2, 5, "y is 'abc'; " NUMBER},
+        {HEAD "0,,1\n", 2, 3, "x is nothing; " NUMBER},
+        {HEAD "a,1,1\n", 2, 1, "frame is 'a'; " NUMBER},
+        {HEAD "0,nan,1\n", 2, 3, "x is 'nan'; " NUMBER},
+        {HEAD "0,1,-inf\n", 2, 5, "y is '-inf'; " NUMBER},
+        {HEAD "0,1e999,1\n", 2, 3, "x is '1e999'; " NUMBER},
+        {HEAD "0,0x10,1\n", 2, 3, "x is '0x10'; " NUMBER},
+        {HEAD "0,\"1\"2,1\n", 2, 3, "x is '1\"2'; " NUMBER},
+        {HEAD "0,1 2,1\n", 2, 3, "x is '1 2'; " NUMBER},
+        {"frame;x;y\n0;1;a\n", 2, 5, "y is 'a'; expected a number"},
+        {"frame;x;y\n0;1.2,3;1\n", 2, 3, "x is '1.2,3'; expected a number"},
+        {"frame,angle_deg,radius_mm\n0,a,1\n", 2, 3,
+         "the angle is 'a'; " NUMBER},
+        {"frame,angle_deg,radius_mm\n0,1,b\n", 2, 5,
+         "the radius is 'b'; " NUMBER},
+        {HEAD "0,1\n", 2, 4, "the row has 2 cells; the header has 3 columns"},
+        {HEAD "7\n", 2, 2, "the row has 1 cell; the header has 3 columns"},
+        {"n,frame,x_mm,y_mm\n\xc3\xa4,0\n", 2, 4,
+         "the row has 2 cells; the header has 4 columns"},
+        {HEAD "0,1,1,9\n", 2, 7,
+         "the row has more cells than the header has columns (3); is the "
+         "decimal mark a comma? Then separate by semicolons"},
+        {"frame;x;y\n0;1;1;9\n", 2, 7,
+         "the row has more cells than the header has columns (3)"},
+        {"x_mm,y_mm,frame\n1,1,1.5\n", 2, 5,
+         "frame is '1.5'; expected a whole number from 0 to 999999999"},
+        {HEAD "-1,1,1\n", 2, 1,
+         "frame is '-1'; expected a whole number from 0 to 999999999"},
+        {HEAD "1000000000,1,1\n", 2, 1,
+         "frame is '1000000000'; expected a whole number from 0 to 999999999"},
+        {"frame,kind,x_mm,y_mm\n0,stent,0,0\n", 2, 3,
+         "kind is 'stent'; expected lumen, device or vessel"},
+        {HEAD "0,1,1\n# side = left\n", 3, 3,
+         "the note 'side' comes after the table has begun; move it to the "
+         "top"},
+        {"frame,x_mm,y_mm,position_mm\n0,0,0,1\n0,4,0,2\n", 3, 1,
+         "position_mm changes within frame 0, which began on line 2; a frame "
+         "has one position"},
+        {"frame,x_mm,y_mm,time_s\n0,0,0,1\n0,4,0,\n", 3, 1,
+         "time_s changes within frame 0, which began on line 2; a frame has "
+         "one time"},
+        {STEP HEAD "0,0,0\n1,0,0\n0,4,0\n", 5, 1,
+         "frame 0 (lumen) comes back; its points began on line 3 and must "
+         "stand together"},
+        {"frame,kind,x_mm,y_mm,time_s\n0,lumen,0,0,1\n0,device,0,0,2\n", 3, 1,
+         "frame 0 has another time or position here than on line 2; a frame "
+         "has one"},
+    };
+    check_all(cases, sizeof cases / sizeof cases[0]);
+}
+
+static void test_headers(void **state) {
+    (void)state;
+    static const char wide[] =
+        " looks like a wide table with a row a frame, which is not read yet; "
+        "expected a row a point (frame,x_mm,y_mm) or blocks ('frame N')";
+    static const refusal cases[] = {
+        {"nr,x_mm,y_mm\n", 1, 1,
+         "no column is called frame; expected a header row such as "
+         "'frame,x_mm,y_mm', or blocks that start with 'frame N'"},
+        {"frame,x_mm,y_px\n", 1, 1,
+         "no pair of coordinates among the columns; expected x_mm,y_mm or "
+         "x_px,y_px or x,y or angle_deg with radius_mm or radius_px"},
+        {"frame,x,y,x_mm,y_mm\n", 1, 1,
+         "both x_mm,y_mm and x,y are there; drop the pair that is not meant"},
+        {"frame,x_mm,y_mm,X_MM\n", 1, 17,
+         "two columns are called x_mm; drop or rename one"},
+        {"frame,x_mm;y_mm\n", 1, 1,
+         "the header row has more than one kind of separator, so it is unclear "
+         "which separates; add a first line such as 'sep=;'"},
+        {"0,0,0\n", 1, 1,
+         "found '0,0,0' where the table begins; expected a header row such as "
+         "'frame,x_mm,y_mm', or 'frame N'"},
+        {"frame,x_px,y_px\n", 1, 1,
+         "coordinates are in pixels and there is no scale; add --mm-per-px MM "
+         "or a note '# mm_per_px = MM'"},
+        {"# mm_per_px_x = 1\nframe,x,y\n", 2, 1,
+         "coordinates are in pixels and there is no scale for one of the axes; "
+         "add --mm-per-px MM or a note '# mm_per_px = MM'"},
+        {"sep=5\n", 1, 5,
+         "sep= is followed by '5'; expected a comma, a semicolon, a tab, a "
+         "blank or a bar"},
+        {"sep=\n", 1, 5,
+         "sep= is followed by nothing; expected a comma, a semicolon, a tab, a "
+         "blank or a bar"},
+        {"\"sep=;;\"\n", 1, 6,
+         "sep= is followed by ';;'; expected a comma, a semicolon, a tab, a "
+         "blank or a bar"},
+    };
+    check_all(cases, sizeof cases / sizeof cases[0]);
+    static const char *const heads[] = {"x1", "r0", "Y12"};
+    static const char *const texts[] = {"frame,x1,y1\n", "frame,r0,r1\n",
+                                        "frame,Y12,x1\n"};
+    for (size_t i = 0; i < 3; i++) {
+        char expected[200];
+        (void)snprintf(expected, sizeof expected, "'%s'%s", heads[i], wide);
+        table_refused(texts[i], BL_ERR_INPUT, 1, 7, expected);
+    }
+}
+
+static void test_blocks(void **state) {
+    (void)state;
+    static const refusal cases[] = {
+        {"frame 0\n1\n", 2, 2,
+         "the line has 1 number; expected 'x y', a blank line or 'frame N'"},
+        {"frame 0\n1 2 3\n", 2, 5,
+         "more than two numbers in a line; expected 'x y'"},
+        {"frame 0\n1 2\n-\n", 3, 1, "x is '-'; expected a number"},
+        {"frame 0\n1 nan\n", 2, 3, "y is 'nan'; expected a number"},
+        {"frame 0\n0 0\n\n1 1\n", 4, 1,
+         "a point outside a block; expected 'frame N' after a blank line"},
+        {"frame 0\nframe one\n", 2, 1,
+         "found 'frame one'; expected 'frame N' with N from 0 to 999999999"},
+        {"frame 0 kind=tube\n", 1, 9,
+         "'kind=tube' after 'frame N'; expected kind=K, time=S or "
+         "position=MM, without blanks around '='"},
+        {"frame 0 time=1,\n", 1, 15,
+         "',' after 'frame N'; expected kind=K, time=S or "
+         "position=MM, without blanks around '='"},
+    };
+    check_all(cases, sizeof cases / sizeof cases[0]);
+}
+
+static void test_whole_inputs(void **state) {
+    (void)state;
+    static const refusal cases[] = {
+        {"", 0, 0, "the input is empty; expected a table of contours"},
+        {"\xef\xbb\xbf", 0, 0,
+         "the input is empty; expected a table of contours"},
+        {"# step_mm = 1\n\n", 2, 0,
+         "there is no table after the notes; expected a header row such as "
+         "'frame,x_mm,y_mm', or 'frame N'"},
+        {HEAD, 1, 0,
+         "the table has a header and no rows; expected a row a point"},
+        {"\x1f\x8b\x08", 0, 0,
+         "the table is compressed with gzip, which is not read yet; decompress "
+         "it first: gzip -dc FILE | boreline ... -"},
+        {"\xff\xfe"
+         "f",
+         0, 0,
+         "the table is in UTF-16, which is not read yet; save it as UTF-8"},
+        {"\xfe\xff", 0, 0,
+         "the table is in UTF-16, which is not read yet; save it as UTF-8"},
+    };
+    check_all(cases, sizeof cases / sizeof cases[0]);
+}
+
+/* One right triangle of 4 by 3, however it is written. */
+static void test_ways_of_writing(void **state) {
+    (void)state;
+    static const char *const texts[] = {
+        STEP HEAD "7,0,0\n7,4,0\n7,4,3\n",
+        STEP HEAD "7,0,0\r7,4,0\r7,4,3",
+        STEP HEAD "7,0,0\r\n7,4,0\r\n7,4,3\r\n",
+        "\xef\xbb\xbf" STEP HEAD "7,0,0\n7,4,0\n7,4,3\n",
+        STEP HEAD "\n7.0,0,0,\n7,4.,0,,\n7, 4 ,3e0 \n\n",
+        STEP "Y_MM,other,Frame,X_MM\n0,,7,0\n0,a,7,4\n3,\"b,c\",7,4\n",
+        STEP "frame;x;y\n7;0;0\n7;4,0;0\n7;4;3,0\n",
+        STEP "frame;x;y\n7;0;0\n7;4.0;0\n7;4;3,0\n",
+        STEP "frame\tx\ty\n7\t0\t0\n7\t4,0\t0\n7\t4\t3\n",
+        STEP "  frame x  y\n7 0  0 \n 7\t4,0 0\n7 4 3,00\n",
+        STEP "frame,x,y,r2\n7,0,0,1\n7,4,0,1\n7,4,3,1\n",
+        "sep=;\n" STEP "frame;x;y\n7;0;0\n7;4;0\n7;4;3\n",
+        "\"sep=;\"\r\n" STEP "frame;x;y\n7;0;0\n7;4;0\n7;4;3\n",
+        "sep=; \t\n" STEP "frame;x;y\n7;0;0\n7;4;0\n7;4;3\n",
+        STEP "\"frame\",\"x\",\"y\"\n\"7\",\"0\",0\n7,\"4\",0\n7,4,\"3\" \n",
+        STEP "frame 7\n0 0\n4 0\n4 3\n",
+        STEP "frame 7\n0,0\n4,0\n4,3\n",
+        STEP "FRAME  7 \n0, 0\n4, 0\n4, 3\n\n\n",
+        STEP "frame 7\n0,0 0\n4,0 0\n4 3\n",
+        STEP "frame 7 kind=LUMEN time=1\n0;0\n4,0;0\n4;3,0;\n",
+        STEP "# mm_per_px = 0.5\nframe,x_px,y_px\n7,0,0\n7,8,0\n7,8,6\n",
+        STEP "# mm_per_px_x = 2\n# mm_per_px_y = 1\nframe 7\n0 0\n2 0\n2 3\n",
+        STEP "# y_axis = down\n" HEAD "7,0,0\n7,4,0\n7,4,-3\n",
+        STEP "frame,angle_deg,radius_mm\n7,0,0\n7,0,4\n"
+             "7,36.86989764584402,5\n",
+    };
+    for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++) {
+        bl_study *study = table_study(texts[i], BL_COLUMNS_ALL);
+        const bl_row *row = bl_study_rows(study);
+        assert_int_equal(bl_study_row_count(study), 1);
+        assert_int_equal(row->frame, 7);
+        assert_int_equal(row->points, 3);
+        check_close(row->measures.area_mm2, 6.0, 4e-15, "mm2");
+        bl_contour contour = bl_study_contour(study, 0);
+        check_close(contour.x_mm[2], 4.0, 2e-15, "mm");
+        check_close(contour.y_mm[2], 3.0, 2e-15, "mm");
+        bl_study_free(study);
+    }
+}
+
+/* The separator that was told wins over what the header holds. */
+static void test_told_separator(void **state) {
+    (void)state;
+    bl_study *study =
+        table_study("sep=;\n" STEP "frame;x_mm;y_mm;a,b\n7;0;0;\n7;4;0;\n"
+                    "7;4;3;\n",
+                    BL_COLUMNS_ALL);
+    assert_int_equal(bl_study_pullback(study)->separator, ';');
+    assert_int_equal(bl_study_pullback(study)->ignored_columns, 1);
+    assert_string_equal(bl_study_warning(study, 0)->text,
+                        "1 unknown column is ignored, the first is 'a,b'");
+    assert_int_equal(bl_study_warning(study, 0)->line, 3);
+    assert_int_equal(bl_study_warning(study, 0)->column, 17);
+    bl_study_free(study);
+    study =
+        table_study("sep=,\n" STEP "frame 0\n0,5\n4,0\n4,3\n", BL_COLUMNS_ALL);
+    assert_int_equal(bl_study_pullback(study)->separator, ',');
+    bl_study_free(study);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_rows),
+        cmocka_unit_test(test_headers),
+        cmocka_unit_test(test_blocks),
+        cmocka_unit_test(test_whole_inputs),
+        cmocka_unit_test(test_ways_of_writing),
+        cmocka_unit_test(test_told_separator),
+    };
+    return cmocka_run_group_tests_name("reader messages", tests, NULL, NULL);
+}

@@ -1,0 +1,166 @@
+/*
+ * study_test.c - what a study holds at its end: rows in order with their own
+ * contours, the pullback described, warnings, and calls out of turn.
+ */
+#include "base/limits.h"
+#include "support/check.h"
+#include "support/table.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define FRAMES 60
+
+/* Frames shuffled, two kinds each, positions falling with the frame number:
+ * every row must keep its own area and points. */
+static void test_order(void **state) {
+    (void)state;
+    static char text[FRAMES * 400];
+    long order[FRAMES];
+    dice from = {77};
+    for (long i = 0; i < FRAMES; i++) {
+        order[i] = i;
+    }
+    for (size_t i = FRAMES - 1; i > 0; i--) {
+        size_t other = dice_next(&from) % (i + 1);
+        long kept = order[i];
+        order[i] = order[other];
+        order[other] = kept;
+    }
+    size_t at = 0;
+    for (size_t i = 0; i < FRAMES; i++) {
+        static const char *const kinds[] = {"vessel", "lumen"};
+        for (int k = 0; k < 2; k++) {
+            long side = order[i] + 1;
+            at += (size_t)snprintf(
+                text + at, sizeof text - at,
+                "frame %ld kind=%s position=%ld\n%d 0\n%ld 0\n%ld %ld\n",
+                order[i], kinds[k], FRAMES - order[i], k, side + k, side + k,
+                side);
+        }
+    }
+    bl_study *study = table_study(text, BL_COLUMNS_ASSESS);
+    assert_int_equal(bl_study_row_count(study), 2 * FRAMES);
+    for (size_t i = 0; i < 2 * FRAMES; i++) {
+        const bl_row *row = &bl_study_rows(study)[i];
+        long frame = FRAMES - 1 - (long)(i / 2);
+        double side = (double)frame + 1.0;
+        bl_contour contour = bl_study_contour(study, i);
+        assert_int_equal(row->frame, frame);
+        assert_int_equal(row->kind,
+                         i % 2 == 0 ? BL_KIND_LUMEN : BL_KIND_VESSEL);
+        check_close(row->position_mm, (double)(FRAMES - frame), 0.0, "mm");
+        check_relative(row->measures.area_mm2, side * side / 2.0, 1e-14);
+        assert_int_equal(contour.count, 3);
+        check_close(contour.x_mm[0], i % 2 == 0 ? 1.0 : 0.0, 0.0, "mm");
+        check_close(contour.y_mm[2], side, 0.0, "mm");
+    }
+    check_close(bl_study_pullback(study)->length_mm, FRAMES - 1, 0.0, "mm");
+    bl_study_free(study);
+}
+
+#define TRIANGLE "0,0,0\n0,4,0\n0,4,3\n"
+
+static void test_description(void **state) {
+    (void)state;
+    bl_study *study = table_study(
+        "# case = invented\n# side = right\n# reader = r\n# stage = after\n"
+        "# travel = cranial\n# y_axis = down\n# mm_per_px_x = 0.5\n"
+        "# mm_per_px_y = 0.25\n# step_mm = 1\nframe,x,y,point,extra,more\n"
+        "0,0,0,1,a,b\n0,4,0,2,a,b\n0,4,3,3,a,b\n",
+        BL_COLUMNS_ALL);
+    const bl_pullback *of = bl_study_pullback(study);
+    assert_string_equal(of->case_name, "invented");
+    assert_string_equal(of->side, "right");
+    assert_string_equal(of->reader, "r");
+    assert_string_equal(of->stage, "after");
+    assert_int_equal(of->travel, BL_END_CRANIAL);
+    assert_true(of->y_down);
+    check_close(of->mm_per_px_x, 0.5, 0.0, "mm");
+    check_close(of->mm_per_px_y, 0.25, 0.0, "mm");
+    check_close(of->step_mm, 1.0, 0.0, "mm");
+    check_unknown(of->speed_mm_per_s);
+    check_unknown(of->frame_rate_hz);
+    assert_int_equal(of->shape, BL_SHAPE_LONG);
+    assert_int_equal(of->separator, ',');
+    assert_int_equal(of->points, 3);
+    assert_int_equal(bl_study_warning_count(study), 1);
+    assert_string_equal(bl_study_warning(study, 0)->text,
+                        "2 unknown columns are ignored, the first is 'extra'");
+    check_close(bl_study_rows(study)[0].measures.area_mm2, 0.75, 1e-15, "mm2");
+    check_close(bl_study_contour(study, 0).y_mm[2], -0.75, 0.0, "mm");
+    bl_study_free(study);
+    study = table_study("# step_mm = 1\nframe,x_mm,y_mm\n" TRIANGLE,
+                        BL_COLUMNS_ALL);
+    of = bl_study_pullback(study);
+    assert_string_equal(of->case_name, "");
+    assert_int_equal(of->travel, BL_END_CAUDAL);
+    check_unknown(of->mm_per_px_x);
+    assert_int_equal(bl_study_warning_count(study), 0);
+    bl_study_free(study);
+}
+
+/* Repeats are no points: a closing one, and one after the other. */
+static void test_points(void **state) {
+    (void)state;
+    bl_study *study = table_study(
+        "# step_mm = 1\nframe,x_mm,y_mm\n0,0,0\n0,4,0\n0,4,0\n0,4,3\n0,0,0\n"
+        "1,5,5\n1,5,5\n",
+        BL_COLUMNS_ALL);
+    const bl_row *rows = bl_study_rows(study);
+    assert_int_equal(rows[0].points, 3);
+    assert_int_equal(rows[0].measures.flags, 0);
+    assert_int_equal(rows[1].points, 1);
+    assert_true((rows[1].measures.flags & BL_FLAG_FEW_POINTS) != 0);
+    assert_int_equal(bl_study_contour(study, 0).count, 5); /* as written */
+    assert_int_equal(bl_study_contour(study, 2).count, 0);
+    bl_study_free(study);
+}
+
+static void test_contours_not_kept(void **state) {
+    (void)state;
+    bl_study_options options = {BL_COLUMNS_ASSESS, false};
+    bl_study *study = NULL;
+    static const char text[] = "# step_mm = 1\nframe,x_mm,y_mm\n" TRIANGLE;
+    assert_int_equal(bl_study_new(&options, &study), BL_OK);
+    assert_int_equal(bl_study_feed(study, text, sizeof text - 1), BL_OK);
+    assert_int_equal(bl_study_finish(study), BL_OK);
+    assert_int_equal(bl_study_contour(study, 0).count, 0);
+    assert_int_equal(bl_study_finish(study), BL_ERR_ARGUMENT);
+    assert_string_equal(bl_study_message(study)->text,
+                        "the study is finished already");
+    bl_study_free(study);
+    bl_study_free(NULL);
+}
+
+/* Jumps are found in order of position, whatever the order of the table. */
+static void test_jump_after_sorting(void **state) {
+    (void)state;
+    static const int order[] = {6, 2, 0, 4, 1, 5, 3};
+    char text[2048];
+    size_t at = 0;
+    for (size_t i = 0; i < 7; i++) {
+        int side = order[i] == 3 ? 9 : 4;
+        at += (size_t)snprintf(text + at, sizeof text - at,
+                               "frame %d position=%d\n0 0\n%d 0\n%d %d\n",
+                               order[i], order[i], side, side, side);
+    }
+    bl_study *study = table_study(text, BL_COLUMNS_ASSESS);
+    for (size_t i = 0; i < 7; i++) {
+        assert_int_equal(bl_study_rows(study)[i].measures.flags,
+                         i == 3 ? BL_FLAG_JUMP : 0);
+    }
+    bl_study_free(study);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_order),
+        cmocka_unit_test(test_description),
+        cmocka_unit_test(test_points),
+        cmocka_unit_test(test_contours_not_kept),
+        cmocka_unit_test(test_jump_after_sorting),
+    };
+    return cmocka_run_group_tests_name("study", tests, NULL, NULL);
+}
