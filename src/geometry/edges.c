@@ -82,7 +82,8 @@ static void hull_around(const edge_block *of, edge_hull *out) {
     out->x = 0.5 * (low_x + high_x);
     out->y = 0.5 * (low_y + high_y);
     /* A hair larger, to cover the rounding of these lines. */
-    out->radius = 0.5 * sqrt(w * w + h * h) * (1.0 + 1e-12);
+    double hair = 1e-12 * (w + h + fabs(out->x) + fabs(out->y));
+    out->radius = 0.5 * sqrt(w * w + h * h) + hair;
     out->middle_x = of->from_x[0] + 0.5 * dx;
     out->middle_y = of->from_y[0] + 0.5 * dy;
     out->ux = length > 0.0 ? dx * inverse : 1.0;
@@ -94,8 +95,7 @@ static void hull_around(const edge_block *of, edge_hull *out) {
                                                of->to_y[k] - out->middle_y,
                                                out->ux, out->uy, out->half));
     }
-    out->width =
-        sqrt(widest) + 1e-12 * (out->radius + fabs(out->x) + fabs(out->y));
+    out->width = sqrt(widest) + hair;
 }
 
 static void block_finish(edge_block *of) {
@@ -237,21 +237,29 @@ edge_view edges_nearest(edge_set *set, const uint32_t *near, size_t count,
     return edges_view(set, edge, x, y);
 }
 
-/* Even-odd rule over all edges. Rounding could only mistake a point that is on
- * an edge but for rounding, whose clearance is nothing. */
+/* Whether a ray to the right crosses an odd number of a block's edges. Rounding
+ * could only mistake a point that is on an edge but for rounding. */
+static unsigned crossings(const edge_block *of, double x, double y) {
+    unsigned odd = 0;
+    for (size_t k = 0; k < EDGES_BLOCK; k++) {
+        double side = of->ux[k] * (y - of->y[k]) - of->uy[k] * (x - of->x[k]);
+        unsigned from = of->from_y[k] > y;
+        unsigned to = of->to_y[k] > y;
+        odd ^= (from ^ to) & ((unsigned)(side > 0.0) ^ to ^ 1U);
+    }
+    return odd;
+}
+
 bool edges_inside(edge_set *set, double x, double y) {
     unsigned odd = 0;
     for (size_t i = 0; i < set->count; i++) {
-        const edge_block *of = &set->blocks[i];
-        for (size_t k = 0; k < EDGES_BLOCK; k++) {
-            double side =
-                of->ux[k] * (y - of->y[k]) - of->uy[k] * (x - of->x[k]);
-            unsigned from = of->from_y[k] > y;
-            unsigned to = of->to_y[k] > y;
-            odd ^= (from ^ to) & ((unsigned)(side > 0.0) ^ to ^ 1U);
+        const edge_hull *around = &set->hulls[i];
+        if (fabs(y - around->y) <= around->radius &&
+            x <= around->x + around->radius) {
+            odd ^= crossings(&set->blocks[i], x, y);
         }
     }
-    set->looked += set->count;
+    set->looked += set->count / 8;
     return odd != 0;
 }
 

@@ -43,10 +43,10 @@
 #define ASCENT_ENDS 0.003
 /* Part of a cell that must be saved to be worth the even-odd rule. */
 #define WORTH_TRIMMING 0.2
-/* A contour traced on a vein takes some ten thousand looks at blocks; past
+/* A contour traced on a vein takes some thousand looks at blocks; past
  * this many the diameter is given up as unknown. */
-#define LOOKS_LEAST ((size_t)8000000)
-#define LOOKS_PER_EDGE ((size_t)2000)
+#define LOOKS_LEAST ((size_t)24000000)
+#define LOOKS_PER_EDGE ((size_t)3000)
 
 typedef struct cell {
     rectangle area;
