@@ -5,7 +5,8 @@
  * centre finds a good circle; then rectangles (cells) are halved, each
  * with an upper bound on the clearance in it, until no bound exceeds the best
  * clearance found by more than TOLERANCE. What is returned is a real circle,
- * so it is never too large, and at most TOLERANCE too small in radius.
+ * so it is never too large but for rounding, and at most TOLERANCE too small in
+ * radius.
  *
  * Bounds are means of distances to up to three edges (witnesses), see bound.c:
  * the edge nearest to the centre, one nearest to where its distance is
@@ -27,7 +28,6 @@
 #include "geometry/bound.h"
 #include "geometry/edges.h"
 
-#include <float.h>
 #include <math.h>
 #include <stdlib.h>
 
@@ -528,9 +528,6 @@ bl_status inscribed_find(inscribed_finder *in, const double *x, const double *y,
     if (!polish(in)) {
         return BL_ERR_MEMORY;
     }
-    /* Turning and measuring have lost less than this; so it is never too
-     * large. */
-    double lost = 16.0 * DBL_EPSILON * in->edges.extent;
-    *diameter_mm = 2.0 * larger(in->best - lost, 0.0);
+    *diameter_mm = 2.0 * in->best;
     return BL_OK;
 }
