@@ -1,87 +1,76 @@
 /*
  * inscribed.c - the largest circle inside a contour, by branch and bound.
  *
- * Square cells are held in a heap by an upper bound on the clearance (the
- * distance to the contour) that any point in them can have; the best is split
- * in four until no bound exceeds the best clearance found by more than
- * TOLERANCE. What is returned is a real circle, so it is never too large, and
- * at most TOLERANCE too small in radius.
+ * The clearance of a point is its distance to the contour. An ascent from the
+ * centre finds a good circle; then rectangles (cells) are halved, each
+ * with an upper bound on the clearance in it, until no bound exceeds the best
+ * clearance found by more than TOLERANCE. What is returned is a real circle,
+ * so it is never too large but for rounding, and at most TOLERANCE too small in
+ * radius.
  *
- * Bounds for a cell with centre c and circumradius R. Let d be the distance
- * from c to an edge and g the unit vector from its nearest point to c.
- *   (1) Distance is 1-Lipschitz: clearance <= d1 + R for the nearest edge.
- *   (2) Distance to a convex set has second derivative at most 1/distance, so
- *       for |y| <= R < d:  dist(c + y) <= d + g.y + R^2 / (2 (d - R)).
- *       Averaging that over edges with weights w >= 0, sum w = 1, gives
- *       clearance <= sum w d + R |sum w g| + R^2 / (2 (d1 - R)).
- *       Two opposing edges (w = 1/2) and three edges whose g surround the
- *       origin (sum w g = 0) make it tight to second order, so cells need not
- *       become as small as the tolerance.
- * An edge at c further than d1 + 2R cannot be the nearest anywhere in the
- * cell, so each cell hands only the near edges to its quarters.
+ * Bounds are means of distances to up to three edges (witnesses), see bound.c:
+ * the edge nearest to the centre, one nearest to where its distance is
+ * greatest, and one in the direction both leave open. Where two straight walls
+ * face each other the mean of both is exact however long the cell: cells are
+ * halved across the direction in which the mean grows more, and the contour is
+ * turned to its long edges so that what is pressed flat lies along an axis.
+ *
+ * Rings of cells about the best point come first: those grow outward from
+ * where cells must be small, so few have to be halved.
+ *
+ * In a cell whose bound is U, a nearest edge is within U of the cell: others
+ * are not handed to the halves. Where the contour leaves a side of a cell free
+ * and that side is outside, the cell is cut back to the contour.
  */
 #include "geometry/inscribed.h"
 
 #include "base/constants.h"
+#include "geometry/bound.h"
+#include "geometry/edges.h"
 
 #include <math.h>
 #include <stdlib.h>
 
 /* In radius; the diameter is then within 9.8e-5 mm. */
 #define TOLERANCE 4.9e-5
-#define SQRT2 1.41421356237309504880
-/* A contour traced on a vein takes some hundred thousand looks at edges; past
+/* Halvings of one cell after another: 1e9 mm to the tolerance in both
+ * directions are fewer. */
+#define DEPTH 192
+/* Rings about the best point; each is this much smaller than the last. */
+#define RINGS 12
+#define RING_SHARE 0.3
+/* The ascent ends when its squares are this small a part of the contour. */
+#define ASCENT_ENDS 0.003
+/* Part of a cell that must be saved to be worth the even-odd rule. */
+#define WORTH_TRIMMING 0.2
+/* A contour traced on a vein takes some thousand looks at blocks; past
  * this many the diameter is given up as unknown. */
-#define LOOKS_LEAST ((size_t)8000000)
-#define LOOKS_PER_EDGE ((size_t)20000)
-
-typedef struct edge {
-    double x;
-    double y;
-    double dx;
-    double dy;
-    double scale; /* 1 / length^2 */
-} edge;
-
-/* An edge as seen from a cell's centre: the vector from its nearest point,
- * and the vector's square. */
-typedef struct offset {
-    double x;
-    double y;
-    double square;
-} offset;
-
-/* An edge's model in a cell: its distance and unit vector g. */
-typedef struct view {
-    double distance;
-    double gx;
-    double gy;
-} view;
+#define LOOKS_LEAST ((size_t)24000000)
+#define LOOKS_PER_EDGE ((size_t)3000)
 
 typedef struct cell {
-    double x;
-    double y;
-    double half;
+    rectangle area;
     double bound;
-    double clear; /* clearance of the centre; 0 when that is outside */
-    size_t first; /* its near edges are near[first .. first + count) */
+    bool inside;  /* surely, all of it */
+    bool split_x; /* the halves lie side by side in x */
+    uint32_t near_edge;
+    mean by;      /* its bound's witnesses, its parent's at first */
+    size_t first; /* its near blocks are near[first .. first + count) */
     size_t count;
+    size_t top; /* end of its and its sibling's near blocks */
 } cell;
 
 struct inscribed_finder {
-    edge *edges;
-    offset *offsets;
-    size_t capacity;
-    size_t count;
-    cell *heap;
-    size_t heap_count;
-    size_t heap_capacity;
+    edge_set edges;
     uint32_t *near;
     size_t near_count;
     size_t near_capacity;
+    cell stack[DEPTH];
+    size_t depth;
     double best;
+    double best_x;
+    double best_y;
     size_t work;
-    size_t looked; /* edges looked at, in all cells */
 };
 
 inscribed_finder *inscribed_new(void) {
@@ -90,9 +79,7 @@ inscribed_finder *inscribed_new(void) {
 
 void inscribed_free(inscribed_finder *finder) {
     if (finder != NULL) {
-        free(finder->edges);
-        free(finder->offsets);
-        free(finder->heap);
+        edges_free(&finder->edges);
         free(finder->near);
         free(finder);
     }
@@ -100,33 +87,6 @@ void inscribed_free(inscribed_finder *finder) {
 
 size_t inscribed_work(const inscribed_finder *finder) {
     return finder->work;
-}
-
-static bool load(inscribed_finder *in, const double *x, const double *y,
-                 size_t count) {
-    if (count > in->capacity) {
-        edge *edges = realloc(in->edges, count * sizeof *edges);
-        in->edges = edges != NULL ? edges : in->edges;
-        offset *offsets = realloc(in->offsets, count * sizeof *offsets);
-        in->offsets = offsets != NULL ? offsets : in->offsets;
-        if (edges == NULL || offsets == NULL) {
-            return false;
-        }
-        in->capacity = count;
-    }
-    for (size_t i = 0; i < count; i++) {
-        size_t next = i + 1 == count ? 0 : i + 1;
-        double dx = x[next] - x[i];
-        double dy = y[next] - y[i];
-        in->edges[i] = (edge){x[i], y[i], dx, dy, 1.0 / (dx * dx + dy * dy)};
-    }
-    in->count = count;
-    in->heap_count = 0;
-    in->near_count = 0;
-    in->best = 0.0;
-    in->work = 0;
-    in->looked = 0;
-    return true;
 }
 
 static bool near_reserve(inscribed_finder *in, size_t more) {
@@ -144,300 +104,429 @@ static bool near_reserve(inscribed_finder *in, size_t more) {
     return true;
 }
 
-static bool heap_push(inscribed_finder *in, const cell *added) {
-    if (in->heap_count == in->heap_capacity) {
-        size_t capacity = 2 * in->heap_capacity + 64;
-        cell *heap = realloc(in->heap, capacity * sizeof *heap);
-        if (heap == NULL) {
-            return false;
-        }
-        in->heap = heap;
-        in->heap_capacity = capacity;
+/* Takes a point as the best if its clearance is better and it is inside. */
+static void raise_best(inscribed_finder *in, double x, double y,
+                       double clearance, bool surely_inside) {
+    if (clearance > in->best &&
+        (surely_inside || edges_inside(&in->edges, x, y))) {
+        in->best = clearance;
+        in->best_x = x;
+        in->best_y = y;
     }
-    size_t at = in->heap_count++;
-    while (at > 0 && in->heap[(at - 1) / 2].bound < added->bound) {
-        in->heap[at] = in->heap[(at - 1) / 2];
-        at = (at - 1) / 2;
+}
+
+static rectangle rectangle_between(double low_x, double high_x, double low_y,
+                                   double high_y) {
+    return (rectangle){0.5 * (low_x + high_x), 0.5 * (low_y + high_y),
+                       0.5 * (high_x - low_x), 0.5 * (high_y - low_y)};
+}
+
+/* ------------------------------------------------------------------ bounds */
+
+/* The longest step along (ux, uy) that stays in the cell. */
+static double reach_along(const cell *at, double ux, double uy) {
+    double tx = fabs(ux) > 0.0 ? at->area.half_x / fabs(ux) : HUGE_VAL;
+    double ty = fabs(uy) > 0.0 ? at->area.half_y / fabs(uy) : HUGE_VAL;
+    return lesser(tx, ty);
+}
+
+/* Where a look goes: a cell, the blocks that matter in it, and the bound below
+ * which nobody cares how low it is. */
+typedef struct look {
+    const cell *at;
+    const uint32_t *near;
+    size_t count;
+    double enough;
+    edge_view a; /* nearest to the centre */
+    bool centre_inside;
+    mean by; /* the witnesses of the bound */
+    double bound;
+} look;
+
+/* Looks from a point of the cell, which may be a better place. */
+static edge_view look_from(inscribed_finder *in, const look *of, uint32_t hint,
+                           double dx, double dy) {
+    double x = of->at->area.x + dx;
+    double y = of->at->area.y + dy;
+    edge_view seen = edges_nearest(&in->edges, of->near, of->count, hint, x, y);
+    bool sure =
+        of->at->inside || (of->centre_inside &&
+                           dx * dx + dy * dy < of->a.distance * of->a.distance);
+    raise_best(in, x, y, seen.distance, sure);
+    return seen;
+}
+
+/* Bounds by the mean of three that is level at the centre; true when there is
+ * one, and then the step to where the three are equal, and what they are. */
+static bool look_by_three(const inscribed_finder *in, look *of,
+                          const edge_view *a, const edge_view *b,
+                          const edge_view *c, double step[3]) {
+    mean three = {.edge = {a->edge, b->edge, c->edge}, .count = 3};
+    if (!bound_level_weights(a, b, c, three.weight, &step[0], &step[1])) {
+        return false;
     }
-    in->heap[at] = *added;
+    double bound = bound_mean(&in->edges, &of->at->area, &three);
+    if (bound < of->bound) {
+        of->bound = bound;
+        of->by = three;
+    }
+    step[2] = three.weight[0] * a->distance + three.weight[1] * b->distance +
+              three.weight[2] * c->distance;
     return true;
 }
 
-static cell heap_pop(inscribed_finder *in) {
-    cell top = in->heap[0];
-    cell last = in->heap[--in->heap_count];
-    size_t at = 0;
-    for (;;) {
-        size_t child = 2 * at + 1;
-        if (child >= in->heap_count) {
-            break;
-        }
-        if (child + 1 < in->heap_count &&
-            in->heap[child + 1].bound > in->heap[child].bound) {
-            child++;
-        }
-        if (in->heap[child].bound <= last.bound) {
-            break;
-        }
-        in->heap[at] = in->heap[child];
-        at = child;
+/* A bound for the cell by one, two, three witnesses, as far as needed. */
+static void look_around(inscribed_finder *in, look *of) {
+    const cell *at = of->at;
+    double da[4];
+    double db[4];
+    int far;
+    bound_corners(&in->edges, &at->area, of->a.edge, da);
+    of->bound = bound_greatest(da, &far);
+    of->by = (mean){.edge = {of->a.edge}, .weight = {1.0}, .count = 1};
+    if (of->bound <= of->enough) {
+        return;
     }
-    in->heap[at] = last;
-    return top;
-}
-
-static offset offset_from(const edge *of, double x, double y) {
-    double px = x - of->x;
-    double py = y - of->y;
-    double part = (px * of->dx + py * of->dy) * of->scale;
-    part = part > 0.0 ? part : 0.0;
-    part = part < 1.0 ? part : 1.0;
-    offset out = {px - part * of->dx, py - part * of->dy, 0.0};
-    out.square = out.x * out.x + out.y * out.y;
-    return out;
-}
-
-/* Even-odd rule over all edges. */
-static bool inside(const inscribed_finder *in, double x, double y) {
-    bool odd = false;
-    for (size_t i = 0; i < in->count; i++) {
-        const edge *of = &in->edges[i];
-        double end = of->y + of->dy;
-        if ((of->y > y) != (end > y) &&
-            x < of->x + of->dx * (y - of->y) / of->dy) {
-            odd = !odd;
+    double step[3];
+    if (at->by.count == 3) { /* the parent's three, weighed anew */
+        edge_view old[3];
+        for (int i = 0; i < 3; i++) {
+            old[i] =
+                edges_view(&in->edges, at->by.edge[i], at->area.x, at->area.y);
+        }
+        look_by_three(in, of, &old[0], &old[1], &old[2], step);
+        if (of->bound <= of->enough) {
+            return;
         }
     }
-    return odd;
-}
-
-/* Distance to the nearest of a cell's edges. */
-static double clearance(const inscribed_finder *in, const uint32_t *near,
-                        size_t count, double x, double y) {
-    double least = HUGE_VAL;
-    for (size_t i = 0; i < count; i++) {
-        double square = offset_from(&in->edges[near[i]], x, y).square;
-        least = square < least ? square : least;
+    edge_view found = look_from(in, of, of->a.edge,
+                                far & 1 ? at->area.half_x : -at->area.half_x,
+                                far & 2 ? at->area.half_y : -at->area.half_y);
+    edge_view b = edges_view(&in->edges, found.edge, at->area.x, at->area.y);
+    double bound;
+    bound_corners(&in->edges, &at->area, b.edge, db);
+    double share = bound_share(da, db, &bound);
+    if (bound < of->bound) {
+        of->bound = bound;
+        of->by = (mean){.edge = {of->a.edge, b.edge},
+                        .weight = {1.0 - share, share},
+                        .count = 2};
     }
-    return sqrt(least);
-}
-
-/* The edge whose nearest point is nearest to c + reach (ux, uy). Any edge
- * gives a true bound; this one gives a good one, and squares suffice. */
-static view nearest_towards(const offset *offsets, size_t count, double ux,
-                            double uy, double reach) {
-    size_t best = 0;
-    double least = HUGE_VAL;
-    double wx = 2.0 * reach * ux;
-    double wy = 2.0 * reach * uy;
-    for (size_t i = 0; i < count; i++) {
-        double value =
-            offsets[i].square + (offsets[i].x * wx + offsets[i].y * wy);
-        best = value < least ? i : best;
-        least = value < least ? value : least;
+    if (of->bound <= of->enough) {
+        return;
     }
-    double distance = sqrt(offsets[best].square);
-    return (view){distance, offsets[best].x / distance,
-                  offsets[best].y / distance};
-}
-
-/* Bound of three edges whose g surround the origin; HUGE_VAL otherwise. The
- * point where the three models meet goes to (*mx, *my). */
-static double bound_of_three(const view *a, const view *b, const view *c,
-                             double *mx, double *my) {
-    double wa = b->gx * c->gy - b->gy * c->gx;
-    double wb = c->gx * a->gy - c->gy * a->gx;
-    double wc = a->gx * b->gy - a->gy * b->gx;
-    double total = wa + wb + wc;
-    if (fabs(total) < 1e-9) {
-        return HUGE_VAL;
+    double ux = of->a.gx + b.gx;
+    double uy = of->a.gy + b.gy;
+    if (ux * ux + uy * uy < 1e-12) {
+        ux = -of->a.gy;
+        uy = of->a.gx;
     }
-    double p = wa / total;
-    double q = wb / total;
-    double r = wc / total;
-    if (p < 0.0 || q < 0.0 || r < 0.0) {
-        return HUGE_VAL;
-    }
-    /* (a.g - b.g) . m = b.d - a.d and the same with c. */
-    double ux = a->gx - b->gx;
-    double uy = a->gy - b->gy;
-    double vx = a->gx - c->gx;
-    double vy = a->gy - c->gy;
-    double du = b->distance - a->distance;
-    double dv = c->distance - a->distance;
-    double det = ux * vy - uy * vx;
-    *mx = (du * vy - dv * uy) / det;
-    *my = (ux * dv - vx * du) / det;
-    return p * a->distance + q * b->distance + r * c->distance;
-}
-
-/* Raises the best clearance by a look at c + (mx, my), when that is surely
- * inside: nearer to c than the contour is. */
-static void try_point(inscribed_finder *in, const cell *at, double mx,
-                      double my, double room) {
-    double square = mx * mx + my * my;
-    if (square < room * room) {
-        double radius = SQRT2 * at->half;
-        if (square > radius * radius) {
-            double back = radius / sqrt(square);
-            mx *= back;
-            my *= back;
+    double reach = reach_along(at, ux, uy);
+    if (reach < HUGE_VAL) {
+        found = look_from(in, of, b.edge, reach * ux, reach * uy);
+        edge_view c =
+            edges_view(&in->edges, found.edge, at->area.x, at->area.y);
+        if (look_by_three(in, of, &of->a, &b, &c, step) && step[2] > in->best) {
+            double room = reach_along(at, step[0], step[1]);
+            share = lesser(room, 1.0);
+            look_from(in, of, of->a.edge, share * step[0], share * step[1]);
         }
-        double found = clearance(in, in->near + at->first, at->count,
-                                 at->x + mx, at->y + my);
-        in->best = found > in->best ? found : in->best;
     }
 }
 
-/* Bound (2), and a try at the place where it is attained. */
-static double second_order_bound(inscribed_finder *in, const cell *at) {
-    double radius = SQRT2 * at->half;
-    const offset *offsets = in->offsets;
-    view a = nearest_towards(offsets, at->count, 0.0, 0.0, 0.0);
-    double curve = radius * radius / (2.0 * (a.distance - radius));
-    view b = nearest_towards(offsets, at->count, a.gx, a.gy, radius);
-    double sx = a.gx + b.gx;
-    double sy = a.gy + b.gy;
-    double size = sqrt(sx * sx + sy * sy);
-    double bound = 0.5 * (a.distance + b.distance + radius * size);
-    double ux = size > 1e-6 ? sx / size : -a.gy;
-    double uy = size > 1e-6 ? sy / size : a.gx;
-    view c = nearest_towards(offsets, at->count, ux, uy, radius);
-    double mx = 0.0;
-    double my = 0.0;
-    double three = bound_of_three(&a, &b, &c, &mx, &my);
-    if (three < HUGE_VAL) {
-        bound = three < bound ? three : bound;
-        try_point(in, at, mx, my, a.distance);
+/* ------------------------------------------------------------------ search */
+
+/* The mean grows more along x than along y, or, if neither, x is longer. */
+static bool grows_in_x(const inscribed_finder *in, const cell *at,
+                       const mean *by) {
+    double in_x = larger(
+        bound_at(&in->edges, by, at->area.x - at->area.half_x, at->area.y),
+        bound_at(&in->edges, by, at->area.x + at->area.half_x, at->area.y));
+    double in_y = larger(
+        bound_at(&in->edges, by, at->area.x, at->area.y - at->area.half_y),
+        bound_at(&in->edges, by, at->area.x, at->area.y + at->area.half_y));
+    double little = 0.25 * TOLERANCE;
+    if (in_x > in_y + little || in_y > in_x + little) {
+        return in_x > in_y;
     }
-    return bound + curve;
+    return at->area.half_x > at->area.half_y;
 }
 
-/* Keeps of the parent's edges those that can be nearest in the cell, and
- * their offsets at the front. */
-static void keep_near(inscribed_finder *in, cell *at, size_t parent_first,
-                      size_t parent_count, double nearest) {
-    double reach = nearest + 2.0 * SQRT2 * at->half;
-    double square = reach * reach;
-    const uint32_t *parent = in->near + parent_first;
-    uint32_t *near = in->near + in->near_count;
-    offset *offsets = in->offsets;
-    size_t count = 0;
-    for (size_t i = 0; i < parent_count; i++) {
-        /* Written always and kept sometimes: no branch to mispredict. */
-        near[count] = parent[i];
-        offsets[count] = offsets[i];
-        count += offsets[i].square <= square;
-    }
+static void cell_keep_near(inscribed_finder *in, cell *at, size_t first,
+                           size_t count) {
     at->first = in->near_count;
-    at->count = count;
-    in->near_count += count;
+    at->count = edges_within(&in->edges, &at->area, at->bound, in->near + first,
+                             count, in->near + at->first);
+    in->near_count += at->count;
 }
 
-/* Finds the cell's clearance, near edges and bound from its parent's edges;
- * *keep is false when it cannot hold a better circle. surely_inside saves the
- * even-odd rule where the centre is known to be inside. */
-static bool cell_open(inscribed_finder *in, cell *at, size_t parent_first,
-                      size_t parent_count, bool surely_inside, bool *keep) {
-    double radius = SQRT2 * at->half;
-    double least = HUGE_VAL;
-    in->work++;
-    /* The even-odd rule costs a fraction of a look. */
-    in->looked += parent_count + (surely_inside ? 0 : in->count / 8);
-    if (!near_reserve(in, parent_count)) {
+/* Where the contour leaves a wide strip at a side of the cell free and that
+ * strip is outside, the cell ends at the contour. True when it was changed. */
+static bool cell_trim(inscribed_finder *in, cell *at) {
+    rectangle held;
+    if (!edges_box(&in->edges, &at->area, in->near + at->first, at->count,
+                   &held)) {
         return false;
     }
-    const uint32_t *parent = in->near + parent_first;
-    for (size_t i = 0; i < parent_count; i++) {
-        offset seen = offset_from(&in->edges[parent[i]], at->x, at->y);
-        in->offsets[i] = seen;
-        least = seen.square < least ? seen.square : least;
+    double low[2] = {at->area.x - at->area.half_x,
+                     at->area.y - at->area.half_y};
+    double high[2] = {at->area.x + at->area.half_x,
+                      at->area.y + at->area.half_y};
+    const double held_low[2] = {held.x - held.half_x, held.y - held.half_y};
+    const double held_high[2] = {held.x + held.half_x, held.y + held.half_y};
+    bool changed = false;
+    for (int k = 0; k < 2; k++) {
+        double worth_it = WORTH_TRIMMING * (high[k] - low[k]);
+        double at_low[2] = {at->area.x, at->area.y};
+        double at_high[2] = {at->area.x, at->area.y};
+        at_low[k] = 0.5 * (low[k] + held_low[k]);
+        at_high[k] = 0.5 * (high[k] + held_high[k]);
+        bool cut_low = held_low[k] - low[k] > worth_it &&
+                       !edges_inside(&in->edges, at_low[0], at_low[1]);
+        bool cut_high = high[k] - held_high[k] > worth_it &&
+                        !edges_inside(&in->edges, at_high[0], at_high[1]);
+        low[k] = cut_low ? held_low[k] : low[k];
+        high[k] = cut_high ? held_high[k] : high[k];
+        changed = changed || cut_low || cut_high;
     }
-    double nearest = sqrt(least);
-    bool within = surely_inside || inside(in, at->x, at->y);
-    at->bound = within ? nearest + radius : radius - nearest;
-    at->clear = within ? nearest : 0.0;
-    in->best = within && nearest > in->best ? nearest : in->best;
-    *keep = at->bound > in->best + TOLERANCE;
-    if (!*keep) {
+    at->area = rectangle_between(low[0], high[0], low[1], high[1]);
+    return changed;
+}
+
+/* Bounds a cell from its parent's blocks; *keep is false when it cannot hold a
+ * better circle. False when memory is out. */
+static bool cell_open(inscribed_finder *in, cell *at, size_t first,
+                      size_t count, bool *keep) {
+    in->work++;
+    if (!near_reserve(in, count)) {
+        return false;
+    }
+    *keep = false;
+    if (at->by.count > 0 &&
+        bound_mean(&in->edges, &at->area, &at->by) <= in->best + TOLERANCE) {
         return true;
     }
-    keep_near(in, at, parent_first, parent_count, nearest);
-    if (within && nearest > radius) {
-        double bound = second_order_bound(in, at);
-        at->bound = bound < at->bound ? bound : at->bound;
-        *keep = at->bound > in->best + TOLERANCE;
+    look here = {.at = at, .near = in->near + first, .count = count};
+    here.a = edges_nearest(&in->edges, here.near, count, at->near_edge,
+                           at->area.x, at->area.y);
+    raise_best(in, at->area.x, at->area.y, here.a.distance, at->inside);
+    here.enough = in->best + TOLERANCE;
+    look_around(in, &here);
+    at->bound = here.bound;
+    at->near_edge = here.a.edge;
+    at->by = here.by;
+    if (at->bound <= in->best + TOLERANCE) {
+        return true;
     }
-    if (!*keep) {
-        in->near_count = at->first;
-    }
-    return true;
-}
-
-static bool first_cell(inscribed_finder *in) {
-    double low_x = HUGE_VAL;
-    double high_x = -HUGE_VAL;
-    double low_y = HUGE_VAL;
-    double high_y = -HUGE_VAL;
-    if (!near_reserve(in, in->count)) {
-        return false;
-    }
-    for (size_t i = 0; i < in->count; i++) {
-        const edge *of = &in->edges[i];
-        low_x = fmin(low_x, of->x);
-        high_x = fmax(high_x, of->x);
-        low_y = fmin(low_y, of->y);
-        high_y = fmax(high_y, of->y);
-        in->near[i] = (uint32_t)i;
-    }
-    in->near_count = in->count;
-    cell whole = {
-        .x = 0.5 * (low_x + high_x),
-        .y = 0.5 * (low_y + high_y),
-        .half = 0.5 * fmax(high_x - low_x, high_y - low_y),
-    };
-    bool keep;
-    if (!cell_open(in, &whole, 0, in->count, false, &keep)) {
-        return false;
-    }
-    return !keep || heap_push(in, &whole);
-}
-
-static bool split_cell(inscribed_finder *in, const cell *of) {
-    double half = 0.5 * of->half;
-    bool sure = of->clear > SQRT2 * half;
-    for (int quarter = 0; quarter < 4; quarter++) {
-        cell part = {
-            .x = of->x + (quarter & 1 ? half : -half),
-            .y = of->y + (quarter & 2 ? half : -half),
-            .half = half,
-        };
-        bool keep;
-        if (!cell_open(in, &part, of->first, of->count, sure, &keep) ||
-            (keep && !heap_push(in, &part))) {
-            return false;
+    double radius2 =
+        at->area.half_x * at->area.half_x + at->area.half_y * at->area.half_y;
+    if (!at->inside && here.a.distance * here.a.distance > radius2) {
+        /* No edge in it: all of it is where its centre is. */
+        at->inside = edges_inside(&in->edges, at->area.x, at->area.y);
+        if (!at->inside) {
+            return true;
         }
     }
+    cell_keep_near(in, at, first, count);
+    if (!at->inside && cell_trim(in, at)) {
+        at->bound =
+            lesser(at->bound, bound_mean(&in->edges, &at->area, &at->by));
+        if (at->bound <= in->best + TOLERANCE) {
+            return true;
+        }
+    }
+    at->split_x = grows_in_x(in, at, &at->by);
+    *keep = true;
     return true;
+}
+
+/* The halves go on the stack, the better one on top. */
+static bool cell_halve(inscribed_finder *in, const cell *of) {
+    double hx = of->split_x ? 0.5 * of->area.half_x : of->area.half_x;
+    double hy = of->split_x ? of->area.half_y : 0.5 * of->area.half_y;
+    cell halves[2];
+    size_t kept = 0;
+    for (int side = -1; side <= 1; side += 2) {
+        cell half = {
+            .area = {of->split_x ? of->area.x + side * hx : of->area.x,
+                     of->split_x ? of->area.y : of->area.y + side * hy, hx, hy},
+            .inside = of->inside,
+            .near_edge = of->near_edge,
+            .by = of->by,
+        };
+        bool keep;
+        if (!cell_open(in, &half, of->first, of->count, &keep)) {
+            return false;
+        }
+        if (keep) {
+            halves[kept++] = half;
+        }
+    }
+    if (kept == 2 && halves[0].bound > halves[1].bound) {
+        cell other = halves[0];
+        halves[0] = halves[1];
+        halves[1] = other;
+    }
+    for (size_t i = 0; i < kept; i++) {
+        halves[i].top = in->near_count;
+        in->stack[in->depth++] = halves[i];
+    }
+    return true;
+}
+
+/* Squares about the best point, smaller whenever they show nothing better;
+ * near blocks, and at last the witnesses, are those of *in_cell. */
+static void ascend(inscribed_finder *in, cell *in_cell, double half,
+                   double until) {
+    const uint32_t *near = in->near + in_cell->first;
+    uint32_t hint = in_cell->near_edge;
+    while (half > until) {
+        double before = in->best;
+        cell around = {.area = {in->best_x, in->best_y, half, half}};
+        look here = {.at = &around,
+                     .near = near,
+                     .count = in_cell->count,
+                     .enough = -1.0,
+                     .centre_inside = in->best > 0.0};
+        here.a = edges_nearest(&in->edges, near, in_cell->count, hint,
+                               in->best_x, in->best_y);
+        raise_best(in, in->best_x, in->best_y, here.a.distance, false);
+        hint = here.a.edge;
+        look_around(in, &here);
+        in_cell->by = here.by;
+        half *= in->best > before ? 0.5 : 0.125;
+    }
+    in_cell->near_edge = hint;
+}
+
+/* The best point may be a tolerance short; a last ascent mostly takes it to
+ * the top, so that a turned or scaled contour gives the same number. */
+static bool polish(inscribed_finder *in) {
+    const edge_set *edges = &in->edges;
+    double size =
+        lesser(edges->high_x - edges->low_x, edges->high_y - edges->low_y);
+    double half = ASCENT_ENDS * size;
+    in->near_count = edges->count;
+    if (!near_reserve(in, edges->count)) {
+        return false;
+    }
+    /* The squares' halves sum up to less than 2 half, and half beside that. */
+    cell around = {.area = {in->best_x, in->best_y, 3.0 * half, 3.0 * half}};
+    edge_view nearest = edges_nearest(&in->edges, in->near, edges->count, 0,
+                                      in->best_x, in->best_y);
+    around.near_edge = nearest.edge;
+    around.by = (mean){.edge = {nearest.edge}, .weight = {1.0}, .count = 1};
+    around.bound = bound_mean(&in->edges, &around.area, &around.by);
+    cell_keep_near(in, &around, 0, edges->count);
+    ascend(in, &around, half, 1e-7 * size);
+    return true;
+}
+
+/* Opens a cell between two corners, if there is any, and stacks it. */
+static bool stack_between(inscribed_finder *in, const cell *whole, double low_x,
+                          double high_x, double low_y, double high_y) {
+    cell part = {
+        .area = rectangle_between(low_x, high_x, low_y, high_y),
+        .near_edge = whole->near_edge,
+        .by = whole->by,
+        .inside = whole->inside,
+    };
+    bool keep = false;
+    if (part.area.half_x > 0.0 && part.area.half_y > 0.0 &&
+        !cell_open(in, &part, whole->first, whole->count, &keep)) {
+        return false;
+    }
+    if (keep) {
+        part.top = in->near_count;
+        in->stack[in->depth++] = part;
+    }
+    return true;
+}
+
+/* Boxes about the best point, each a fraction of the last, leave a ring
+ * of four cells between them, until the mean that is level there suffices. */
+static bool stack_rings(inscribed_finder *in, cell *at) {
+    const double x = in->best_x; /* a look may find better ones */
+    const double y = in->best_y;
+    for (int ring = 0; ring < RINGS; ring++) {
+        at->bound = bound_mean(&in->edges, &at->area, &at->by);
+        if (at->bound <= in->best + TOLERANCE) {
+            return true;
+        }
+        if (!near_reserve(in, at->count)) {
+            return false;
+        }
+        cell_keep_near(in, at, at->first, at->count);
+        double low_x = at->area.x - at->area.half_x;
+        double high_x = at->area.x + at->area.half_x;
+        double low_y = at->area.y - at->area.half_y;
+        double high_y = at->area.y + at->area.half_y;
+        double hx = at->area.half_x * RING_SHARE;
+        double hy = at->area.half_y * RING_SHARE;
+        double in_low_x = larger(x - hx, low_x);
+        double in_high_x = lesser(x + hx, high_x);
+        double in_low_y = larger(y - hy, low_y);
+        double in_high_y = lesser(y + hy, high_y);
+        if (!stack_between(in, at, low_x, in_low_x, low_y, high_y) ||
+            !stack_between(in, at, in_high_x, high_x, low_y, high_y) ||
+            !stack_between(in, at, in_low_x, in_high_x, low_y, in_low_y) ||
+            !stack_between(in, at, in_low_x, in_high_x, in_high_y, high_y)) {
+            return false;
+        }
+        at->area = rectangle_between(in_low_x, in_high_x, in_low_y, in_high_y);
+    }
+    return stack_between(
+        in, at, at->area.x - at->area.half_x, at->area.x + at->area.half_x,
+        at->area.y - at->area.half_y, at->area.y + at->area.half_y);
+}
+
+static bool first_cells(inscribed_finder *in) {
+    const edge_set *edges = &in->edges;
+    in->near_count = 0;
+    if (!near_reserve(in, edges->count)) {
+        return false;
+    }
+    for (size_t i = 0; i < edges->count; i++) {
+        in->near[i] = (uint32_t)i;
+    }
+    in->near_count = edges->count;
+    cell whole = {
+        .area = rectangle_between(edges->low_x, edges->high_x, edges->low_y,
+                                  edges->high_y),
+        .count = edges->count,
+    };
+    in->depth = 0;
+    in->work = 0;
+    in->best = 0.0;
+    in->best_x = whole.area.x;
+    in->best_y = whole.area.y;
+    double half = lesser(whole.area.half_x, whole.area.half_y);
+    ascend(in, &whole, 0.5 * half, ASCENT_ENDS * half);
+    return stack_rings(in, &whole);
 }
 
 bl_status inscribed_find(inscribed_finder *in, const double *x, const double *y,
                          size_t count, double *diameter_mm) {
-    if (!load(in, x, y, count) || !first_cell(in)) {
+    if (!edges_load(&in->edges, x, y, count) || !first_cells(in)) {
         return BL_ERR_MEMORY;
     }
-    while (in->heap_count > 0) {
-        cell top = heap_pop(in);
+    while (in->depth > 0) {
+        cell top = in->stack[--in->depth];
+        in->near_count = top.top;
         if (top.bound <= in->best + TOLERANCE) {
-            break;
+            continue;
         }
-        if (in->looked > LOOKS_LEAST + LOOKS_PER_EDGE * count) {
+        if (in->edges.looked > LOOKS_LEAST + LOOKS_PER_EDGE * count ||
+            in->depth + 2 > DEPTH) {
             *diameter_mm = UNKNOWN;
             return BL_OK;
         }
-        if (!split_cell(in, &top)) {
+        if (!cell_halve(in, &top)) {
             return BL_ERR_MEMORY;
         }
+    }
+    if (!polish(in)) {
+        return BL_ERR_MEMORY;
     }
     *diameter_mm = 2.0 * in->best;
     return BL_OK;
