@@ -440,7 +440,7 @@ typedef struct bl_profile_point {
 } bl_profile_point;
 
 typedef struct bl_ripple {
-    bool found; /* periodic, peak to trough over 10 % of the diameter */
+    bool found; /* periodic, peak to trough 10 % of the diameter or more */
     double wavelength_mm;
     double period_s; /* NaN when speed is unknown */
     double peak_to_trough_mm;

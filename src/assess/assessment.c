@@ -227,8 +227,12 @@ static bl_status fill_findings(workings *work, bl_assessment *out) {
     }
     out->narrowings = narrowings;
     out->compressions = compressions;
-    return ripple_find(work->profile.points, work->profile.count,
-                       work->pullback->speed_mm_per_s, &out->ripple);
+    /* One speed turns all wavelengths into periods; a schedule has several. */
+    double speed = work->pullback->speed_is_schedule
+                       ? UNKNOWN
+                       : work->pullback->speed_mm_per_s;
+    return ripple_find(work->profile.points, work->profile.count, speed,
+                       &out->ripple);
 }
 
 static bl_status assess_all(workings *work, bl_assessment *out) {

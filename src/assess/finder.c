@@ -7,8 +7,8 @@
  * taper between the larger calibres of either half, and is repeated with what
  * it found until the same stretches come back. With a narrowing the best
  * candidate on each side of the worst one is taken, nearness counting against
- * unsteadiness; without one, the steadiest of either half. All limits here are
- * our own measures.
+ * unsteadiness; without one, one in each half, nearness to its end of the vein
+ * counting. All limits here are our own measures.
  *
  * Shape alone cannot tell a uniformly scarred vein from a healthy one;
  * warning.c holds what is found against the published normals.
@@ -382,7 +382,7 @@ bl_status finder_search(const workings *work, reference *out, bool *settled,
         now = next;
     }
     *why = now.count == 2
-               ? "found: the steadiest healthy vein on each side"
+               ? "found: steady healthy vein at each end"
                : "found: steady healthy vein on one side only; the other side "
                  "has none";
     *out = now;

@@ -161,9 +161,18 @@ static void warn_given_place(list *to, const bl_segment *segment) {
         text_add(&to->draft, bl_vein_name(of->worst.vein));
         text_add(&to->draft, ": their calibres differ without disease");
         finish(to);
-    } else if (here == BL_VEIN_CAVA && of->worst.vein != BL_VEIN_CAVA) {
-        text_add(&to->draft, "a reference in the inferior vena cava is too "
-                             "large for an iliac vein");
+    }
+}
+
+/* Given or found: the cava is larger than any vein below it. */
+static void warn_cava(list *to, const bl_segment *segment) {
+    double middle = 0.5 * (segment->span.from_mm + segment->span.to_mm);
+    if (bl_pullback_vein_at(to->work->pullback, middle) == BL_VEIN_CAVA) {
+        text_add(&to->draft, "reference ");
+        add_span(to, segment->span);
+        text_add(&to->draft, " lies in the inferior vena cava, which is too "
+                             "large for an iliac vein: trust no narrowing "
+                             "outside the cava");
         finish(to);
     }
 }
@@ -261,6 +270,7 @@ static void warn_reference(list *to, bool settled) {
         if (of->reference_given) {
             warn_given_segment(to, &of->segments[i]);
         }
+        warn_cava(to, &of->segments[i]);
         warn_small_reference(to, &of->segments[i]);
     }
     if (of->segment_count == 1) {
