@@ -7,6 +7,7 @@
  */
 #include "assess/workings.h"
 
+#include "base/circle.h"
 #include "base/constants.h"
 #include "base/message.h"
 #include "profile/ripple.h"
@@ -148,7 +149,7 @@ static void fill_reference(workings *work) {
         bl_profile_point *point = &work->profile.points[i];
         double diameter =
             reference_diameter_mm(&work->reference, point->position_mm);
-        point->reference_area_mm2 = PI / 4.0 * diameter * diameter;
+        point->reference_area_mm2 = circle_area_mm2(diameter);
     }
 }
 
@@ -177,7 +178,7 @@ static bl_place lowest_frame(const workings *work) {
     const bl_measures *traced = &work->rows[point->row].measures;
     bl_profile_point raw = *point;
     raw.area_mm2 = traced->area_mm2;
-    raw.equivalent_diameter_mm = 2.0 * sqrt(traced->area_mm2 / PI);
+    raw.equivalent_diameter_mm = circle_diameter_mm(traced->area_mm2);
     raw.min_diameter_mm = traced->min_diameter_mm;
     raw.max_diameter_mm = traced->max_diameter_mm;
     workings alone = *work;

@@ -15,12 +15,13 @@
  */
 #include "assess/workings.h"
 
+#include "base/circle.h"
 #include "base/constants.h"
 #include "base/message.h"
 #include "profile/median.h"
+#include "pullback/veins.h"
 
 #include <math.h>
-#include <string.h>
 
 #define ROUNDS_MAX 10
 /* Kept from a narrowing's shoulder, where the calibre still rises. */
@@ -59,18 +60,11 @@ typedef struct search {
 /* The vein beyond this mark, on the far side from the narrowing, is the cava:
  * its calibre must not serve for an iliac vein. */
 static bl_span vein_bounds(const workings *work, double worst_mm) {
-    const bl_pullback *pullback = work->pullback;
+    const bl_mark *confluence = vein_border(work->pullback, 0);
     bl_span bounds = {-HUGE_VAL, HUGE_VAL};
-    for (size_t i = 0; i < pullback->mark_count; i++) {
-        const bl_mark *mark = &pullback->marks[i];
-        if (strcmp(mark->name, "iliocaval_confluence") != 0) {
-            continue;
-        }
-        if (mark->position_mm <= worst_mm) {
-            bounds.from_mm = mark->position_mm;
-        } else {
-            bounds.to_mm = mark->position_mm;
-        }
+    if (confluence != NULL) {
+        bool before = confluence->position_mm <= worst_mm;
+        *(before ? &bounds.from_mm : &bounds.to_mm) = confluence->position_mm;
     }
     return bounds;
 }
@@ -119,7 +113,7 @@ static bl_segment provisional_segment(const search *in, bl_span span,
                                       double diameter_mm) {
     return (bl_segment){
         .span = span,
-        .area_mm2 = PI / 4.0 * diameter_mm * diameter_mm,
+        .area_mm2 = circle_area_mm2(diameter_mm),
         .equivalent_diameter_mm = diameter_mm,
         .perimeter_mm = PI * diameter_mm,
         .flatness = in->flatness,
@@ -339,10 +333,10 @@ static void reference_from(const search *in, const window found[2],
 static bool same_spans(const reference *a, const reference *b) {
     bool same = a->count == b->count;
     for (size_t i = 0; same && i < a->count; i++) {
-        same =
-            fabs(a->segments[i].span.from_mm - b->segments[i].span.from_mm) <
-                1e-9 &&
-            fabs(a->segments[i].span.to_mm - b->segments[i].span.to_mm) < 1e-9;
+        same = fabs(a->segments[i].span.from_mm - b->segments[i].span.from_mm) <
+                   EDGE_MM &&
+               fabs(a->segments[i].span.to_mm - b->segments[i].span.to_mm) <
+                   EDGE_MM;
     }
     return same;
 }

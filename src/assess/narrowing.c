@@ -9,6 +9,7 @@
  */
 #include "assess/workings.h"
 
+#include "base/circle.h"
 #include "base/constants.h"
 
 #include <math.h>
@@ -21,7 +22,7 @@ static double flattening_share(const workings *work, size_t index) {
     double x = point->position_mm;
     double diameter = reference_diameter_mm(&work->reference, x);
     double perimeter = reference_perimeter_mm(&work->reference, x);
-    double area_ratio = point->area_mm2 / (PI / 4.0 * diameter * diameter);
+    double area_ratio = point->area_mm2 / circle_area_mm2(diameter);
     double wall_ratio = point->perimeter_mm / perimeter;
     double round_ratio = area_ratio / (wall_ratio * wall_ratio);
     return fmin(fmax(log(round_ratio) / log(area_ratio), 0.0), 1.0);

@@ -7,14 +7,12 @@
  */
 #include "assess/reference.h"
 
+#include "base/circle.h"
 #include "base/constants.h"
 #include "base/sum.h"
 #include "profile/profile.h"
 
 #include <math.h>
-
-/* Positions come from a division by the frame rate. */
-#define EDGE_MM 1e-9
 
 static bool inside(const bl_profile_point *point, bl_span span) {
     return point->position_mm >= span.from_mm - EDGE_MM &&
@@ -102,7 +100,7 @@ bl_status reference_segment(const bl_profile_point *points, size_t count,
         .span = span,
         .frames = found.frames,
         .area_mm2 = area,
-        .equivalent_diameter_mm = 2.0 * sqrt(area / PI),
+        .equivalent_diameter_mm = circle_diameter_mm(area),
         .perimeter_mm = sum_value(&found.perimeter) / weight,
         .flatness =
             sum_value(&found.flatness) / sum_value(&found.flatness_weight),
@@ -171,7 +169,7 @@ double reference_diameter_mm(const reference *of, double position_mm) {
     }
     if (of->rule == BL_RULE_MEAN) {
         double area = 0.5 * (segments[0].area_mm2 + segments[1].area_mm2);
-        return 2.0 * sqrt(area / PI);
+        return circle_diameter_mm(area);
     }
     return segment_of_rule(of)->equivalent_diameter_mm;
 }

@@ -7,9 +7,9 @@
 #include "assess/workings.h"
 
 #include "base/constants.h"
+#include "pullback/veins.h"
 
 #include <math.h>
-#include <string.h>
 
 /* An n-gon reads a circle's area low: 1.14 % at 24 points. */
 #define FEW_TRACED_POINTS 24
@@ -143,8 +143,8 @@ static void warn_given_place(list *to, const bl_segment *segment) {
     const bl_assessment *of = to->into;
     double first = of->profile[0].position_mm;
     double last = of->profile[of->profile_count - 1].position_mm;
-    if (segment->span.from_mm < first - 1e-9 ||
-        segment->span.to_mm > last + 1e-9) {
+    if (segment->span.from_mm < first - EDGE_MM ||
+        segment->span.to_mm > last + EDGE_MM) {
         text_add(&to->draft, "reference ");
         add_span(to, segment->span);
         text_add(&to->draft, " reaches beyond the traced vein, ");
@@ -179,18 +179,10 @@ static void warn_cava(list *to, const bl_segment *segment) {
 
 /* Marks that contradict the travel name the wrong veins. */
 static void warn_mark_order(list *to) {
-    static const char *const names[] = {
-        "iliocaval_confluence", "internal_iliac_confluence",
-        "inguinal_ligament", "femoral_confluence"};
     const bl_pullback *pullback = to->work->pullback;
     const bl_mark *before = NULL;
-    for (size_t k = 0; k < sizeof names / sizeof names[0]; k++) {
-        const bl_mark *mark = NULL;
-        for (size_t i = 0; i < pullback->mark_count; i++) {
-            if (strcmp(pullback->marks[i].name, names[k]) == 0) {
-                mark = &pullback->marks[i];
-            }
-        }
+    for (unsigned border = 0; border < VEIN_BORDERS; border++) {
+        const bl_mark *mark = vein_border(pullback, border);
         if (mark == NULL) {
             continue;
         }

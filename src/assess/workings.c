@@ -3,6 +3,7 @@
  */
 #include "assess/workings.h"
 
+#include "base/circle.h"
 #include "base/constants.h"
 
 #include <math.h>
@@ -90,7 +91,7 @@ bl_place workings_place(const workings *work, size_t index) {
     const bl_profile_point *point = &work->profile.points[index];
     double diameter =
         reference_diameter_mm(&work->reference, point->position_mm);
-    double area = PI / 4.0 * diameter * diameter;
+    double area = circle_area_mm2(diameter);
     bl_vein vein = bl_pullback_vein_at(work->pullback, point->position_mm);
     return (bl_place){
         .frame = work->rows[point->row].frame,

@@ -13,4 +13,8 @@
  * definitions.md, "Along the vessel". */
 #define GAP_MM 5.0
 
+/* Positions come from a division by the frame rate: what is meant to be on an
+ * edge may miss it by rounding, mm. */
+#define EDGE_MM 1e-9
+
 #endif

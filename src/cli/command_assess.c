@@ -34,11 +34,6 @@ static int check_outputs(const request *wanted) {
                                    "two");
         }
     }
-    if (status == 0 &&
-        !(wanted->assess.shoulder_pct < wanted->assess.threshold_pct)) {
-        status = console_usage("--shoulder (20 unless given) must be below "
-                               "--threshold");
-    }
     return status;
 }
 

@@ -33,11 +33,6 @@ static bl_status assess_or_draw_plain(const session *of, bl_assessment **out,
 
 static int run(const request *wanted) {
     int status = check_output(wanted);
-    if (status == 0 &&
-        !(wanted->assess.shoulder_pct < wanted->assess.threshold_pct)) {
-        status = console_usage("--shoulder (20 unless given) must be below "
-                               "--threshold");
-    }
     if (status != 0) {
         return status;
     }

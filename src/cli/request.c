@@ -161,6 +161,10 @@ int request_parse(const command *of, int count, char **arguments,
     if (out->help) {
         return 0;
     }
+    if (!(out->assess.shoulder_pct < out->assess.threshold_pct)) {
+        return console_usage("--shoulder (20 unless given) must be below "
+                             "--threshold");
+    }
     if (optind + 1 != count) {
         return console_usage("%s takes one file, and got %d; see 'boreline %s "
                              "--help'",

@@ -104,7 +104,3 @@ double page_nice_step(double range, double most) {
     }
     return 10.0 * step;
 }
-
-double page_diameter_mm(double area_mm2) {
-    return 2.0 * sqrt(area_mm2 / PI);
-}

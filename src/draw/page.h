@@ -141,9 +141,6 @@ const char *page_readable(page *on, const char *name);
  * `most` pieces. */
 double page_nice_step(double range, double most);
 
-/* Equivalent diameter of an area, and where a share of area is lost. */
-double page_diameter_mm(double area_mm2);
-
 /* The parts, in drawing order; each in a file of its own. */
 void plan_page(page *on);    /* plan.c: fills the geometry above */
 void flags_plan(page *on);   /* flags.c: marks, before the caption */

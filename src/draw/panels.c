@@ -8,6 +8,7 @@
 #include "draw/page.h"
 #include "draw/spread.h"
 
+#include "base/circle.h"
 #include "base/constants.h"
 
 #include <math.h>
@@ -33,12 +34,12 @@ static double greatest_diameter(const page *on, size_t index) {
 }
 
 static double reference_diameter(const page *on, size_t index) {
-    return page_diameter_mm(point_at(on, index)->reference_area_mm2);
+    return circle_diameter_mm(point_at(on, index)->reference_area_mm2);
 }
 
 static double threshold_diameter(const page *on, size_t index) {
     double kept = 1.0 - on->scene->assessment->options.threshold_pct / 100.0;
-    return page_diameter_mm(point_at(on, index)->reference_area_mm2 * kept);
+    return circle_diameter_mm(point_at(on, index)->reference_area_mm2 * kept);
 }
 
 static double smooth_area(const page *on, size_t index) {

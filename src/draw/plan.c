@@ -8,6 +8,8 @@
  */
 #include "draw/page.h"
 
+#include "base/circle.h"
+
 #include <math.h>
 
 /* The default page is 180 x 135 mm with 7 point text; text grows and shrinks
@@ -94,7 +96,7 @@ static void plan_scales(page *on) {
         /* fmax passes over what is unknown. */
         diameter = fmax(diameter, at->max_diameter_mm);
         diameter = fmax(diameter, at->equivalent_diameter_mm);
-        diameter = fmax(diameter, page_diameter_mm(at->reference_area_mm2));
+        diameter = fmax(diameter, circle_diameter_mm(at->reference_area_mm2));
         area = fmax(area, fmax(at->raw_area_mm2, at->area_mm2));
         area = fmax(area, at->reference_area_mm2);
         bl_vein vein =

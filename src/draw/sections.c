@@ -4,6 +4,7 @@
  */
 #include "draw/page.h"
 
+#include "base/circle.h"
 #include "base/constants.h"
 
 #include <math.h>
@@ -78,7 +79,7 @@ static double section_width_mm(const page *on, const page_section *section) {
     canvas_box box = bounds_of(contour_of(on, section));
     double circle = isnan(section->reference_area_mm2)
                         ? 0.0
-                        : page_diameter_mm(section->reference_area_mm2);
+                        : circle_diameter_mm(section->reference_area_mm2);
     return fmax(box.x1 - box.x0, circle);
 }
 
@@ -86,7 +87,7 @@ static double section_height_mm(const page *on, const page_section *section) {
     canvas_box box = bounds_of(contour_of(on, section));
     double circle = isnan(section->reference_area_mm2)
                         ? 0.0
-                        : page_diameter_mm(section->reference_area_mm2);
+                        : circle_diameter_mm(section->reference_area_mm2);
     return fmax(box.y1 - box.y0, circle);
 }
 
@@ -132,7 +133,7 @@ static void draw_outline(page *on, const page_section *section, double x,
     }
     if (!isnan(section->reference_area_mm2)) {
         draw_circle(on, x, y,
-                    0.5 * page_diameter_mm(section->reference_area_mm2) *
+                    0.5 * circle_diameter_mm(section->reference_area_mm2) *
                         scale);
     }
 }

@@ -9,6 +9,7 @@
  */
 #include "geometry/measurer.h"
 
+#include "base/circle.h"
 #include "base/constants.h"
 #include "base/limits.h"
 #include "geometry/chord.h"
@@ -173,7 +174,7 @@ static void measure_size(const bl_measurer *in, double twice, double cx,
                          double cy, bl_measures *out) {
     out->area_mm2 = 0.5 * fabs(twice);
     out->perimeter_mm = polygon_perimeter(in->rx, in->ry, in->count);
-    out->equivalent_diameter_mm = 2.0 * sqrt(out->area_mm2 / PI);
+    out->equivalent_diameter_mm = circle_diameter_mm(out->area_mm2);
     out->perimeter_diameter_mm = out->perimeter_mm / PI;
     out->circularity =
         4.0 * PI * out->area_mm2 / (out->perimeter_mm * out->perimeter_mm);

@@ -14,10 +14,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Positions come from a division by the frame rate: what is meant to be on
- * the window's edge may miss it by rounding. */
-#define EDGE_MM 1e-9
-
 static size_t place_of(const double *window, size_t held, double value) {
     size_t low = 0;
     size_t high = held;

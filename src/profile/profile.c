@@ -7,6 +7,7 @@
  */
 #include "profile/profile.h"
 
+#include "base/circle.h"
 #include "base/constants.h"
 #include "base/sum.h"
 #include "profile/median.h"
@@ -119,7 +120,7 @@ bl_status profile_build(const bl_row *rows, size_t row_count, double smooth_mm,
     free(scratch);
     for (size_t i = 0; i < built.count; i++) {
         built.points[i].equivalent_diameter_mm =
-            2.0 * sqrt(built.points[i].area_mm2 / PI);
+            circle_diameter_mm(built.points[i].area_mm2);
     }
     *out = built;
     return BL_OK;

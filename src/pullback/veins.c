@@ -5,36 +5,42 @@
  * line into five veins. A vein is known only between its own two ends, or
  * beyond the outermost two.
  */
-#include "boreline.h"
+#include "pullback/veins.h"
 
 #include "base/constants.h"
 
 #include <math.h>
 #include <string.h>
 
-#define BORDERS 4
-
-static const char *const border_names[BORDERS] = {
+static const char *const border_names[VEIN_BORDERS] = {
     "iliocaval_confluence", "internal_iliac_confluence", "inguinal_ligament",
     "femoral_confluence"};
 
-/* Position growing caudally whatever the travel; NaN without that mark. */
-static double border_find(const bl_pullback *pullback, unsigned border) {
+const bl_mark *vein_border(const bl_pullback *pullback, unsigned border) {
     for (size_t i = 0; i < pullback->mark_count; i++) {
         if (strcmp(pullback->marks[i].name, border_names[border]) == 0) {
-            double at = pullback->marks[i].position_mm;
-            return pullback->travel == BL_END_CAUDAL ? at : -at;
+            return &pullback->marks[i];
         }
     }
-    return UNKNOWN;
+    return NULL;
+}
+
+/* Position growing caudally whatever the travel; NaN without that mark. */
+static double border_find(const bl_pullback *pullback, unsigned border) {
+    const bl_mark *mark = vein_border(pullback, border);
+    if (mark == NULL) {
+        return UNKNOWN;
+    }
+    return pullback->travel == BL_END_CAUDAL ? mark->position_mm
+                                             : -mark->position_mm;
 }
 
 bl_vein bl_pullback_vein_at(const bl_pullback *pullback, double position_mm) {
     double at = pullback->travel == BL_END_CAUDAL ? position_mm : -position_mm;
     double cranial = -(double)INFINITY;
-    for (unsigned i = 0; i <= BORDERS; i++) {
+    for (unsigned i = 0; i <= VEIN_BORDERS; i++) {
         double caudal =
-            i < BORDERS ? border_find(pullback, i) : (double)INFINITY;
+            i < VEIN_BORDERS ? border_find(pullback, i) : (double)INFINITY;
         /* Comparisons with a missing mark, NaN, are false. */
         if (at >= cranial && at < caudal) {
             return (bl_vein)(BL_VEIN_CAVA + i);

@@ -7,6 +7,7 @@
 #include "read/rows.h"
 
 #include "base/constants.h"
+#include "base/number.h"
 #include "base/words.h"
 #include "pullback/cursor.h"
 #include "pullback/quote.h"
@@ -150,21 +151,17 @@ static bl_status read_row(const header *of, cells *row, uint64_t number,
     return BL_OK;
 }
 
-static bool differ(double a, double b) {
-    return isnan(a) != isnan(b) || a < b || a > b;
-}
-
 /* A row that goes on with the contour under way must agree with it. */
 static bl_status check_same(const gather *to, const row_values *row,
                             uint64_t number) {
-    if (differ(to->now.position_mm, row->position_mm)) {
+    if (number_differ(to->now.position_mm, row->position_mm)) {
         return message_set(to->message, BL_ERR_INPUT, number, 1,
                            "position_mm changes within frame %lld, which "
                            "began on line %llu; a frame has one position",
                            (long long)to->now.frame,
                            (unsigned long long)to->now.line);
     }
-    if (differ(to->now.time_s, row->time_s)) {
+    if (number_differ(to->now.time_s, row->time_s)) {
         return message_set(to->message, BL_ERR_INPUT, number, 1,
                            "time_s changes within frame %lld, which began on "
                            "line %llu; a frame has one time",
@@ -218,7 +215,7 @@ bl_status rows_take(const header *of, const char *line, size_t size,
                             to->message);
     }
     bool goes_on = to->open && row.kind == to->now.kind &&
-                   !differ(row.frame, (double)to->now.frame);
+                   !number_differ(row.frame, (double)to->now.frame);
     status = goes_on ? check_same(to, &row, number)
                      : start_contour(to, &row, number);
     return status == BL_OK ? gather_point(to, row.x, row.y) : status;

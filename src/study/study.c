@@ -8,6 +8,7 @@
 #include "base/constants.h"
 #include "base/limits.h"
 #include "base/message.h"
+#include "base/number.h"
 #include "geometry/measurer.h"
 #include "profile/jump.h"
 #include "pullback/notes.h"
@@ -283,10 +284,6 @@ static bl_status sort_rows(bl_study *study,
     return BL_OK;
 }
 
-static bool differ(double a, double b) {
-    return isnan(a) != isnan(b) || a < b || a > b;
-}
-
 /* Rows are sorted by frame and kind. */
 static bl_status check_frames(bl_study *study) {
     for (size_t i = 1; i < study->count; i++) {
@@ -303,8 +300,8 @@ static bl_status check_frames(bl_study *study) {
                                (long long)b->frame, bl_kind_name(b->kind),
                                (unsigned long long)study->lines[i - 1]);
         }
-        if (differ(a->time_s, b->time_s) ||
-            differ(a->position_mm, b->position_mm)) {
+        if (number_differ(a->time_s, b->time_s) ||
+            number_differ(a->position_mm, b->position_mm)) {
             return message_set(
                 &study->message, BL_ERR_INPUT, study->lines[i], 1,
                 "frame %lld has another time or position here "

@@ -2,43 +2,11 @@
  * png_test.c - what a PNG says beside its pixels, and its edge.
  */
 #include "support/check.h"
-
-#include "draw/figure.h"
+#include "support/picture.h"
 
 #include <cairo/cairo.h>
-#include <fontconfig/fontconfig.h>
 #include <stdlib.h>
 #include <string.h>
-
-/* A figure of a line and two words; what is in it does not matter here. */
-static bl_figure *small_figure(double width_mm, double height_mm) {
-    bl_figure *of = calloc(1, sizeof *of);
-    assert_non_null(of);
-    of->width_mm = width_mm;
-    of->height_mm = height_mm;
-    of->title = "invented";
-    of->software = "boreline " BL_VERSION;
-    of->source = "case.csv, 7 bytes, crc32 9ae0daaf";
-    of->options = "--smooth 2";
-    of->provenance = "case.csv, 7 bytes, crc32 9ae0daaf; options: --smooth 2";
-    of->description = "Invented.";
-    canvas_pen ink = {0x1A1A1A, 0.3, CANVAS_DASHED};
-    canvas_style words = {.colour = 0x1A1A1A, .size_mm = 2.5};
-    canvas_box whole = {0.0, 0.0, width_mm, height_mm};
-    canvas_rectangle(&of->canvas, whole, 0xFFFFFF,
-                     (canvas_pen){.colour = CANVAS_NONE});
-    canvas_line(&of->canvas, 5.0, 5.0, 50.0, 40.0, ink);
-    canvas_text(&of->canvas, 20.0, 20.0, words, "invented");
-    words.bold = true;
-    canvas_text(&of->canvas, 20.0, 30.0, words, "Gef\xC3\xA4\xC3\x9F");
-    assert_false(of->canvas.failed);
-    return of;
-}
-
-static bl_status sink_keep(void *context, const char *bytes, size_t size) {
-    text_bytes(context, bytes, size);
-    return BL_OK;
-}
 
 static uint32_t big_endian(const char *at) {
     const unsigned char *bytes = (const unsigned char *)at;
@@ -50,8 +18,8 @@ static uint32_t big_endian(const char *at) {
 static void test_png_chunks(void **state) {
     (void)state;
     text to = {0};
-    bl_figure *figure = small_figure(180, 135);
-    assert_int_equal(bl_figure_png(figure, 300.0, sink_keep, &to), BL_OK);
+    bl_figure *figure = picture_small(180, 135);
+    assert_int_equal(bl_figure_png(figure, 300.0, picture_keep, &to), BL_OK);
     bl_figure_free(figure);
     bool colour = false;
     bool resolution = false;
@@ -103,8 +71,8 @@ static cairo_status_t take_bytes(void *closure, unsigned char *out,
 static void test_png_edge_is_white(void **state) {
     (void)state;
     text to = {0};
-    bl_figure *figure = small_figure(80, 60);
-    assert_int_equal(bl_figure_png(figure, 300.0, sink_keep, &to), BL_OK);
+    bl_figure *figure = picture_small(80, 60);
+    assert_int_equal(bl_figure_png(figure, 300.0, picture_keep, &to), BL_OK);
     bl_figure_free(figure);
     byte_source from = {&to, 0};
     cairo_surface_t *image =
@@ -131,21 +99,12 @@ static void test_png_edge_is_white(void **state) {
 static void test_png_too_large(void **state) {
     (void)state;
     text to = {0};
-    bl_figure *figure = small_figure(1000, 60);
+    bl_figure *figure = picture_small(1000, 60);
     /* 1000 mm at 832 dpi are 32756 pixels, at 833 dpi 32795. */
-    assert_int_equal(bl_figure_png(figure, 833.0, sink_keep, &to),
+    assert_int_equal(bl_figure_png(figure, 833.0, picture_keep, &to),
                      BL_ERR_ARGUMENT);
     assert_int_equal(to.size, 0);
     bl_figure_free(figure);
-}
-
-/* The libraries keep fonts for the whole process. Given back here, so that a
- * leak checker sees what this project forgot and nothing else. */
-static int release_caches(void **state) {
-    (void)state;
-    cairo_debug_reset_static_data();
-    FcFini();
-    return 0;
 }
 
 int main(void) {
@@ -154,5 +113,5 @@ int main(void) {
         cmocka_unit_test(test_png_edge_is_white),
         cmocka_unit_test(test_png_too_large),
     };
-    return cmocka_run_group_tests(tests, NULL, release_caches);
+    return cmocka_run_group_tests(tests, NULL, picture_release);
 }

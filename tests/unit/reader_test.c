@@ -185,6 +185,47 @@ static void test_frame_limit(void **state) {
     assert_int_equal(feed_frame("12.5"), BL_ERR_INPUT);
 }
 
+/* Frames of one point each; a contour is handed over when the next begins. */
+static void test_contour_limit(void **state) {
+    (void)state;
+    bl_study_options options = {BL_BIT(BL_COL_FRAME), false};
+    bl_study *study = NULL;
+    bl_status status = BL_OK;
+    assert_int_equal(bl_study_new(&options, &study), BL_OK);
+    assert_int_equal(bl_study_feed(study, "frame,x_mm,y_mm\n", 16), BL_OK);
+    for (long i = 0; i <= LIMIT_CONTOURS && status == BL_OK; i++) {
+        char line[32];
+        int size = snprintf(line, sizeof line, "%ld,0,0\n", i);
+        status = bl_study_feed(study, line, (size_t)size);
+    }
+    assert_int_equal(status, BL_OK);
+    assert_int_equal(bl_study_row_count(study), LIMIT_CONTOURS);
+    assert_int_equal(bl_study_feed(study, "3000000,0,0\n", 12), BL_ERR_LIMIT);
+    bl_study_free(study);
+}
+
+static bl_status finish_at(const char *position) {
+    char text[128];
+    bl_study_options options = {BL_BIT(BL_COL_FRAME), false};
+    bl_study *study = NULL;
+    assert_int_equal(bl_study_new(&options, &study), BL_OK);
+    int size = snprintf(text, sizeof text,
+                        "frame 0 position=%s\n0 0\n4 0\n4 4\n", position);
+    assert_int_equal(bl_study_feed(study, text, (size_t)size), BL_OK);
+    bl_status status = bl_study_finish(study);
+    bl_study_free(study);
+    return status;
+}
+
+static void test_position_limit(void **state) {
+    (void)state;
+    assert_int_equal(LIMIT_POSITION_MM, 10000);
+    assert_int_equal(finish_at("10000"), BL_OK);
+    assert_int_equal(finish_at("-10000"), BL_OK);
+    assert_int_equal(finish_at("10000.001"), BL_ERR_INPUT);
+    assert_int_equal(finish_at("-1e308"), BL_ERR_INPUT);
+}
+
 /* Marks and warnings. */
 static void test_note_limits(void **state) {
     (void)state;
@@ -303,6 +344,8 @@ int main(void) {
         cmocka_unit_test(test_column_limit),
         cmocka_unit_test(test_point_limit),
         cmocka_unit_test(test_frame_limit),
+        cmocka_unit_test(test_contour_limit),
+        cmocka_unit_test(test_position_limit),
         cmocka_unit_test(test_note_limits),
         cmocka_unit_test(test_options_win),
         cmocka_unit_test(test_veins),
