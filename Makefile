@@ -28,7 +28,7 @@ endif
 STANDARD = -std=c11 -ffp-contract=off -fvisibility=hidden
 OPTIONS = $(STANDARD) $(WARNINGS) -Isrc $(SANITIZE)
 HOSTED = -D_GNU_SOURCE $(shell pkg-config --cflags $(PACKAGES))
-LIBRARIES = $(shell pkg-config --libs $(PACKAGES)) -lm
+LIBRARIES = $(shell pkg-config --libs $(PACKAGES)) -lm -pthread
 
 CORE = $(foreach room,$(CORE_ROOMS),$(wildcard src/$(room)/*.c))
 NATIVE = $(wildcard src/native/*.c)

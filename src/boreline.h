@@ -240,7 +240,15 @@ BL_API const char *bl_vein_name(bl_vein vein);
  * iliac 150, common femoral 125; NaN for the others. */
 BL_API double bl_vein_normal_area_mm2(bl_vein vein);
 
-typedef enum bl_shape { BL_SHAPE_LONG, BL_SHAPE_BLOCKS } bl_shape;
+typedef enum bl_shape {
+    BL_SHAPE_LONG,       /* a row a point */
+    BL_SHAPE_WIDE,       /* a row a contour: x1,y1,x2,y2,... */
+    BL_SHAPE_WIDE_POLAR, /* a row a contour: radii at equal angles */
+    BL_SHAPE_BLOCKS      /* 'frame N', then a point a line */
+} bl_shape;
+
+/* "long", "wide", "wide polar", "blocks". */
+BL_API const char *bl_shape_name(bl_shape shape);
 
 /* What a table said about its pullback, after options were put over notes. */
 typedef struct bl_pullback {
@@ -257,7 +265,9 @@ typedef struct bl_pullback {
     double step_mm;       /* NaN when not used */
     double mm_per_px_x;   /* NaN when coordinates were millimetres */
     double mm_per_px_y;
-    const bl_mark *marks; /* in position order */
+    bool scale_from_option; /* not from the table's notes */
+    bool polar;             /* angles and radii about the catheter */
+    const bl_mark *marks;   /* in position order */
     size_t mark_count;
     bl_span references[2]; /* from notes or options, in position order */
     size_t reference_count;
@@ -289,8 +299,11 @@ typedef struct bl_row {
 typedef struct bl_study bl_study;
 
 typedef struct bl_study_options {
-    uint32_t columns;   /* BL_BIT(...) of the measures wanted */
-    bool keep_contours; /* keep every point, for bl_study_contour */
+    uint32_t columns;      /* BL_BIT(...) of the measures wanted */
+    bool keep_contours;    /* keep every point, for bl_study_contour */
+    bool go_on;            /* make faults findings where reading can go on */
+    size_t repeats;        /* findings of one fault that are listed; 0: 10 */
+    uint64_t memory_limit; /* bytes for rows and kept points; 0: 2 GiB */
 } bl_study_options;
 
 /* BL_ERR_MEMORY. */
@@ -318,16 +331,31 @@ BL_API bl_status bl_study_finish(bl_study *study);
 /* The error of the last call that failed. */
 BL_API const bl_message *bl_study_message(const bl_study *study);
 
-/* Things said but not refused (an unknown note, an ignored column), in the
- * order met; NULL from bl_study_warning past the last. At most 100 are kept.
- */
-BL_API size_t bl_study_warning_count(const bl_study *study);
-BL_API const bl_message *bl_study_warning(const bl_study *study, size_t index);
+/* Something met in a table that did not stop its reading. */
+typedef struct bl_finding {
+    bl_message message; /* status BL_OK is a warning, else a fault */
+    int64_t frame;      /* -1: of no frame */
+    uint64_t more;      /* so many more of the same fault are not listed */
+} bl_finding;
+
+/* Warnings (an unknown note, an ignored column) and, in a study that goes on
+ * behind faults, these: in the order met, at most 10 of the same. Findings are
+ * the same that differ only in numbers and in what they quote. */
+BL_API size_t bl_study_finding_count(const bl_study *study);
+BL_API const bl_finding *bl_study_findings(const bl_study *study);
+
+/* Faults in all, listed or not; 0 unless the study goes on behind them. With
+ * any, positions are unknown after bl_study_finish and nothing is to be
+ * assessed. */
+BL_API uint64_t bl_study_fault_count(const bl_study *study);
 
 /* Rows by position, then frame, then kind. Valid after bl_study_finish. */
 BL_API size_t bl_study_row_count(const bl_study *study);
 BL_API const bl_row *bl_study_rows(const bl_study *study);
 BL_API const bl_pullback *bl_study_pullback(const bl_study *study);
+
+/* The line of the table where row `index` begins; 0 past the last row. */
+BL_API uint64_t bl_study_line(const bl_study *study, size_t index);
 
 /* The points of row `index`; count 0 unless keep_contours was set. */
 BL_API bl_contour bl_study_contour(const bl_study *study, size_t index);
@@ -561,10 +589,25 @@ BL_API bl_status bl_figure_svg(const bl_figure *figure, bl_sink sink,
 
 /* ------------------------------------------- files (not in a web browser) */
 
+/* How a file is read; all zero is allowed. */
+typedef struct bl_read_options {
+    bool checksum;           /* fill source->crc32, else it is 0 */
+    uint64_t unpacked_limit; /* bytes of a gzip file unpacked; 0: 4 GiB */
+    unsigned threads;        /* that measure contours; 0 or 1: the caller's */
+    /* Called after every piece with the bytes read so far and in all, 0 when
+     * that is not known; may be NULL. */
+    void (*progress)(void *context, uint64_t bytes, uint64_t total);
+    void *context;
+} bl_read_options;
+
 /* Feeds a whole file, or standard input for "-", to the study and finishes
- * it; source gets file, crc32 and bytes. BL_ERR_FILE as well as what
- * bl_study_feed and bl_study_finish return; the words are in message. */
+ * it. gzip (RFC 1952) is known by its first bytes and unpacked. source gets
+ * file, crc32 and bytes as they are in the file, and empty options. options
+ * may be NULL: checksum, one thread. Results are the same for any number of
+ * threads. BL_ERR_FILE as well as what bl_study_feed and bl_study_finish
+ * return; the words are in message. */
 BL_API bl_status bl_study_read(bl_study *study, const char *path,
+                               const bl_read_options *options,
                                bl_source *source, bl_message *message);
 
 /* A file that appears whole or not at all: written beside its target, synced,

@@ -8,6 +8,8 @@
 #ifndef BASE_LIMITS_H
 #define BASE_LIMITS_H
 
+#include <stdint.h>
+
 /* Bytes of one line, its end not counted. */
 #define LIMIT_LINE_BYTES 1048576
 /* Cells of one line of a long table. */
@@ -19,6 +21,10 @@
 #define LIMIT_SCHEDULE 256
 /* Points of one contour. */
 #define LIMIT_POINTS 1000000
+/* Bytes of a gzip table when unpacked, unless said otherwise. */
+#define LIMIT_UNPACKED_BYTES (UINT64_C(4) << 30)
+/* Bytes of the arrays that grow with a table, unless said otherwise. */
+#define LIMIT_MEMORY_BYTES (UINT64_C(2) << 30)
 /* Contours of a table. */
 #define LIMIT_CONTOURS 2000000
 /* The largest frame number. */
@@ -27,7 +33,9 @@
 #define LIMIT_COORDINATE_MM 1000.0
 /* A position's magnitude along a pullback, mm. */
 #define LIMIT_POSITION_MM 10000
-/* Warnings kept; later ones are counted only. */
-#define LIMIT_WARNINGS 100
+/* Findings of one fault that are listed, later ones are counted; and kinds of
+ * fault told apart. */
+#define LIMIT_REPEATS 10
+#define LIMIT_FAULTS 256
 
 #endif

@@ -5,22 +5,27 @@
 
 #include <stdio.h>
 
-bl_status message_set(bl_message *message, bl_status status, uint64_t line,
-                      uint64_t column, const char *format, ...) {
+bl_status message_set_list(bl_message *message, bl_status status, uint64_t line,
+                           uint64_t column, const char *format,
+                           va_list arguments) {
     if (message == NULL) {
         return status;
     }
     message->status = status;
     message->line = line;
     message->column = column;
-    va_list arguments;
-    va_start(arguments, format);
-    int size =
-        vsnprintf(message->text, sizeof message->text, format, arguments);
-    va_end(arguments);
-    if (size < 0) {
+    if (vsnprintf(message->text, sizeof message->text, format, arguments) < 0) {
         message->text[0] = '\0';
     }
+    return status;
+}
+
+bl_status message_set(bl_message *message, bl_status status, uint64_t line,
+                      uint64_t column, const char *format, ...) {
+    va_list arguments;
+    va_start(arguments, format);
+    (void)message_set_list(message, status, line, column, format, arguments);
+    va_end(arguments);
     return status;
 }
 

@@ -20,6 +20,11 @@ bl_status message_set(bl_message *message, bl_status status, uint64_t line,
                       uint64_t column, const char *format, ...)
     MESSAGE_FORMAT(5, 6);
 
+/* The same with the arguments as a list. */
+bl_status message_set_list(bl_message *message, bl_status status, uint64_t line,
+                           uint64_t column, const char *format,
+                           va_list arguments) MESSAGE_FORMAT(5, 0);
+
 /* The message for an exhausted memory. */
 bl_status message_memory(bl_message *message);
 

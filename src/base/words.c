@@ -126,6 +126,11 @@ const char *bl_flag_name(unsigned number) {
     return name_at(names, COUNT(names), number);
 }
 
+const char *bl_shape_name(bl_shape shape) {
+    static const char *const names[] = {"long", "wide", "wide polar", "blocks"};
+    return name_at(names, COUNT(names), shape);
+}
+
 const char *bl_kind_name(bl_kind kind) {
     static const char *const names[] = {"lumen", "device", "vessel"};
     return name_at(names, COUNT(names), kind);

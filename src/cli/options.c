@@ -7,6 +7,9 @@
 #include <stdio.h>
 #include <string.h>
 
+#define THREADS_MAX 64
+#define MEGABYTES_MAX 1000000
+
 static int not_a_number(const char *option, const char *value,
                         const char *wanted) {
     return console_usage("--%s got '%s'; it takes %s", option, value, wanted);
@@ -163,6 +166,37 @@ static int apply_dpi(request *to, const char *value) {
     return 0;
 }
 
+static int apply_threads(request *to, const char *value) {
+    double number;
+    if (!bl_number_from_text(value, &number) || number < 1 ||
+        number > THREADS_MAX || number > (double)(unsigned)number) {
+        return not_a_number("threads", value, "a whole number from 1 to 64");
+    }
+    to->threads = (unsigned)number;
+    return 0;
+}
+
+/* Megabytes to bytes. */
+static int read_megabytes(const char *option, const char *value,
+                          uint64_t *bytes) {
+    double number;
+    if (!bl_number_from_text(value, &number) || number < 1 ||
+        number > MEGABYTES_MAX || number > (double)(uint64_t)number) {
+        return not_a_number(option, value,
+                            "megabytes, a whole number from 1 to 1000000");
+    }
+    *bytes = (uint64_t)number * 1000000;
+    return 0;
+}
+
+static int apply_memory(request *to, const char *value) {
+    return read_megabytes("max-memory", value, &to->memory_limit);
+}
+
+static int apply_unpacked(request *to, const char *value) {
+    return read_megabytes("max-unpacked", value, &to->unpacked_limit);
+}
+
 #define FOR_FIGURE (FOR_ASSESS | FOR_PLOT)
 
 static const option_row rows[] = {
@@ -196,6 +230,13 @@ static const option_row rows[] = {
      "size of the picture in mm (180x135)"},
     {"dpi", 0, "N", FOR_FIGURE, NULL, apply_dpi,
      "resolution of a PNG, 50 to 1200 (300)"},
+    {"threads", 0, "N", FOR_ALL, NULL, apply_threads,
+     "threads that measure contours, 1 to 64 (the processors); results are the "
+     "same with any number"},
+    {"max-memory", 0, "MB", FOR_ALL, NULL, apply_memory,
+     "memory that a table may need before it is refused (2147)"},
+    {"max-unpacked", 0, "MB", FOR_ALL, NULL, apply_unpacked,
+     "size to which a gzip table may unpack before it is refused (4294)"},
     {"speed", 0, "MM_PER_S", FOR_ALL, "speed_mm_per_s", NULL,
      "pullback speed, or a schedule '0: 1.0, 600: 0.5'"},
     {"frame-rate", 0, "HZ", FOR_ALL, "frame_rate_hz", NULL,

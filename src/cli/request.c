@@ -11,6 +11,7 @@
 #include <getopt.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 #define OPTIONS_MAX 64
 /* getopt_long returns this plus the row's number. */
@@ -56,11 +57,15 @@ static const option_row *row_of(int code) {
     return NULL;
 }
 
-/* Adds "--name value" to the text of options that outputs carry. Names of
- * output files stay out: they do not change what is in them. */
+/* Adds "--name value" to the text of options that outputs carry. What does not
+ * change what is in them stays out. */
 static int remember(request *to, const option_row *row, const char *value) {
-    if (strcmp(row->name, "output") == 0 || strcmp(row->name, "plot") == 0) {
-        return 0;
+    static const char *const left_out[] = {"output", "plot", "threads",
+                                           "max-memory", "max-unpacked"};
+    for (size_t i = 0; i < sizeof left_out / sizeof left_out[0]; i++) {
+        if (strcmp(row->name, left_out[i]) == 0) {
+            return 0;
+        }
     }
     size_t held = to->options == NULL ? 0 : strlen(to->options);
     size_t more = strlen(row->name) + (value == NULL ? 0 : strlen(value)) + 8;
@@ -127,6 +132,11 @@ static int bad_option(const command *of, int code, char **arguments) {
                          given, of->name, of->name);
 }
 
+static unsigned processors(void) {
+    long count = sysconf(_SC_NPROCESSORS_ONLN);
+    return count < 1 ? 1 : count > 64 ? 64 : (unsigned)count;
+}
+
 static void defaults(request *out) {
     *out = (request){
         .output = "-",
@@ -134,6 +144,7 @@ static void defaults(request *out) {
         .assess = bl_assess_defaults(),
         .size = bl_figure_defaults(),
         .dpi = 300,
+        .threads = processors(),
     };
 }
 

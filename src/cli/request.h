@@ -42,6 +42,9 @@ typedef struct request {
     bl_assess_options assess;
     bl_figure_options size;
     double dpi;
+    unsigned threads;        /* 1 or more */
+    uint64_t memory_limit;   /* bytes, 0 unless given */
+    uint64_t unpacked_limit; /* bytes, 0 unless given */
     setting settings[SETTINGS_MAX];
     size_t setting_count;
     char *options; /* as given, less the names of outputs; owned */

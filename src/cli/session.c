@@ -5,6 +5,7 @@
 
 #include "cli/console.h"
 
+#include <stdio.h>
 #include <string.h>
 #include <strings.h>
 #include <sys/stat.h>
@@ -27,15 +28,25 @@ static int set_notes(session *of) {
 }
 
 static void show_warnings(const session *of) {
-    for (size_t i = 0; bl_study_warning(of->study, i) != NULL; i++) {
-        console_warning(of->wanted->input, bl_study_warning(of->study, i));
+    const bl_finding *findings = bl_study_findings(of->study);
+    for (size_t i = 0; i < bl_study_finding_count(of->study); i++) {
+        console_warning(of->wanted->input, &findings[i].message);
+        if (findings[i].more > 0) {
+            bl_message more = {0};
+            (void)snprintf(more.text, sizeof more.text,
+                           "%llu more of the same are not listed",
+                           (unsigned long long)findings[i].more);
+            console_warning(of->wanted->input, &more);
+        }
     }
 }
 
 int session_open(session *out, const request *wanted, uint32_t columns,
                  bool keep_contours) {
     *out = (session){.wanted = wanted};
-    bl_study_options options = {columns, keep_contours};
+    bl_study_options options = {.columns = columns,
+                                .keep_contours = keep_contours,
+                                .memory_limit = wanted->memory_limit};
     bl_message message = {.text = "out of memory"};
     if (bl_study_new(&options, &out->study) != BL_OK) {
         console_error(NULL, &message);
@@ -45,8 +56,11 @@ int session_open(session *out, const request *wanted, uint32_t columns,
     if (status != 0) {
         return status;
     }
+    bl_read_options how = {.checksum = true,
+                           .unpacked_limit = wanted->unpacked_limit,
+                           .threads = wanted->threads};
     bl_status read =
-        bl_study_read(out->study, wanted->input, &out->source, &message);
+        bl_study_read(out->study, wanted->input, &how, &out->source, &message);
     show_warnings(out);
     if (read != BL_OK) {
         console_error(wanted->input, &message);

@@ -110,22 +110,19 @@ static bl_status note_take(const noting *note) {
 }
 
 static bl_status warn_unknown(cursor key, uint64_t line, uint64_t column,
-                              warnings *said, bl_message *message) {
+                              findings *said, bl_message *message) {
     size_t size = (size_t)(key.end - key.at);
     const char *near = words_nearest(key.at, size, key_names, NOTE_KEY_COUNT);
-    bl_message *warning = NULL;
-    if (warnings_add(said, &warning) != BL_OK) {
-        return message_memory(message);
-    }
-    return message_set(warning, BL_OK, line, column,
-                       "no note is called %s, it is ignored; %s%s%s",
-                       quote_bytes(key.at, size).text,
-                       near ? "did you mean '" : "docs/formats.md has the list",
-                       near ? near : "", near ? "'?" : "");
+    bl_status status = findings_warn(
+        said, line, column, -1, "no note is called %s, it is ignored; %s%s%s",
+        quote_bytes(key.at, size).text,
+        near ? "did you mean '" : "docs/formats.md has the list",
+        near ? near : "", near ? "'?" : "");
+    return status == BL_OK ? BL_OK : message_memory(message);
 }
 
 bl_status notes_line(notes *to, const char *bytes, size_t size, uint64_t line,
-                     bool late, warnings *said, bl_message *message) {
+                     bool late, findings *said, bl_message *message) {
     const char *end = bytes + size;
     const char *text = bytes;
     while (text != end && *text == '#') {
@@ -205,6 +202,12 @@ bool notes_has_scale(const notes *of) {
     return of->origin[NOTE_SCALE] != NOTE_UNSET ||
            of->origin[NOTE_SCALE_X] != NOTE_UNSET ||
            of->origin[NOTE_SCALE_Y] != NOTE_UNSET;
+}
+
+bool notes_scale_is_option(const notes *of) {
+    return of->origin[NOTE_SCALE] == NOTE_FROM_OPTION ||
+           of->origin[NOTE_SCALE_X] == NOTE_FROM_OPTION ||
+           of->origin[NOTE_SCALE_Y] == NOTE_FROM_OPTION;
 }
 
 bl_end notes_travel(const notes *of) {

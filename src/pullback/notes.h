@@ -12,7 +12,7 @@
 #include "base/arena.h"
 #include "base/limits.h"
 #include "boreline.h"
-#include "pullback/warnings.h"
+#include "pullback/findings.h"
 
 typedef enum note_key {
     NOTE_SPEED,
@@ -112,7 +112,7 @@ const char *notes_key_option(note_key key);
  * BL_ERR_LIMIT, BL_ERR_MEMORY; an unknown key is a warning. A line without
  * '=' is a comment. */
 bl_status notes_line(notes *to, const char *bytes, size_t size, uint64_t line,
-                     bool late, warnings *said, bl_message *message);
+                     bool late, findings *said, bl_message *message);
 
 /* Sets a key from outside. BL_ERR_ARGUMENT, BL_ERR_LIMIT, BL_ERR_MEMORY. */
 bl_status notes_set(notes *to, const char *key, const char *value,
@@ -122,8 +122,9 @@ bl_status notes_set(notes *to, const char *key, const char *value,
  * when either is not known. */
 bool notes_scale(const notes *of, double *x_mm_per_px, double *y_mm_per_px);
 
-/* Any note about a scale at all. */
+/* Any note about a scale at all; and whether an option gave one. */
 bool notes_has_scale(const notes *of);
+bool notes_scale_is_option(const notes *of);
 
 /* Caudal unless said otherwise. */
 bl_end notes_travel(const notes *of);

@@ -298,7 +298,7 @@ static bl_status choose(const finding *in, bl_position_from *from) {
 }
 
 static bl_status warn_unused(const finding *in, bl_position_from from,
-                             warnings *said) {
+                             findings *said) {
     static const struct {
         note_key key;
         bool used[BL_POSITION_RATE + 1];
@@ -318,13 +318,11 @@ static bl_status warn_unused(const finding *in, bl_position_from from,
         if (in->given->origin[key] != NOTE_FROM_OPTION || uses[i].used[from]) {
             continue;
         }
-        bl_message *warning = NULL;
-        if (warnings_add(said, &warning) != BL_OK) {
+        if (findings_warn(
+                said, 0, 0, -1, "%s is not used: positions come from %s",
+                notes_key_option(key), bl_position_from_name(from)) != BL_OK) {
             return message_memory(in->message);
         }
-        (void)message_set(warning, BL_OK, 0, 0,
-                          "%s is not used: positions come from %s",
-                          notes_key_option(key), bl_position_from_name(from));
     }
     return BL_OK;
 }
@@ -366,7 +364,7 @@ static bl_status check_range(const finding *in) {
 }
 
 bl_status positions_find(const notes *given, position_frame *frames,
-                         size_t count, bl_position_from *from, warnings *said,
+                         size_t count, bl_position_from *from, findings *said,
                          bl_message *message) {
     finding in = {
         .given = given, .frames = frames, .count = count, .message = message};

@@ -20,7 +20,7 @@ typedef struct position_frame {
  * with rate and speed; *from says which. Nothing is guessed: what is missing
  * is BL_ERR_INPUT with the cure. Options that are not used are warned of. */
 bl_status positions_find(const notes *given, position_frame *frames,
-                         size_t count, bl_position_from *from, warnings *said,
+                         size_t count, bl_position_from *from, findings *said,
                          bl_message *message);
 
 /* Millimetres of a place, a frame without contour lying between its

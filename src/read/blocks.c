@@ -80,16 +80,25 @@ static bl_status take_heading(blocks *of, const char *line, size_t size,
                               uint64_t number, gather *to) {
     read_contour heading = {
         .time_s = UNKNOWN, .position_mm = UNKNOWN, .line = number};
+    bl_status status = gather_end(to);
+    if (status != BL_OK) {
+        return status;
+    }
+    of->open = false;
+    of->lost = true;
     cursor at = {line, line + size};
     if (!cursor_word(&at, "frame") || !cursor_frame(&at, &heading.frame)) {
         return message_set(to->message, BL_ERR_INPUT, number, 1,
                            "found %s; expected 'frame N' with N from 0 to %d",
                            quote_bytes(line, size).text, LIMIT_FRAME);
     }
-    bl_status status =
-        take_heading_words(line, &at, number, &heading, to->message);
+    status = take_heading_words(line, &at, number, &heading, to->message);
+    if (status != BL_OK) {
+        return status;
+    }
     of->open = true;
-    return status == BL_OK ? gather_start(to, &heading) : status;
+    of->lost = false;
+    return gather_start(to, &heading);
 }
 
 /* From the first point: a semicolon or tab separates, else blanks where they
@@ -168,10 +177,14 @@ bl_status blocks_take(blocks *of, const char *line, size_t size,
                       uint64_t number, gather *to) {
     if (is_empty(line, size)) {
         of->open = false;
+        of->lost = false;
         return gather_end(to);
     }
     if (starts_with_letter(line, size)) {
         return take_heading(of, line, size, number, to);
+    }
+    if (of->lost) {
+        return BL_OK;
     }
     if (!of->open) {
         return message_set(to->message, BL_ERR_INPUT, number, 1,

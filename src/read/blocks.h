@@ -9,6 +9,7 @@
 typedef struct blocks {
     char separator; /* of the points; 0 until the first is seen */
     bool open;      /* between 'frame N' and the block's end */
+    bool lost;      /* its first line was a fault: its points are passed over */
 } blocks;
 
 /* Whether a line is the first of a block: the word frame, blanks, a digit. */

@@ -59,7 +59,8 @@ static void to_millimetres(gather *of) {
         double x = of->x[i];
         double y = of->y[i];
         if (polar) {
-            double angle = x / DEG_PER_RAD;
+            /* 360 degrees repeat 0 to the last bit. */
+            double angle = fmod(x, 360.0) / DEG_PER_RAD;
             x = y * cos(angle);
             y = y * sin(angle);
         }

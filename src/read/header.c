@@ -1,12 +1,14 @@
 /*
- * header.c - what the header row of a long table says.
+ * header.c - what the header row of a table says.
  *
  * The separator is the only one of tab, semicolon and comma in the row, or
  * blanks when there is none of them; two kinds are an error, never a guess.
- * Coordinates are one pair of names of the same unit.
+ * Coordinates are one pair of names of the same unit, or numbered names, which
+ * come last, rise by one and leave none out: a wide table.
  */
 #include "read/header.h"
 
+#include "base/number.h"
 #include "pullback/cursor.h"
 #include "pullback/quote.h"
 #include "read/cells.h"
@@ -56,11 +58,10 @@ typedef struct reading {
     const char *line;
     uint64_t number;
     const notes *given;
-    warnings *said;
+    findings *said;
     bl_message *message;
     int place[NAME_COUNT];
     cell_text first_ignored;
-    cell_text first_wide; /* size 0 when no name is like a wide table's */
 } reading;
 
 static bl_status find_separator(const reading *in, const char *line,
@@ -92,44 +93,14 @@ static name_id name_find(const cell_text *cell) {
     return NAME_NONE;
 }
 
-/* Names such as x1 or r0: a table with a row a frame, when no pair of
- * coordinates is named. */
-static bool is_wide_name(const cell_text *cell) {
-    if (cell->size < 2 || strchr("xyrXYR", cell->bytes[0]) == NULL) {
-        return false;
-    }
-    for (size_t i = 1; i < cell->size; i++) {
-        if (cell->bytes[i] < '0' || cell->bytes[i] > '9') {
-            return false;
-        }
-    }
-    return true;
-}
-
-static bl_status refuse_wide(const reading *in) {
-    const cell_text *cell = &in->first_wide;
-    return message_set(in->message, BL_ERR_INPUT, in->number,
-                       quote_column(in->line, cell->start),
-                       "%s looks like a wide table with a row a frame, "
-                       "which is not read yet; expected a row a point "
-                       "(frame,x_mm,y_mm) or blocks ('frame N')",
-                       quote_bytes(cell->bytes, cell->size).text);
-}
-
 static bl_status take_name(reading *in, const cell_text *cell) {
     header *out = in->out;
     if (out->count == LIMIT_COLUMNS) {
-        if (in->first_wide.size > 0) {
-            return refuse_wide(in);
-        }
         return message_set(in->message, BL_ERR_LIMIT, in->number,
                            quote_column(in->line, cell->start),
                            "more than %d columns, the limit of a table; drop "
                            "those that are not needed",
                            LIMIT_COLUMNS);
-    }
-    if (in->first_wide.size == 0 && is_wide_name(cell)) {
-        in->first_wide = *cell;
     }
     name_id name = name_find(cell);
     if (name != NAME_NONE) {
@@ -182,14 +153,12 @@ static bl_status assign_pair(const reading *in) {
         }
         found = &pairs[i];
     }
-    if (found == NULL && in->first_wide.size > 0) {
-        return refuse_wide(in);
-    }
     if (found == NULL) {
         return message_set(
             in->message, BL_ERR_INPUT, in->number, 1,
             "no pair of coordinates among the columns; expected x_mm,y_mm or "
-            "x_px,y_px or x,y or angle_deg with radius_mm or radius_px");
+            "x_px,y_px or x,y or angle_deg with radius_mm or radius_px, or in "
+            "a wide table x1,y1,x2,y2,... or r0,r1,...");
     }
     assign(in, found->x, ROLE_X);
     assign(in, found->y, ROLE_Y);
@@ -200,9 +169,118 @@ static bl_status assign_pair(const reading *in) {
     return BL_OK;
 }
 
+/* ------------------------------------------------------------------- wide */
+
+/* The number of a name such as x12, letter and number; false for others. */
+static bool numbered(const cell_text *cell, char letter, size_t *number) {
+    double value;
+    if (cell->size < 2 || cell->size > 9 || (cell->bytes[0] | 0x20) != letter) {
+        return false;
+    }
+    for (size_t i = 1; i < cell->size; i++) {
+        if (cell->bytes[i] < '0' || cell->bytes[i] > '9') {
+            return false;
+        }
+    }
+    (void)number_scan(cell->bytes + 1, cell->size - 1, '.', &value);
+    *number = (size_t)value;
+    return true;
+}
+
+static bool is_first_coordinate(const cell_text *cell, char letter) {
+    size_t number;
+    return numbered(cell, letter, &number) && number <= 1;
+}
+
+/* What a wide table's coordinate number i is called, counting from base. */
+static bool is_coordinate(const cell_text *cell, bl_shape shape, size_t base,
+                          size_t i) {
+    size_t number;
+    char letter = shape == BL_SHAPE_WIDE_POLAR ? 'r' : i % 2 == 0 ? 'x' : 'y';
+    size_t expected = base + (shape == BL_SHAPE_WIDE_POLAR ? i : i / 2);
+    return numbered(cell, letter, &number) && number == expected;
+}
+
+static bl_status refuse_coordinate(const reading *in, const cell_text *cell,
+                                   size_t base) {
+    size_t i = in->out->coordinates;
+    bool polar = in->out->shape == BL_SHAPE_WIDE_POLAR;
+    return message_set(
+        in->message, BL_ERR_INPUT, in->number,
+        quote_column(in->line, cell->start),
+        "%s stands where %s%zu is expected; the coordinates of a wide table "
+        "come last, %s, without a gap",
+        quote_bytes(cell->bytes, cell->size).text,
+        polar        ? "r"
+        : i % 2 == 0 ? "x"
+                     : "y",
+        base + (polar ? i : i / 2), polar ? "r0,r1,..." : "x1,y1,x2,y2,...");
+}
+
+/* The rest of the header row, from the first coordinate on. */
+static bl_status take_coordinates(reading *in, cells *row, cell_text cell) {
+    size_t base = cell.bytes[1] == '1' ? 1 : 0;
+    header *out = in->out;
+    do {
+        if (cell.size == 0 && cells_done(row)) {
+            break; /* trailing separators */
+        }
+        if (!is_coordinate(&cell, out->shape, base, out->coordinates)) {
+            return refuse_coordinate(in, &cell, base);
+        }
+        out->coordinates++;
+    } while (cells_next(row, &cell));
+    bool polar = out->shape == BL_SHAPE_WIDE_POLAR;
+    if (!polar && out->coordinates % 2 != 0) {
+        cell = (cell_text){row->end, 0, row->end};
+        return refuse_coordinate(in, &cell, base);
+    }
+    bool pixels = notes_has_scale(in->given);
+    out->units = polar    ? (pixels ? UNITS_POLAR_PX : UNITS_POLAR_MM)
+                 : pixels ? UNITS_PX
+                          : UNITS_MM;
+    return BL_OK;
+}
+
+/* Long unless numbered coordinates are there and no pair of names. */
+static bl_shape shape_of(cells row) {
+    bl_shape found = BL_SHAPE_LONG;
+    cell_text cell;
+    while (cells_next(&row, &cell)) {
+        name_id name = name_find(&cell);
+        if (name >= NAME_X && name <= NAME_RADIUS_PX) {
+            return BL_SHAPE_LONG;
+        }
+        if (found == BL_SHAPE_LONG && is_first_coordinate(&cell, 'x')) {
+            found = BL_SHAPE_WIDE;
+        }
+        if (found == BL_SHAPE_LONG && is_first_coordinate(&cell, 'r')) {
+            found = BL_SHAPE_WIDE_POLAR;
+        }
+    }
+    return found;
+}
+
+/* ----------------------------------------------------------------- in order */
+
+static bl_status take_names(reading *in, cells *row) {
+    char letter = in->out->shape == BL_SHAPE_WIDE         ? 'x'
+                  : in->out->shape == BL_SHAPE_WIDE_POLAR ? 'r'
+                                                          : 0;
+    bl_status status = BL_OK;
+    cell_text cell;
+    while (status == BL_OK && cells_next(row, &cell)) {
+        if (letter != 0 && is_first_coordinate(&cell, letter)) {
+            return take_coordinates(in, row, cell);
+        }
+        status = take_name(in, &cell);
+    }
+    return status;
+}
+
 static bl_status check_needed(const reading *in) {
     if (in->place[NAME_FRAME] >= 0) {
-        return assign_pair(in);
+        return in->out->shape == BL_SHAPE_LONG ? assign_pair(in) : BL_OK;
     }
     return message_set(in->message, BL_ERR_INPUT, in->number, 1,
                        "no column is called frame; expected a header row such "
@@ -214,23 +292,17 @@ static bl_status warn_ignored(const reading *in) {
     if (in->out->ignored == 0) {
         return BL_OK;
     }
-    bl_message *place = NULL;
-    bl_status status = warnings_add(in->said, &place);
-    if (status != BL_OK) {
-        return message_memory(in->message);
-    }
-    (void)message_set(
-        place, BL_OK, in->number,
-        quote_column(in->line, in->first_ignored.start),
-        "%zu unknown column%s ignored, the first is %s", in->out->ignored,
+    bl_status status = findings_warn(
+        in->said, in->number, quote_column(in->line, in->first_ignored.start),
+        -1, "%zu unknown column%s ignored, the first is %s", in->out->ignored,
         in->out->ignored == 1 ? " is" : "s are",
         quote_bytes(in->first_ignored.bytes, in->first_ignored.size).text);
-    return BL_OK;
+    return status == BL_OK ? BL_OK : message_memory(in->message);
 }
 
 bl_status header_read(header *out, const char *line, size_t size,
                       uint64_t number, char separator, const notes *given,
-                      warnings *said, bl_message *message) {
+                      findings *said, bl_message *message) {
     *out = (header){.separator = separator};
     reading in = {.out = out,
                   .line = line,
@@ -245,10 +317,10 @@ bl_status header_read(header *out, const char *line, size_t size,
     if (separator == 0) {
         status = find_separator(&in, line, size, &out->separator);
     }
-    cells row = cells_of(line, size, out->separator);
-    cell_text cell;
-    while (status == BL_OK && cells_next(&row, &cell)) {
-        status = take_name(&in, &cell);
+    if (status == BL_OK) {
+        cells row = cells_of(line, size, out->separator);
+        out->shape = shape_of(row);
+        status = take_names(&in, &row);
     }
     if (status == BL_OK) {
         status = check_needed(&in);

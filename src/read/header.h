@@ -1,5 +1,5 @@
 /*
- * header.h - what the header row of a long table says.
+ * header.h - what the header row of a table says.
  */
 #ifndef READ_HEADER_H
 #define READ_HEADER_H
@@ -19,18 +19,21 @@ typedef enum column_role {
 } column_role;
 
 typedef struct header {
+    bl_shape shape; /* not blocks, which have no header */
     char separator;
-    column_role roles[LIMIT_COLUMNS];
+    column_role roles[LIMIT_COLUMNS]; /* in a wide table, before coordinates */
     size_t count;
     size_t ignored;
+    size_t coordinates; /* named in a wide table: x1 and y1 are two */
     gather_units units;
 } header;
 
-/* Reads a header row. separator: as told by 'sep=', or 0 to find it. Unknown
+/* Reads a header row: wide when it names x1 or r0 (or x0, r1) and no pair of
+ * a long table. separator: as told by 'sep=', or 0 to find it. Unknown
  * columns are ignored with one warning. BL_ERR_INPUT with what was found and
  * expected; BL_ERR_LIMIT; BL_ERR_MEMORY. */
 bl_status header_read(header *out, const char *line, size_t size,
                       uint64_t number, char separator, const notes *given,
-                      warnings *said, bl_message *message);
+                      findings *said, bl_message *message);
 
 #endif

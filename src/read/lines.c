@@ -11,27 +11,8 @@
 
 #include <string.h>
 
-#define FIRST_BYTES 3
-
 void lines_free(lines *of) {
     text_free(&of->part);
-}
-
-static bl_status refuse_format(lines *of, const char *bytes, size_t size) {
-    const unsigned char *b = (const unsigned char *)bytes;
-    if (size >= 2 && b[0] == 0x1f && b[1] == 0x8b) {
-        return message_set(of->message, BL_ERR_INPUT, 0, 0,
-                           "the table is compressed with gzip, which is not "
-                           "read yet; decompress it first: gzip -dc FILE | "
-                           "boreline ... -");
-    }
-    if (size >= 2 &&
-        ((b[0] == 0xff && b[1] == 0xfe) || (b[0] == 0xfe && b[1] == 0xff))) {
-        return message_set(of->message, BL_ERR_INPUT, 0, 0,
-                           "the table is in UTF-16, which is not read yet; "
-                           "save it as UTF-8");
-    }
-    return BL_OK;
 }
 
 static bl_status hand_over(lines *of, const char *bytes, size_t size) {
@@ -41,12 +22,6 @@ static bl_status hand_over(lines *of, const char *bytes, size_t size) {
                            "the line is longer than %d bytes, the limit of a "
                            "line; is this a table of contours?",
                            LIMIT_LINE_BYTES);
-    }
-    const char *nul = memchr(bytes, '\0', size);
-    if (nul != NULL) {
-        return message_set(of->message, BL_ERR_INPUT, of->number,
-                           (uint64_t)(nul - bytes) + 1,
-                           "a NUL byte; expected a table in text");
     }
     return of->take(of->context, bytes, size, of->number);
 }
@@ -72,36 +47,7 @@ static bl_status extend(lines *of, const char *bytes, size_t size,
     return hand_over(of, of->part.bytes, whole);
 }
 
-/* Decides on the first bytes, which may come one by one. */
-static bl_status begin(lines *of, const char **bytes, size_t *size) {
-    while (of->part.size<FIRST_BYTES && * size> 0) {
-        text_bytes(&of->part, *bytes, 1);
-        *bytes += 1;
-        *size -= 1;
-    }
-    if (of->part.failed) {
-        return message_memory(of->message);
-    }
-    if (of->part.size < FIRST_BYTES) {
-        return BL_OK;
-    }
-    of->begun = true;
-    return refuse_format(of, of->part.bytes, of->part.size);
-}
-
-static bl_status split(lines *of, const char *bytes, size_t size);
-
-/* Puts the bytes that begin() held through the ordinary way. */
-static bl_status replay(lines *of) {
-    char first[FIRST_BYTES];
-    size_t size = of->part.size;
-    memcpy(first, of->part.bytes, size);
-    of->part.size = 0;
-    bool mark = size == FIRST_BYTES && memcmp(first, "\xef\xbb\xbf", 3) == 0;
-    return mark ? BL_OK : split(of, first, size);
-}
-
-static bl_status split(lines *of, const char *bytes, size_t size) {
+bl_status lines_feed(lines *of, const char *bytes, size_t size) {
     const char *end = bytes + size;
     const char *feed = NULL; /* the next line feed at or after bytes */
     bool fed = false;
@@ -133,29 +79,6 @@ static bl_status split(lines *of, const char *bytes, size_t size) {
     return BL_OK;
 }
 
-bl_status lines_feed(lines *of, const char *bytes, size_t size) {
-    if (!of->begun) {
-        bl_status status = begin(of, &bytes, &size);
-        if (status == BL_OK && of->begun) {
-            status = replay(of);
-        }
-        if (status != BL_OK || !of->begun) {
-            return status;
-        }
-    }
-    return split(of, bytes, size);
-}
-
 bl_status lines_finish(lines *of) {
-    if (!of->begun && of->part.size > 0) {
-        of->begun = true;
-        bl_status status = refuse_format(of, of->part.bytes, of->part.size);
-        if (status == BL_OK) {
-            status = replay(of);
-        }
-        if (status != BL_OK) {
-            return status;
-        }
-    }
     return of->part.size > 0 ? extend(of, "", 0, true) : BL_OK;
 }

@@ -19,13 +19,11 @@ typedef struct lines {
     bl_message *message;
     uint64_t number; /* of the line last handed over */
     text part;       /* the start of a line whose end has not come */
-    bool begun;      /* the first bytes were looked at */
     bool after_cr;   /* a line feed now belongs to the line before */
 } lines;
 
-/* Lines end with LF, CRLF or CR; a UTF-8 byte-order mark is passed over.
- * Compressed or UTF-16 input and NUL bytes are BL_ERR_INPUT, a line longer
- * than LIMIT_LINE_BYTES is BL_ERR_LIMIT. */
+/* Lines end with LF, CRLF or CR; one longer than LIMIT_LINE_BYTES is
+ * BL_ERR_LIMIT. */
 bl_status lines_feed(lines *of, const char *bytes, size_t size);
 
 /* Hands over a last line that has no end. */

@@ -2,7 +2,7 @@
  * reader.c - a table of contours, read as its bytes come.
  *
  * Notes come first; the first other line tells the shape: 'frame N' begins
- * blocks, anything else must be the header row of a long table.
+ * blocks, anything else must be a header row.
  */
 #include "read/reader.h"
 
@@ -14,13 +14,14 @@
 static bl_status take_line(void *context, const char *line, size_t size,
                            uint64_t number);
 
-void reader_begin(reader *out, notes *given, warnings *said,
+void reader_begin(reader *out, notes *given, findings *said,
                   bl_message *message, read_receiver receiver, void *context) {
     *out = (reader){
         .given = given,
         .said = said,
         .message = message,
         .lines = {.take = take_line, .context = out, .message = message},
+        .encoding = {.to = &out->lines},
         .gather = {.receiver = receiver,
                    .context = context,
                    .message = message},
@@ -28,12 +29,13 @@ void reader_begin(reader *out, notes *given, warnings *said,
 }
 
 void reader_free(reader *of) {
+    encoding_free(&of->encoding);
     lines_free(&of->lines);
     gather_free(&of->gather);
 }
 
 bl_shape reader_shape(const reader *of) {
-    return of->phase == READ_BLOCKS ? BL_SHAPE_BLOCKS : BL_SHAPE_LONG;
+    return of->phase == READ_BLOCKS ? BL_SHAPE_BLOCKS : of->columns.shape;
 }
 
 char reader_separator(const reader *of) {
@@ -128,13 +130,19 @@ static bl_status begin_table(reader *of, const char *line, size_t size,
     if (status != BL_OK) {
         return status;
     }
-    of->phase = READ_LONG;
+    of->phase = READ_ROWS;
     return set_units(of, of->columns.units, number);
 }
 
-static bl_status take_line(void *context, const char *line, size_t size,
-                           uint64_t number) {
-    reader *of = context;
+static bl_status take(reader *of, const char *line, size_t size,
+                      uint64_t number) {
+    const char *nul = memchr(line, '\0', size);
+    if (nul != NULL) {
+        return message_set(of->message, BL_ERR_INPUT, number,
+                           (uint64_t)(nul - line) + 1,
+                           "a NUL byte; expected a table in text, in UTF-8 or "
+                           "in UTF-16 with its byte-order mark");
+    }
     if (size > 0 && line[0] == '#') {
         return notes_line(of->given, line, size, number,
                           of->phase != READ_NOTES, of->said, of->message);
@@ -145,18 +153,39 @@ static bl_status take_line(void *context, const char *line, size_t size,
     if (is_empty(line, size)) {
         return BL_OK;
     }
-    if (of->phase == READ_LONG) {
-        return rows_take(&of->columns, line, size, number, &of->gather);
+    if (of->phase == READ_NOTES) {
+        return begin_table(of, line, size, number);
     }
-    return begin_table(of, line, size, number);
+    return of->columns.shape == BL_SHAPE_LONG
+               ? rows_take(&of->columns, line, size, number, &of->gather)
+               : wide_take(&of->wide, &of->columns, line, size, number,
+                           &of->gather);
+}
+
+static bl_status take_line(void *context, const char *line, size_t size,
+                           uint64_t number) {
+    reader *of = context;
+    bool is_note = size > 0 && line[0] == '#';
+    bool can_go_on = of->go_on && (of->phase != READ_NOTES || is_note);
+    bl_status status = take(of, line, size, number);
+    if (status != BL_ERR_INPUT || !can_go_on) {
+        return status;
+    }
+    return findings_add(of->said, of->message, -1) == BL_OK
+               ? BL_OK
+               : message_memory(of->message);
+}
+
+void reader_go_on(reader *of) {
+    of->go_on = true;
 }
 
 bl_status reader_feed(reader *of, const char *bytes, size_t size) {
-    return lines_feed(&of->lines, bytes, size);
+    return encoding_feed(&of->encoding, bytes, size);
 }
 
 bl_status reader_finish(reader *of) {
-    bl_status status = lines_finish(&of->lines);
+    bl_status status = encoding_finish(&of->encoding);
     if (status != BL_OK) {
         return status;
     }
@@ -169,5 +198,8 @@ bl_status reader_finish(reader *of) {
                                  "a header row such as 'frame,x_mm,y_mm', or "
                                  "'frame N'");
     }
-    return gather_end(&of->gather);
+    status = gather_end(&of->gather);
+    return status == BL_OK
+               ? wide_finish(&of->wide, of->lines.number, of->said, of->message)
+               : status;
 }

@@ -5,31 +5,41 @@
 #define READ_READER_H
 
 #include "read/blocks.h"
+#include "read/encoding.h"
 #include "read/gather.h"
 #include "read/header.h"
 #include "read/lines.h"
+#include "read/wide.h"
 
 typedef enum reader_phase {
     READ_NOTES, /* before the table */
-    READ_LONG,
+    READ_ROWS,
     READ_BLOCKS
 } reader_phase;
 
 /* Set up by reader_begin; pointers are the caller's and outlive it. */
 typedef struct reader {
     notes *given;
-    warnings *said;
+    findings *said;
     bl_message *message;
     lines lines;
+    encoding encoding;
     reader_phase phase;
     char told_separator; /* by 'sep=', else 0 */
     header columns;
+    wide wide;
     blocks blocks;
+    bool go_on; /* faults are findings where reading can go on behind them */
     gather gather;
 } reader;
 
-void reader_begin(reader *out, notes *given, warnings *said,
+void reader_begin(reader *out, notes *given, findings *said,
                   bl_message *message, read_receiver receiver, void *context);
+
+/* Makes a fault that reading can go on behind a finding: its line or block is
+ * then passed over. A table that does not begin, a limit and a lack of memory
+ * still stop. */
+void reader_go_on(reader *of);
 
 /* Bytes in pieces of any size; contours go to the receiver when complete.
  * BL_ERR_INPUT, BL_ERR_LIMIT, BL_ERR_MEMORY, and what the receiver returns. */

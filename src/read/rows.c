@@ -1,5 +1,5 @@
 /*
- * rows.c - the rows of a long table, a point each.
+ * rows.c - the rows of a table with a header.
  *
  * Every cell that is a plain number takes the fast way of cells.c; only what
  * is unusual (quotes, decimal commas, blanks, faults) is looked at again.
@@ -11,19 +11,8 @@
 #include "base/words.h"
 #include "pullback/cursor.h"
 #include "pullback/quote.h"
-#include "read/cells.h"
 
 #include <math.h>
-
-/* One row as read. */
-typedef struct row_values {
-    double frame;
-    double x;
-    double y;
-    double time_s;
-    double position_mm;
-    bl_kind kind;
-} row_values;
 
 static const char *role_name(column_role role, gather_units units) {
     bool polar = units == UNITS_POLAR_MM || units == UNITS_POLAR_PX;
@@ -110,8 +99,24 @@ static bl_status take_cell(const header *of, cells *row, column_role role,
     return not_a_number(of, row, &cell, role, number, message);
 }
 
-static bl_status read_row(const header *of, cells *row, uint64_t number,
-                          row_values *to, bl_message *message) {
+/* The last columns may be missing when nothing needs them. */
+static bl_status check_rest(const header *of, const cells *row, size_t read,
+                            uint64_t number, bl_message *message) {
+    for (size_t k = read; k < of->count; k++) {
+        if (of->roles[k] != ROLE_IGNORED) {
+            return message_set(message, BL_ERR_INPUT, number,
+                               quote_column(row->line, row->end),
+                               "the row has %zu cell%s; the header has %zu "
+                               "columns",
+                               read, read == 1 ? "" : "s",
+                               of->count + of->coordinates);
+        }
+    }
+    return BL_OK;
+}
+
+static bl_status read_cells(const header *of, cells *row, uint64_t number,
+                            row_values *to, bl_message *message) {
     for (size_t i = 0; i < of->count; i++) {
         double *field = field_of(to, of->roles[i]);
         if (field != NULL && cells_take_number(row, field)) {
@@ -124,31 +129,25 @@ static bl_status read_row(const header *of, cells *row, uint64_t number,
             return status;
         }
         if (missing) {
-            /* The last columns may be missing when nothing needs them. */
-            for (size_t k = i; k < of->count; k++) {
-                if (of->roles[k] != ROLE_IGNORED) {
-                    return message_set(
-                        message, BL_ERR_INPUT, number,
-                        quote_column(row->line, row->end),
-                        "the row has %zu cell%s; the header has %zu columns", i,
-                        i == 1 ? "" : "s", of->count);
-                }
-            }
-            return BL_OK;
+            return check_rest(of, row, i, number, message);
         }
     }
-    if (!row->done && !cells_done(row)) {
-        return message_set(message, BL_ERR_INPUT, number,
-                           quote_column(row->line, row->at),
-                           "the row has more cells than the header has "
-                           "columns (%zu)%s",
-                           of->count,
-                           of->separator == ','
-                               ? "; is the decimal mark a comma? Then separate "
-                                 "by semicolons"
-                               : "");
-    }
     return BL_OK;
+}
+
+static bl_status check_no_more(const header *of, const cells *row,
+                               uint64_t number, bl_message *message) {
+    if (row->done || cells_done(row)) {
+        return BL_OK;
+    }
+    return message_set(
+        message, BL_ERR_INPUT, number, quote_column(row->line, row->at),
+        "the row has more cells than the header has "
+        "columns (%zu)%s",
+        of->count,
+        of->separator == ',' ? "; is the decimal mark a comma? Then separate "
+                               "by semicolons"
+                             : "");
 }
 
 /* A row that goes on with the contour under way must agree with it. */
@@ -190,33 +189,52 @@ static bool is_frame_number(double frame) {
     return frame >= 0.0 && frame <= LIMIT_FRAME && floor(frame) >= frame;
 }
 
-static bl_status start_contour(gather *to, const row_values *row,
-                               uint64_t number) {
-    read_contour heading = {
+bl_status rows_read(const header *of, cells *row, uint64_t number,
+                    row_values *out, bl_message *message) {
+    *out = (row_values){.time_s = UNKNOWN, .position_mm = UNKNOWN};
+    bl_status status = read_cells(of, row, number, out, message);
+    if (status == BL_OK && !is_frame_number(out->frame)) {
+        size_t size = (size_t)(row->end - row->line);
+        status = refuse_frame(of, cells_of(row->line, size, of->separator),
+                              number, message);
+    }
+    return status;
+}
+
+read_contour rows_heading(const row_values *row, uint64_t number) {
+    return (read_contour){
         .frame = (int64_t)row->frame,
         .time_s = row->time_s,
         .position_mm = row->position_mm,
         .kind = row->kind,
         .line = number,
     };
-    return gather_start(to, &heading);
 }
 
 bl_status rows_take(const header *of, const char *line, size_t size,
                     uint64_t number, gather *to) {
-    row_values row = {.time_s = UNKNOWN, .position_mm = UNKNOWN};
-    cells cells_row = cells_of(line, size, of->separator);
-    bl_status status = read_row(of, &cells_row, number, &row, to->message);
+    row_values row;
+    cells in = cells_of(line, size, of->separator);
+    bl_status status = rows_read(of, &in, number, &row, to->message);
+    if (status == BL_OK) {
+        status = check_no_more(of, &in, number, to->message);
+    }
     if (status != BL_OK) {
         return status;
     }
-    if (!is_frame_number(row.frame)) {
-        return refuse_frame(of, cells_of(line, size, of->separator), number,
-                            to->message);
+    bool polar = of->units == UNITS_POLAR_MM || of->units == UNITS_POLAR_PX;
+    if (polar && row.y < 0.0) {
+        return message_set(to->message, BL_ERR_INPUT, number, 1,
+                           "the radius is negative; expected the distance from "
+                           "the catheter");
     }
     bool goes_on = to->open && row.kind == to->now.kind &&
                    !number_differ(row.frame, (double)to->now.frame);
-    status = goes_on ? check_same(to, &row, number)
-                     : start_contour(to, &row, number);
+    if (goes_on) {
+        status = check_same(to, &row, number);
+    } else {
+        read_contour heading = rows_heading(&row, number);
+        status = gather_start(to, &heading);
+    }
     return status == BL_OK ? gather_point(to, row.x, row.y) : status;
 }

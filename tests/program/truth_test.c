@@ -43,13 +43,14 @@ static double known(const truth *of, const char *name) {
 
 static bl_study *read_sample(const char *name) {
     char path[128];
-    bl_study_options options = {BL_COLUMNS_ALL, false};
+    bl_study_options options = {.columns = BL_COLUMNS_ALL,
+                                .keep_contours = false};
     bl_study *study = NULL;
     bl_source source;
     bl_message message;
     (void)snprintf(path, sizeof path, "samples/%s", name);
     assert_int_equal(bl_study_new(&options, &study), BL_OK);
-    if (bl_study_read(study, path, &source, &message) != BL_OK) {
+    if (bl_study_read(study, path, NULL, &source, &message) != BL_OK) {
         fail_msg("%s: %s", path, message.text);
     }
     return study;
@@ -159,12 +160,14 @@ static void test_real_size(void **state) {
                    build, path);
     assert_int_equal(system(command), 0);
     truth of = {"samples/short-flattening.truth.csv"};
-    bl_study_options options = {BL_COLUMNS_ASSESS, false};
+    bl_study_options options = {.columns = BL_COLUMNS_ASSESS,
+                                .keep_contours = false};
     bl_study *study = NULL;
     bl_source source;
     bl_message message;
     assert_int_equal(bl_study_new(&options, &study), BL_OK);
-    assert_int_equal(bl_study_read(study, path, &source, &message), BL_OK);
+    assert_int_equal(bl_study_read(study, path, NULL, &source, &message),
+                     BL_OK);
     bl_assessment *got = assess(study, BL_REFERENCE_DEFAULT);
     check_narrowing(got, &of);
     bl_assessment_free(got);

@@ -108,7 +108,8 @@ static void use(const bl_study *study) {
 
 static bl_status read_table(const char *table, size_t size, size_t piece,
                             bool then_use, bl_message *message) {
-    bl_study_options options = {BL_COLUMNS_ALL, true};
+    bl_study_options options = {.columns = BL_COLUMNS_ALL,
+                                .keep_contours = true};
     bl_study *study = NULL;
     assert_int_equal(bl_study_new(&options, &study), BL_OK);
     bl_status status = BL_OK;

@@ -6,7 +6,7 @@
 #include <string.h>
 
 static bl_study *begin(uint32_t columns) {
-    bl_study_options options = {columns, true};
+    bl_study_options options = {.columns = columns, .keep_contours = true};
     bl_study *study = NULL;
     assert_int_equal(bl_study_new(&options, &study), BL_OK);
     return study;

@@ -29,7 +29,8 @@ static void feed(bl_study *study, const char *text) {
 
 static bl_study *begin(void) {
     bl_study_options options = {
-        BL_COLUMNS_ALL & ~BL_BIT(BL_COL_INSCRIBED_DIAMETER_MM), true};
+        .columns = BL_COLUMNS_ALL & ~BL_BIT(BL_COL_INSCRIBED_DIAMETER_MM),
+        .keep_contours = true};
     bl_study *study = NULL;
     assert_int_equal(bl_study_new(&options, &study), BL_OK);
     return study;

@@ -12,13 +12,13 @@
 #include <string.h>
 
 /* One line of a file into fresh notes. */
-static bl_status take(notes *to, const char *line, bool late, warnings *said,
+static bl_status take(notes *to, const char *line, bool late, findings *said,
                       bl_message *message) {
     return notes_line(to, line, strlen(line), 7, late, said, message);
 }
 
 static void take_well(notes *to, const char *line) {
-    warnings said = {0};
+    findings said = {0};
     bl_message message = {0};
     if (take(to, line, false, &said, &message) != BL_OK) {
         fail_msg("%s: %s", line, message.text);
@@ -179,7 +179,7 @@ static void check_refusal(const struct refusal *one) {
     char line[200];
     char expected[300];
     bl_message got = {0};
-    warnings said = {0};
+    findings said = {0};
     static notes to;
     (void)snprintf(line, sizeof line, "# %s = %s", one->key, one->value);
     (void)snprintf(expected, sizeof expected, "%s: %s", one->key, one->words);
@@ -196,7 +196,7 @@ static void check_refusal(const struct refusal *one) {
     assert_string_equal(got.text, expected);
     assert_int_equal(got.line, 0);
     notes_free(&to);
-    warnings_free(&said);
+    findings_free(&said);
 }
 
 static void test_refusals(void **state) {
@@ -265,7 +265,7 @@ static void test_twice(void **state) {
 static void test_unknown_keys(void **state) {
     (void)state;
     static notes to;
-    warnings said = {0};
+    findings said = {0};
     bl_message message = {0};
     assert_int_equal(take(&to, "# no note at all", false, &said, &message),
                      BL_OK);
@@ -276,12 +276,12 @@ static void test_unknown_keys(void **state) {
     assert_int_equal(take(&to, "# colour = red", false, &said, &message),
                      BL_OK);
     assert_int_equal(said.count, 2);
-    assert_string_equal(said.list[0].text,
+    assert_string_equal(said.list[0].message.text,
                         "no note is called 'sped_mm_per_s', it is ignored; "
                         "did you mean 'speed_mm_per_s'?");
-    assert_int_equal(said.list[0].line, 7);
-    assert_int_equal(said.list[0].column, 4);
-    assert_string_equal(said.list[1].text,
+    assert_int_equal(said.list[0].message.line, 7);
+    assert_int_equal(said.list[0].message.column, 4);
+    assert_string_equal(said.list[1].message.text,
                         "no note is called 'colour', it is ignored; "
                         "docs/formats.md has the list");
     assert_int_equal(notes_set(&to, "refrence", "1..2", &message),
@@ -293,7 +293,7 @@ static void test_unknown_keys(void **state) {
     assert_string_equal(message.text, "the note 'side' comes after the table "
                                       "has begun; move it to the top");
     notes_free(&to);
-    warnings_free(&said);
+    findings_free(&said);
 }
 
 /* A key set from outside makes the file's void: bad or double ones too. */

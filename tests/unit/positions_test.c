@@ -304,20 +304,20 @@ static void test_refusals(void **state) {
 /* An option that another way makes needless is said, a note is not. */
 static void test_unused_options(void **state) {
     (void)state;
-    bl_study_options options = {BL_COLUMNS_ASSESS, false};
+    bl_study_options options = {.columns = BL_COLUMNS_ASSESS,
+                                .keep_contours = false};
     bl_study *study = NULL;
     static const char text[] = "# frame_rate_hz = 3\n# step_mm = 1\n" TWO;
     assert_int_equal(bl_study_new(&options, &study), BL_OK);
     assert_int_equal(bl_study_set(study, "speed_mm_per_s", "2"), BL_OK);
     assert_int_equal(bl_study_feed(study, text, sizeof text - 1), BL_OK);
     assert_int_equal(bl_study_finish(study), BL_OK);
-    assert_int_equal(bl_study_warning_count(study), 1);
+    assert_int_equal(bl_study_finding_count(study), 1);
     char expected[100];
     (void)snprintf(expected, sizeof expected,
                    "--speed is not used: positions come from %s",
                    bl_position_from_name(BL_POSITION_STEP));
-    assert_string_equal(bl_study_warning(study, 0)->text, expected);
-    assert_null(bl_study_warning(study, 1));
+    assert_string_equal(bl_study_findings(study)[0].message.text, expected);
     bl_study_free(study);
 }
 

@@ -82,16 +82,14 @@ static void test_rows(void **state) {
 
 static void test_headers(void **state) {
     (void)state;
-    static const char wide[] =
-        " looks like a wide table with a row a frame, which is not read yet; "
-        "expected a row a point (frame,x_mm,y_mm) or blocks ('frame N')";
     static const refusal cases[] = {
         {"nr,x_mm,y_mm\n", 1, 1,
          "no column is called frame; expected a header row such as "
          "'frame,x_mm,y_mm', or blocks that start with 'frame N'"},
         {"frame,x_mm,y_px\n", 1, 1,
          "no pair of coordinates among the columns; expected x_mm,y_mm or "
-         "x_px,y_px or x,y or angle_deg with radius_mm or radius_px"},
+         "x_px,y_px or x,y or angle_deg with radius_mm or radius_px, or in a "
+         "wide table x1,y1,x2,y2,... or r0,r1,..."},
         {"frame,x,y,x_mm,y_mm\n", 1, 1,
          "both x_mm,y_mm and x,y are there; drop the pair that is not meant"},
         {"frame,x_mm,y_mm,X_MM\n", 1, 17,
@@ -119,14 +117,67 @@ static void test_headers(void **state) {
          "blank or a bar"},
     };
     check_all(cases, sizeof cases / sizeof cases[0]);
-    static const char *const heads[] = {"x1", "r0", "Y12"};
-    static const char *const texts[] = {"frame,x1,y1\n", "frame,r0,r1\n",
-                                        "frame,Y12,x1\n"};
-    for (size_t i = 0; i < 3; i++) {
-        char expected[200];
-        (void)snprintf(expected, sizeof expected, "'%s'%s", heads[i], wide);
-        table_refused(texts[i], BL_ERR_INPUT, 1, 7, expected);
+}
+
+static void test_wide(void **state) {
+    (void)state;
+    static const char rules[] =
+        "; the coordinates of a wide table come last, x1,y1,x2,y2,..., without "
+        "a gap";
+    static const char radii[] =
+        "; the coordinates of a wide table come last, r0,r1,..., without a gap";
+    static const struct {
+        const char *text;
+        uint64_t column;
+        const char *words;
+        const char *rest;
+    } headers[] = {
+        {"frame,x1,y1,x3,y3\n", 13, "'x3' stands where x2 is expected", rules},
+        {"frame,x0,x1,y0,y1\n", 10, "'x1' stands where y0 is expected", rules},
+        {"frame,x1,y1,x2\n", 15, "nothing stands where y2 is expected", rules},
+        {"frame,x1,y1,kind\n", 13, "'kind' stands where x2 is expected", rules},
+        {"frame,x1,y1,,x2,y2\n", 13, "nothing stands where x2 is expected",
+         rules},
+        {"frame,r1,r2,r4\n", 13, "'r4' stands where r3 is expected", radii},
+        {"frame,r0,x1,y1\n", 10, "'x1' stands where r1 is expected", radii},
+    };
+    for (size_t i = 0; i < sizeof headers / sizeof headers[0]; i++) {
+        char expected[300];
+        (void)snprintf(expected, sizeof expected, "%s%s", headers[i].words,
+                       headers[i].rest);
+        table_refused(headers[i].text, BL_ERR_INPUT, 1, headers[i].column,
+                      expected);
     }
+    static const refusal cases[] = {
+        {"x1,y1\n", 1, 1,
+         "no column is called frame; expected a header row such as "
+         "'frame,x_mm,y_mm', or blocks that start with 'frame N'"},
+        {"frame,x1,y1,x2,y2\n0,0,5,1,5,2\n", 2, 11,
+         "the row has more coordinates than the header names (4); name them "
+         "all, or is the decimal mark a comma? Then separate by semicolons"},
+        {"frame;x1;y1\n0;0;5;1\n", 2, 7,
+         "the row has more coordinates than the header names (2); name them "
+         "all"},
+        {"frame,x1,y1,x2,y2\n0,0,5,1\n", 2, 8, "x number 2 has no y"},
+        {"frame,x1,y1,x2,y2\n0,0,5,a,1\n", 2, 7,
+         "x number 2 is 'a'; expected a number"},
+        {"frame,x1,y1,x2,y2\n0,0,,1,1\n", 2, 5,
+         "y number 1 is nothing; expected a number"},
+        {"frame,r0,r1,r2\n0,1,1\n", 2, 6,
+         "the row has 2 radii and the header names 3; their angles follow from "
+         "their number, so none may be missing"},
+        {"frame,r0,r1,r2\n0,1,-1,1\n", 2, 5,
+         "radius number 2 is negative; expected its distance from the "
+         "catheter"},
+        {"frame,r0,r1,r2\n0,1,1,1,1\n", 2, 9,
+         "the row has more coordinates than the header names (3); name them "
+         "all, or is the decimal mark a comma? Then separate by semicolons"},
+        {"frame,kind,x1,y1\n0\n", 2, 2,
+         "the row has 1 cell; the header has 4 columns"},
+        {"frame,angle_deg,radius_mm\n0,1,-2\n", 2, 1,
+         "the radius is negative; expected the distance from the catheter"},
+    };
+    check_all(cases, sizeof cases / sizeof cases[0]);
 }
 
 static void test_blocks(void **state) {
@@ -164,14 +215,18 @@ static void test_whole_inputs(void **state) {
         {HEAD, 1, 0,
          "the table has a header and no rows; expected a row a point"},
         {"\x1f\x8b\x08", 0, 0,
-         "the table is compressed with gzip, which is not read yet; decompress "
-         "it first: gzip -dc FILE | boreline ... -"},
+         "the bytes are compressed with gzip; decompress them first"},
         {"\xff\xfe"
          "f",
-         0, 0,
-         "the table is in UTF-16, which is not read yet; save it as UTF-8"},
-        {"\xfe\xff", 0, 0,
-         "the table is in UTF-16, which is not read yet; save it as UTF-8"},
+         1, 1,
+         "half a character of UTF-16; the table is damaged, export it again, "
+         "as "
+         "UTF-8 if you can"},
+        {"\xfe\xff\xdc\x01", 1, 1,
+         "half a character of UTF-16; the table is damaged, export it again, "
+         "as "
+         "UTF-8 if you can"},
+        {"\xfe\xff", 0, 0, "the input is empty; expected a table of contours"},
     };
     check_all(cases, sizeof cases / sizeof cases[0]);
 }
@@ -195,6 +250,13 @@ static void test_ways_of_writing(void **state) {
         "\"sep=;\"\r\n" STEP "frame;x;y\n7;0;0\n7;4;0\n7;4;3\n",
         "sep=; \t\n" STEP "frame;x;y\n7;0;0\n7;4;0\n7;4;3\n",
         STEP "\"frame\",\"x\",\"y\"\n\"7\",\"0\",0\n7,\"4\",0\n7,4,\"3\" \n",
+        STEP "frame,x1,y1,x2,y2,x3,y3,x4,y4\n7,0,0,4,0,4,3\n",
+        STEP "frame,x1,y1,x2,y2,x3,y3,x4,y4\n7,0,0,4,0,4,3,,\n",
+        STEP "frame;X0;y0;x1;Y1;x2;y2;;\n7;0;0;4,0;0;4;3,0;;\n",
+        STEP "frame x1 y1 x2 y2 x3 y3\n 7 0 0 4,0 0 4 3,0 \n",
+        STEP
+        "Kind,other,frame,x1,y1,x2,y2,x3,y3\nlumen,\"a,b\",7,0,0,4,0,4,3\n",
+        STEP "# mm_per_px = 0.5\nframe,x1,y1,x2,y2,x3,y3\n7,0,0,8,0,8,6\n",
         STEP "frame 7\n0 0\n4 0\n4 3\n",
         STEP "frame 7\n0,0\n4,0\n4,3\n",
         STEP "FRAME  7 \n0, 0\n4, 0\n4, 3\n\n\n",
@@ -229,10 +291,10 @@ static void test_told_separator(void **state) {
                     BL_COLUMNS_ALL);
     assert_int_equal(bl_study_pullback(study)->separator, ';');
     assert_int_equal(bl_study_pullback(study)->ignored_columns, 1);
-    assert_string_equal(bl_study_warning(study, 0)->text,
+    assert_string_equal(bl_study_findings(study)[0].message.text,
                         "1 unknown column is ignored, the first is 'a,b'");
-    assert_int_equal(bl_study_warning(study, 0)->line, 3);
-    assert_int_equal(bl_study_warning(study, 0)->column, 17);
+    assert_int_equal(bl_study_findings(study)[0].message.line, 3);
+    assert_int_equal(bl_study_findings(study)[0].message.column, 17);
     bl_study_free(study);
     study =
         table_study("sep=,\n" STEP "frame 0\n0,5\n4,0\n4,3\n", BL_COLUMNS_ALL);
@@ -246,6 +308,7 @@ int main(void) {
         cmocka_unit_test(test_headers),
         cmocka_unit_test(test_blocks),
         cmocka_unit_test(test_whole_inputs),
+        cmocka_unit_test(test_wide),
         cmocka_unit_test(test_ways_of_writing),
         cmocka_unit_test(test_told_separator),
     };

@@ -6,6 +6,8 @@
 #include "support/check.h"
 #include "support/vein.h"
 
+#include <iconv.h>
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -23,7 +25,8 @@ static const char blocks[] = "# at = 3 = 1.5\n# at = 9 = 4.5\nframe 3\n0 0\n"
 
 static bl_study *read_pieces(const char *table, size_t size, dice *from,
                              size_t most) {
-    bl_study_options options = {BL_COLUMNS_ALL, true};
+    bl_study_options options = {.columns = BL_COLUMNS_ALL,
+                                .keep_contours = true};
     bl_study *study = NULL;
     assert_int_equal(bl_study_new(&options, &study), BL_OK);
     for (size_t at = 0; at < size;) {
@@ -75,6 +78,58 @@ static void test_pieces(void **state) {
     }
 }
 
+/* iconv (glibc) is the reference for UTF-16. */
+static void test_utf16(void **state) {
+    (void)state;
+    static const char *const orders[] = {"UTF-16LE", "UTF-16BE"};
+    static const char *const marks[] = {"\xff\xfe", "\xfe\xff"};
+    static char text[] =
+        "# step_mm = 2\n# case = V\xc3\xa4ne \xe2\x82\xac "
+        "\xf0\x9d\x84\x9e\nframe,x_mm,y_mm\n7,0.5,0\r\n7,4,0\n7,4,4\n";
+    dice from = {23};
+    bl_study *whole = read_pieces(text, sizeof text - 1, &from, 1 << 20);
+    for (int order = 0; order < 2; order++) {
+        char wide[1024];
+        memcpy(wide, marks[order], 2);
+        char *in = text;
+        char *out = wide + 2;
+        size_t left = sizeof text - 1;
+        size_t room = sizeof wide - 2;
+        iconv_t convert = iconv_open(orders[order], "UTF-8");
+        assert_int_equal(iconv(convert, &in, &left, &out, &room), 0);
+        assert_int_equal(iconv_close(convert), 0);
+        for (int i = 0; i < 100; i++) {
+            bl_study *cut = read_pieces(wide, sizeof wide - room, &from,
+                                        1 + (size_t)i % 40);
+            check_same(whole, cut);
+            assert_string_equal(bl_study_pullback(cut)->case_name,
+                                "V\xc3\xa4ne \xe2\x82\xac "
+                                "\xf0\x9d\x84\x9e");
+            bl_study_free(cut);
+        }
+    }
+    bl_study_free(whole);
+}
+
+/* Equal radii at equal angles are a regular polygon: n/2 r^2 sin(2 pi / n). */
+static void test_wide_polar(void **state) {
+    (void)state;
+    bl_study *study = vein_study_of_text("# step_mm = 1\nframe,r0,r1,r2,r3,r4\n"
+                                         "3,2,2,2,2,2\n4,1,1,1,1,1\n");
+    const bl_row *rows = bl_study_rows(study);
+    assert_int_equal(bl_study_row_count(study), 2);
+    double unit = 2.5 * sin(2.0 * acos(-1.0) / 5.0);
+    check_close(rows[0].measures.area_mm2, 4.0 * unit, 4e-15, "mm2");
+    check_close(rows[1].measures.area_mm2, unit, 2e-15, "mm2");
+    assert_int_equal(bl_study_finding_count(study), 0);
+    assert_int_equal(bl_study_pullback(study)->shape, BL_SHAPE_WIDE_POLAR);
+    bl_study_free(study);
+    study = vein_study_of_text("# step_mm = 1\nframe,r0,r1,r2,r3\n"
+                               "3,2,2,3,2\n4,1,2,1,1\n");
+    assert_int_equal(bl_study_finding_count(study), 1);
+    bl_study_free(study);
+}
+
 static void test_quirky_values(void **state) {
     (void)state;
     bl_study *study = vein_study_of_text(quirky);
@@ -101,7 +156,8 @@ static void test_quirky_values(void **state) {
 }
 
 static bl_status feed_line(size_t bytes, bl_message *message) {
-    bl_study_options options = {BL_COLUMNS_ASSESS, false};
+    bl_study_options options = {.columns = BL_COLUMNS_ASSESS,
+                                .keep_contours = false};
     bl_study *study = NULL;
     char *line = malloc(bytes + 1);
     assert_non_null(line);
@@ -124,7 +180,8 @@ static void test_line_limit(void **state) {
 }
 
 static bl_status feed_columns(int count) {
-    bl_study_options options = {BL_COLUMNS_ASSESS, false};
+    bl_study_options options = {.columns = BL_COLUMNS_ASSESS,
+                                .keep_contours = false};
     bl_study *study = NULL;
     assert_int_equal(bl_study_new(&options, &study), BL_OK);
     (void)bl_study_feed(study, "frame,x_mm,y_mm", 15);
@@ -143,7 +200,8 @@ static void test_column_limit(void **state) {
 }
 
 static bl_status feed_points(long count) {
-    bl_study_options options = {BL_BIT(BL_COL_AREA_MM2), false};
+    bl_study_options options = {.columns = BL_BIT(BL_COL_AREA_MM2),
+                                .keep_contours = false};
     bl_study *study = NULL;
     bl_status status = bl_study_new(&options, &study);
     const char head[] = "# step_mm = 1\nframe,x_mm,y_mm\n0,1,1\n0,0,1\n";
@@ -165,7 +223,8 @@ static void test_point_limit(void **state) {
 }
 
 static bl_status feed_frame(const char *frame) {
-    bl_study_options options = {BL_COLUMNS_ASSESS, false};
+    bl_study_options options = {.columns = BL_COLUMNS_ASSESS,
+                                .keep_contours = false};
     bl_study *study = NULL;
     assert_int_equal(bl_study_new(&options, &study), BL_OK);
     (void)bl_study_feed(study, "frame,x_mm,y_mm\n", 16);
@@ -188,7 +247,8 @@ static void test_frame_limit(void **state) {
 /* Frames of one point each; a contour is handed over when the next begins. */
 static void test_contour_limit(void **state) {
     (void)state;
-    bl_study_options options = {BL_BIT(BL_COL_FRAME), false};
+    bl_study_options options = {.columns = BL_BIT(BL_COL_FRAME),
+                                .keep_contours = false};
     bl_study *study = NULL;
     bl_status status = BL_OK;
     assert_int_equal(bl_study_new(&options, &study), BL_OK);
@@ -206,7 +266,8 @@ static void test_contour_limit(void **state) {
 
 static bl_status finish_at(const char *position) {
     char text[128];
-    bl_study_options options = {BL_BIT(BL_COL_FRAME), false};
+    bl_study_options options = {.columns = BL_BIT(BL_COL_FRAME),
+                                .keep_contours = false};
     bl_study *study = NULL;
     assert_int_equal(bl_study_new(&options, &study), BL_OK);
     int size = snprintf(text, sizeof text,
@@ -230,7 +291,8 @@ static void test_position_limit(void **state) {
 static void test_note_limits(void **state) {
     (void)state;
     for (int count = LIMIT_MARKS; count <= LIMIT_MARKS + 1; count++) {
-        bl_study_options options = {BL_COLUMNS_ASSESS, false};
+        bl_study_options options = {.columns = BL_COLUMNS_ASSESS,
+                                    .keep_contours = false};
         bl_study *study = NULL;
         assert_int_equal(bl_study_new(&options, &study), BL_OK);
         bl_status status = BL_OK;
@@ -242,20 +304,24 @@ static void test_note_limits(void **state) {
         assert_int_equal(status, count > LIMIT_MARKS ? BL_ERR_LIMIT : BL_OK);
         bl_study_free(study);
     }
-    bl_study_options options = {BL_COLUMNS_ASSESS, false};
+    bl_study_options options = {.columns = BL_COLUMNS_ASSESS,
+                                .keep_contours = false};
     bl_study *study = NULL;
     assert_int_equal(bl_study_new(&options, &study), BL_OK);
-    for (int i = 0; i < LIMIT_WARNINGS + 1; i++) {
+    for (int i = 0; i < LIMIT_REPEATS + 1; i++) {
         assert_int_equal(bl_study_feed(study, "# unknown = 1\n", 14), BL_OK);
     }
-    assert_int_equal(bl_study_warning_count(study), LIMIT_WARNINGS);
+    assert_int_equal(bl_study_finding_count(study), LIMIT_REPEATS);
+    assert_int_equal(bl_study_findings(study)[LIMIT_REPEATS - 1].more, 1);
+    assert_int_equal(bl_study_findings(study)[0].more, 0);
     bl_study_free(study);
 }
 
 /* Options win over notes: a key set from outside makes the table's void. */
 static void test_options_win(void **state) {
     (void)state;
-    bl_study_options options = {BL_COLUMNS_ASSESS, false};
+    bl_study_options options = {.columns = BL_COLUMNS_ASSESS,
+                                .keep_contours = false};
     bl_study *study = NULL;
     const char table[] =
         "# speed_mm_per_s = 1\n# frame_rate_hz = 10\n# mark = a @ 1\n"
@@ -339,6 +405,8 @@ static void test_jumps(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_pieces),
+        cmocka_unit_test(test_utf16),
+        cmocka_unit_test(test_wide_polar),
         cmocka_unit_test(test_quirky_values),
         cmocka_unit_test(test_line_limit),
         cmocka_unit_test(test_column_limit),

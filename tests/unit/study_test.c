@@ -85,8 +85,8 @@ static void test_description(void **state) {
     assert_int_equal(of->shape, BL_SHAPE_LONG);
     assert_int_equal(of->separator, ',');
     assert_int_equal(of->points, 3);
-    assert_int_equal(bl_study_warning_count(study), 1);
-    assert_string_equal(bl_study_warning(study, 0)->text,
+    assert_int_equal(bl_study_finding_count(study), 1);
+    assert_string_equal(bl_study_findings(study)[0].message.text,
                         "2 unknown columns are ignored, the first is 'extra'");
     check_close(bl_study_rows(study)[0].measures.area_mm2, 0.75, 1e-15, "mm2");
     check_close(bl_study_contour(study, 0).y_mm[2], -0.75, 0.0, "mm");
@@ -97,7 +97,7 @@ static void test_description(void **state) {
     assert_string_equal(of->case_name, "");
     assert_int_equal(of->travel, BL_END_CAUDAL);
     check_unknown(of->mm_per_px_x);
-    assert_int_equal(bl_study_warning_count(study), 0);
+    assert_int_equal(bl_study_finding_count(study), 0);
     bl_study_free(study);
 }
 
@@ -120,7 +120,8 @@ static void test_points(void **state) {
 
 static void test_contours_not_kept(void **state) {
     (void)state;
-    bl_study_options options = {BL_COLUMNS_ASSESS, false};
+    bl_study_options options = {.columns = BL_COLUMNS_ASSESS,
+                                .keep_contours = false};
     bl_study *study = NULL;
     static const char text[] = "# step_mm = 1\nframe,x_mm,y_mm\n" TRIANGLE;
     assert_int_equal(bl_study_new(&options, &study), BL_OK);

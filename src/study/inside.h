@@ -1,0 +1,34 @@
+/*
+ * inside.h - what a study holds; for the files of this room.
+ */
+#ifndef STUDY_INSIDE_H
+#define STUDY_INSIDE_H
+
+#include "boreline.h"
+#include "pullback/findings.h"
+#include "pullback/notes.h"
+#include "read/reader.h"
+#include "study/batch.h"
+#include "study/store.h"
+
+struct bl_study {
+    bl_study_options options;
+    notes given;
+    findings said;
+    bl_message message;
+    reader reader;
+    bl_measurer *measurer;
+    store store;
+    batch_runner runner; /* trade is NULL when contours are measured here */
+    batch *filling;
+    bl_pullback pullback;
+    bl_mark *marks;
+    bool finished;
+};
+
+/* Positions, marks and references, when every contour is there: rows end up
+ * in position order. In a study that goes on, what is wrong is a finding and
+ * positions may stay unknown. BL_ERR_INPUT, BL_ERR_MEMORY. */
+bl_status placing_finish(bl_study *study);
+
+#endif

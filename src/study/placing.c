@@ -1,0 +1,236 @@
+/*
+ * placing.c - positions, marks and references, when every contour is there.
+ *
+ * Positions wait for the end, since the first frame may come late.
+ */
+#include "base/constants.h"
+#include "base/number.h"
+#include "profile/jump.h"
+#include "pullback/positions.h"
+#include "pullback/quote.h"
+#include "study/inside.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* Rows are sorted by frame and kind. */
+/* A fault, or in a study that goes on a finding. */
+static bl_status refuse(bl_study *study, int64_t frame) {
+    if (!study->options.go_on) {
+        return study->message.status;
+    }
+    return findings_add(&study->said, &study->message, frame) == BL_OK
+               ? BL_OK
+               : message_memory(&study->message);
+}
+
+static bl_status check_pair(bl_study *study, size_t i) {
+    const bl_row *a = &study->store.rows[i - 1];
+    const bl_row *b = &study->store.rows[i];
+    uint64_t line = study->store.lines[i];
+    if (a->frame != b->frame) {
+        return BL_OK;
+    }
+    if (a->kind == b->kind) {
+        (void)message_set(&study->message, BL_ERR_INPUT, line, 1,
+                          "frame %lld (%s) comes back; its points began on "
+                          "line %llu and must stand together",
+                          (long long)b->frame, bl_kind_name(b->kind),
+                          (unsigned long long)study->store.lines[i - 1]);
+        return refuse(study, b->frame);
+    }
+    if (number_differ(a->time_s, b->time_s) ||
+        number_differ(a->position_mm, b->position_mm)) {
+        (void)message_set(&study->message, BL_ERR_INPUT, line, 1,
+                          "frame %lld has another time or position here than "
+                          "on line %llu; a frame has one",
+                          (long long)b->frame,
+                          (unsigned long long)study->store.lines[i - 1]);
+        return refuse(study, b->frame);
+    }
+    return BL_OK;
+}
+
+static bl_status check_frames(bl_study *study) {
+    bl_status status = BL_OK;
+    for (size_t i = 1; status == BL_OK && i < study->store.count; i++) {
+        status = check_pair(study, i);
+    }
+    return status;
+}
+
+/* The frames of the table, once each. */
+static position_frame *frames_of(const bl_study *study, size_t *count) {
+    position_frame *frames = malloc(study->store.count * sizeof *frames);
+    size_t held = 0;
+    for (size_t i = 0; frames != NULL && i < study->store.count; i++) {
+        const bl_row *row = &study->store.rows[i];
+        if (held == 0 || frames[held - 1].frame != row->frame) {
+            frames[held++] =
+                (position_frame){row->frame, row->time_s, row->position_mm,
+                                 study->store.lines[i]};
+        }
+    }
+    *count = held;
+    return frames;
+}
+
+static void place_rows(bl_study *study, const position_frame *frames) {
+    size_t at = 0;
+    for (size_t i = 0; i < study->store.count; i++) {
+        at += frames[at].frame != study->store.rows[i].frame;
+        study->store.rows[i].position_mm = frames[at].position_mm;
+    }
+}
+
+static int marks_by_position(const void *left, const void *right) {
+    const bl_mark *a = left;
+    const bl_mark *b = right;
+    return (a->position_mm > b->position_mm) -
+           (a->position_mm < b->position_mm);
+}
+
+/* Says which frame of which note is not in the table; name is "" or the
+ * quoted name of a mark. */
+static bl_status outside(bl_study *study, note_key key, const char *name,
+                         const note_place *place, uint64_t line,
+                         const position_frame *frames, size_t count) {
+    return message_set(&study->message, BL_ERR_INPUT, line, line > 0,
+                       "%s%s%s names frame %lld, outside the frames of the "
+                       "table, %lld to %lld; name one of these",
+                       line > 0 ? notes_key_name(key) : notes_key_option(key),
+                       *name != '\0' ? " " : "", name, (long long)place->frame,
+                       (long long)frames[0].frame,
+                       (long long)frames[count - 1].frame);
+}
+
+static bl_status place_marks(bl_study *study, const position_frame *frames,
+                             size_t count) {
+    const notes *given = &study->given;
+    study->marks = calloc(given->mark_count + 1, sizeof *study->marks);
+    if (study->marks == NULL) {
+        return message_memory(&study->message);
+    }
+    for (size_t i = 0; i < given->mark_count; i++) {
+        const note_mark *mark = &given->marks[i];
+        study->marks[i].name = mark->name;
+        if (!positions_place(frames, count, mark->place,
+                             &study->marks[i].position_mm)) {
+            return outside(study, NOTE_MARK,
+                           quote_bytes(mark->name, strlen(mark->name)).text,
+                           &mark->place, mark->line, frames, count);
+        }
+    }
+    qsort(study->marks, given->mark_count, sizeof *study->marks,
+          marks_by_position);
+    study->pullback.marks = study->marks;
+    study->pullback.mark_count = given->mark_count;
+    return BL_OK;
+}
+
+static bl_status place_references(bl_study *study, const position_frame *frames,
+                                  size_t count) {
+    const notes *given = &study->given;
+    bl_pullback *to = &study->pullback;
+    for (size_t i = 0; i < given->reference_count; i++) {
+        const note_span *span = &given->references[i];
+        bl_span *out = &to->references[i];
+        bool from = positions_place(frames, count, span->from, &out->from_mm);
+        if (!from || !positions_place(frames, count, span->to, &out->to_mm)) {
+            return outside(study, NOTE_REFERENCE, "",
+                           from ? &span->to : &span->from, span->line, frames,
+                           count);
+        }
+        if (out->from_mm > out->to_mm) {
+            *out = (bl_span){out->to_mm, out->from_mm};
+        }
+    }
+    to->reference_count = given->reference_count;
+    if (to->reference_count == 2 &&
+        to->references[0].from_mm > to->references[1].from_mm) {
+        bl_span first = to->references[1];
+        to->references[1] = to->references[0];
+        to->references[0] = first;
+    }
+    return BL_OK;
+}
+
+static void describe(bl_study *study, bl_position_from from) {
+    const notes *given = &study->given;
+    bl_pullback *out = &study->pullback;
+    bool by_speed = from == BL_POSITION_TIME || from == BL_POSITION_RATE;
+    out->case_name = notes_label(given, NOTE_CASE);
+    out->side = notes_label(given, NOTE_SIDE);
+    out->reader = notes_label(given, NOTE_READER);
+    out->stage = notes_label(given, NOTE_STAGE);
+    out->travel = notes_travel(given);
+    out->position_from = from;
+    out->speed_mm_per_s = by_speed ? given->speeds[0].mm_per_s : UNKNOWN;
+    out->speed_is_schedule = by_speed && given->speed_is_schedule;
+    out->frame_rate_hz =
+        from == BL_POSITION_RATE ? given->frame_rate_hz : UNKNOWN;
+    out->step_mm = from == BL_POSITION_STEP ? given->step_mm : UNKNOWN;
+}
+
+/* What is known without positions. */
+static void describe_table(bl_study *study) {
+    bl_pullback *out = &study->pullback;
+    gather_units units = study->reader.gather.units;
+    bool pixels = units == UNITS_PX || units == UNITS_POLAR_PX;
+    out->mm_per_px_x = pixels ? study->reader.gather.scale_x : UNKNOWN;
+    out->mm_per_px_y = pixels ? study->reader.gather.scale_y : UNKNOWN;
+    out->polar = units == UNITS_POLAR_MM || units == UNITS_POLAR_PX;
+    out->scale_from_option = pixels && notes_scale_is_option(&study->given);
+    out->y_down = study->given.y_down;
+    out->shape = reader_shape(&study->reader);
+    out->separator = reader_separator(&study->reader);
+    out->points = study->reader.gather.points;
+    out->ignored_columns = study->reader.columns.ignored;
+}
+
+static bl_status place_all(bl_study *study) {
+    size_t count;
+    position_frame *frames = frames_of(study, &count);
+    if (frames == NULL) {
+        return message_memory(&study->message);
+    }
+    bl_position_from from;
+    bl_status status = positions_find(&study->given, frames, count, &from,
+                                      &study->said, &study->message);
+    if (status == BL_OK) {
+        place_rows(study, frames);
+        describe(study, from);
+        status = place_marks(study, frames, count);
+    }
+    if (status == BL_OK) {
+        status = place_references(study, frames, count);
+    }
+    free(frames);
+    return status;
+}
+
+bl_status placing_finish(bl_study *study) {
+    store *rows = &study->store;
+    describe_table(study);
+    bl_status status = store_sort_by_frame(rows);
+    if (status == BL_OK) {
+        status = check_frames(study);
+    }
+    /* Positions of frames that contradict each other mean nothing. */
+    if (status == BL_OK && study->said.errors == 0) {
+        status = place_all(study);
+        if (status == BL_ERR_INPUT) {
+            status = refuse(study, -1);
+        }
+    }
+    if (status != BL_OK || study->said.errors > 0) {
+        return status;
+    }
+    status = store_sort_by_position(rows);
+    if (status == BL_OK) {
+        jump_flag(rows->rows, rows->count);
+        study->pullback.length_mm =
+            rows->rows[rows->count - 1].position_mm - rows->rows[0].position_mm;
+    }
+    return status;
+}

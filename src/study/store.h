@@ -1,0 +1,44 @@
+/*
+ * store.h - the contours of a study: a row each, and their points if kept.
+ */
+#ifndef STUDY_STORE_H
+#define STUDY_STORE_H
+
+#include "base/message.h"
+#include "boreline.h"
+
+/* Where a kept contour's points lie. */
+typedef struct kept {
+    size_t first;
+    size_t count;
+} kept;
+
+/* Zero-initialised, with keep, limit and message set, is ready. */
+typedef struct store {
+    bool keep;      /* points too */
+    uint64_t limit; /* bytes of all arrays */
+    bl_message *message;
+    bl_row *rows;
+    uint64_t *lines; /* where each row's contour begins */
+    kept *kept;      /* only when points are kept */
+    size_t count;
+    size_t capacity;
+    double *x;
+    double *y;
+    size_t points;
+    size_t point_capacity;
+} store;
+
+/* Adds a row and, when they are kept, its points. BL_ERR_LIMIT for too many
+ * contours or too much memory, BL_ERR_MEMORY. */
+bl_status store_add(store *to, const bl_row *row, uint64_t line,
+                    const bl_contour *contour);
+
+/* Orders by frame, then kind, then line; or by position, then frame and kind.
+ * BL_ERR_MEMORY. */
+bl_status store_sort_by_frame(store *of);
+bl_status store_sort_by_position(store *of);
+
+void store_free(store *of);
+
+#endif
