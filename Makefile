@@ -10,7 +10,7 @@ PREFIX ?= /usr/local
 WERROR ?= 0
 SANITIZE ?=
 
-CORE_ROOMS = base geometry pullback read profile study assess draw report
+CORE_ROOMS = base geometry pullback read profile study assess check draw report
 PACKAGES = cairo cairo-pdf fontconfig libpng zlib
 
 WARNINGS = -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wsign-conversion \

@@ -525,6 +525,38 @@ BL_API bl_status bl_assess(const bl_study *study,
                            bl_assessment **out, bl_message *message);
 BL_API void bl_assessment_free(bl_assessment *assessment);
 
+/* ------------------------------------------------------------------- check */
+
+/* What is wrong with a table, and whether it can be used. */
+typedef struct bl_check {
+    bool usable; /* bl_assess takes it with these options */
+    bool placed; /* it was read without a fault: positions are known */
+    const bl_finding *findings; /* worst first */
+    size_t finding_count;
+    uint64_t faults; /* in all, listed or not */
+    uint64_t warnings;
+    size_t contours;
+    size_t frames;         /* with a lumen contour */
+    size_t left_out;       /* lumen contours that cannot be measured */
+    uint32_t points_least; /* of a contour, distinct */
+    uint32_t points_most;
+    double points_median;      /* NaN without contours */
+    double median_diameter_mm; /* equivalent, of usable lumens; NaN unknown */
+    bool scale_is_suspicious;  /* that median is outside 3 .. 35 mm */
+    size_t gaps;               /* over 5 mm; 0 unless placed */
+} bl_check;
+
+/* Checks a study made with go_on and BL_COLUMNS_ASSESS and equivalent
+ * diameters: finished, or stopped by an error, whose message is `stopped`
+ * (else NULL). options: what an assessment would be made with; repeats:
+ * findings of one sort that are listed, 0: 10. The study must outlive the
+ * result. BL_ERR_MEMORY. */
+BL_API bl_status bl_check_study(const bl_study *study,
+                                const bl_message *stopped,
+                                const bl_assess_options *options,
+                                size_t repeats, bl_check **out);
+BL_API void bl_check_free(bl_check *check);
+
 /* ----------------------------------------------------------------- reports */
 
 /* What the outputs say about the file they came from. */
@@ -546,6 +578,16 @@ BL_API bl_status bl_report_measures_json(const bl_study *study,
                                          const bl_source *source,
                                          const bl_column *columns, size_t count,
                                          bl_sink sink, void *context);
+
+/* The check as a line a finding and a summary, and as JSON. */
+BL_API bl_status bl_report_check_text(const bl_study *study,
+                                      const bl_check *check,
+                                      const bl_source *source, bl_sink sink,
+                                      void *context);
+BL_API bl_status bl_report_check_json(const bl_study *study,
+                                      const bl_check *check,
+                                      const bl_source *source, bl_sink sink,
+                                      void *context);
 
 /* The assessment as text to read, as JSON, as a table of narrowings. */
 BL_API bl_status bl_report_assessment_text(const bl_study *study,

@@ -66,7 +66,9 @@ static int run(const request *wanted) {
         return status;
     }
     session of;
-    status = session_open(&of, wanted, BL_COLUMNS_ASSESS, wanted->plot != NULL);
+    status = session_open(&of, wanted, BL_COLUMNS_ASSESS,
+                          wanted->plot != NULL ? SESSION_KEEPS_CONTOURS
+                                               : SESSION_PLAIN);
     if (status == 0) {
         status = assess_and_write(&of);
     }

@@ -33,7 +33,7 @@ static int run(const request *wanted) {
         return status;
     }
     session of;
-    status = session_open(&of, &all, columns, false);
+    status = session_open(&of, &all, columns, SESSION_PLAIN);
     if (status == 0) {
         status = session_write(&of, all.output, write_measures, NULL);
     }

@@ -37,7 +37,8 @@ static int run(const request *wanted) {
         return status;
     }
     session of;
-    status = session_open(&of, wanted, BL_COLUMNS_ASSESS, true);
+    status =
+        session_open(&of, wanted, BL_COLUMNS_ASSESS, SESSION_KEEPS_CONTOURS);
     if (status == 0) {
         bl_assessment *assessment = NULL;
         bl_message message;

@@ -10,6 +10,9 @@
 void console_error(const char *file, const bl_message *message);
 void console_warning(const char *file, const bl_message *message);
 
+/* "boreline: words" that help. */
+void console_hint(const char *words);
+
 /* "boreline: words" about the command line; returns EXIT_USAGE. */
 int console_usage(const char *words, ...) __attribute__((format(printf, 1, 2)));
 

@@ -8,6 +8,7 @@
 #include <string.h>
 
 #define THREADS_MAX 64
+#define REPEATS_MAX 100000
 #define MEGABYTES_MAX 1000000
 
 static int not_a_number(const char *option, const char *value,
@@ -166,6 +167,17 @@ static int apply_dpi(request *to, const char *value) {
     return 0;
 }
 
+static int apply_repeats(request *to, const char *value) {
+    double number;
+    if (!bl_number_from_text(value, &number) || number < 1 ||
+        number > REPEATS_MAX || number > (double)(size_t)number) {
+        return not_a_number("repeats", value,
+                            "a whole number from 1 to 100000");
+    }
+    to->repeats = (size_t)number;
+    return 0;
+}
+
 static int apply_threads(request *to, const char *value) {
     double number;
     if (!bl_number_from_text(value, &number) || number < 1 ||
@@ -206,13 +218,15 @@ static const option_row rows[] = {
      "print only these columns, in this order"},
     {"digits", 0, "N", FOR_MEASURE, NULL, apply_digits,
      "decimals in CSV, 0 to 17 (4)"},
-    {"json", 0, NULL, FOR_MEASURE | FOR_ASSESS, NULL, apply_json,
+    {"repeats", 0, "N", FOR_CHECK, NULL, apply_repeats,
+     "of the same finding, list so many (10)"},
+    {"json", 0, NULL, FOR_MEASURE | FOR_ASSESS | FOR_CHECK, NULL, apply_json,
      "JSON; every number reads back to the same double"},
     {"csv", 0, NULL, FOR_ASSESS, NULL, apply_csv,
      "the narrowings as a table, a row each"},
     {"plot", 0, "FILE", FOR_ASSESS, NULL, apply_plot,
      "also draw the profile: .png, .svg or .pdf"},
-    {"reference", 0, "SPEC", FOR_FIGURE, NULL, apply_reference,
+    {"reference", 0, "SPEC", FOR_FIGURE | FOR_CHECK, NULL, apply_reference,
      "healthy vein: A..B in mm or 'frame A..frame B', once or twice; or find; "
      "or none"},
     {"reference-rule", 0, "RULE", FOR_FIGURE, NULL, apply_rule,
@@ -224,7 +238,7 @@ static const option_row rows[] = {
      "area stenosis at which a narrowing's shoulders end (20)"},
     {"smooth", 0, "MM", FOR_FIGURE, NULL, apply_smooth,
      "running median along the vessel; 0 is off (1)"},
-    {"accept-gaps", 0, NULL, FOR_FIGURE, NULL, apply_accept_gaps,
+    {"accept-gaps", 0, NULL, FOR_FIGURE | FOR_CHECK, NULL, apply_accept_gaps,
      "go on with more than 20 % of the frames left out"},
     {"size", 0, "WxH", FOR_FIGURE, NULL, apply_size,
      "size of the picture in mm (180x135)"},

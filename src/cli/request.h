@@ -15,7 +15,8 @@ enum command_bit {
     FOR_MEASURE = 1,
     FOR_ASSESS = 2,
     FOR_PLOT = 4,
-    FOR_ALL = FOR_MEASURE | FOR_ASSESS | FOR_PLOT
+    FOR_CHECK = 8,
+    FOR_ALL = FOR_MEASURE | FOR_ASSESS | FOR_PLOT | FOR_CHECK
 };
 
 #define SETTINGS_MAX 512
@@ -42,8 +43,9 @@ typedef struct request {
     bl_assess_options assess;
     bl_figure_options size;
     double dpi;
-    unsigned threads;        /* 1 or more */
-    uint64_t memory_limit;   /* bytes, 0 unless given */
+    size_t repeats;        /* findings of one sort listed, 0 for the default */
+    unsigned threads;      /* 1 or more */
+    uint64_t memory_limit; /* bytes, 0 unless given */
     uint64_t unpacked_limit; /* bytes, 0 unless given */
     setting settings[SETTINGS_MAX];
     size_t setting_count;
@@ -85,6 +87,7 @@ int request_set(request *to, const char *key, const char *value);
 int help_program(const command *commands);
 int help_command(const command *of);
 
+extern const command command_check;
 extern const command command_measure;
 extern const command command_assess;
 extern const command command_plot;

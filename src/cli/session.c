@@ -41,15 +41,19 @@ static void show_warnings(const session *of) {
     }
 }
 
-int session_open(session *out, const request *wanted, uint32_t columns,
-                 bool keep_contours) {
+int session_read(session *out, const request *wanted, uint32_t columns,
+                 session_way way, bl_status *read, bl_message *message) {
     *out = (session){.wanted = wanted};
-    bl_study_options options = {.columns = columns,
-                                .keep_contours = keep_contours,
-                                .memory_limit = wanted->memory_limit};
-    bl_message message = {.text = "out of memory"};
+    *message = (bl_message){.text = "out of memory"};
+    bl_study_options options = {
+        .columns = columns,
+        .keep_contours = way == SESSION_KEEPS_CONTOURS,
+        .go_on = way == SESSION_GOES_ON,
+        .repeats = wanted->repeats,
+        .memory_limit = wanted->memory_limit,
+    };
     if (bl_study_new(&options, &out->study) != BL_OK) {
-        console_error(NULL, &message);
+        console_error(NULL, message);
         return EXIT_WORK;
     }
     int status = set_notes(out);
@@ -59,15 +63,29 @@ int session_open(session *out, const request *wanted, uint32_t columns,
     bl_read_options how = {.checksum = true,
                            .unpacked_limit = wanted->unpacked_limit,
                            .threads = wanted->threads};
-    bl_status read =
-        bl_study_read(out->study, wanted->input, &how, &out->source, &message);
+    out->source.file = wanted->input;
+    *read =
+        bl_study_read(out->study, wanted->input, &how, &out->source, message);
+    out->source.options = wanted->options == NULL ? "" : wanted->options;
+    return 0;
+}
+
+int session_open(session *out, const request *wanted, uint32_t columns,
+                 session_way way) {
+    bl_status read = BL_OK;
+    bl_message message;
+    int status = session_read(out, wanted, columns, way, &read, &message);
+    if (status != 0) {
+        return status;
+    }
     show_warnings(out);
     if (read != BL_OK) {
         console_error(wanted->input, &message);
-        return EXIT_WORK;
     }
-    out->source.options = wanted->options == NULL ? "" : wanted->options;
-    return 0;
+    if (read == BL_ERR_INPUT) {
+        console_hint("'boreline check' lists all that is wrong with a table");
+    }
+    return read == BL_OK ? 0 : EXIT_WORK;
 }
 
 void session_close(session *of) {

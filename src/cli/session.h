@@ -12,10 +12,22 @@ typedef struct session {
     bl_source source;
 } session;
 
+typedef enum session_way {
+    SESSION_PLAIN,
+    SESSION_KEEPS_CONTOURS,
+    SESSION_GOES_ON /* behind faults, to find them all */
+} session_way;
+
+/* Reads the input into a study; *read and *message tell how that ended, and
+ * nothing is said of it. 0 or an exit status when it did not begin; free with
+ * session_close in any case. */
+int session_read(session *out, const request *wanted, uint32_t columns,
+                 session_way way, bl_status *read, bl_message *message);
+
 /* Reads the input into a study; says what was wrong and what was noticed.
  * 0 or an exit status; free with session_close in any case. */
 int session_open(session *out, const request *wanted, uint32_t columns,
-                 bool keep_contours);
+                 session_way way);
 void session_close(session *of);
 
 /* Writes one file: `write` gets the session and a sink. 0 or exit status. */

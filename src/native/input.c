@@ -9,6 +9,7 @@
 #include "boreline.h"
 #include "native/gunzip.h"
 #include "native/threads.h"
+#include "study/batch.h"
 
 #include <errno.h>
 #include <fcntl.h>
@@ -142,6 +143,9 @@ bl_status bl_study_read(bl_study *study, const char *path,
     }
     if (status == BL_OK) {
         status = feed_all(&in);
+    }
+    if (status != BL_OK && study_settle(study) != BL_OK) {
+        status = message_memory(message);
     }
     threads_free(in.threads);
     if (status == BL_OK) {

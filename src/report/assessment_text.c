@@ -85,14 +85,9 @@ static void pullback_lines(text *out, const bl_study *study,
     next_line(out);
     text_add(out, "position from ");
     source_position_words(out, pullback);
-    if (!isnan(pullback->mm_per_px_x)) {
-        next_line(out);
-        text_add(out, "pixels at ");
-        source_short(out, pullback->mm_per_px_x, 6);
-        text_add(out, " by ");
-        source_short(out, pullback->mm_per_px_y, 6);
-        text_add(out, " mm");
-    }
+    next_line(out);
+    text_add(out, "coordinates in ");
+    source_units_words(out, pullback);
     text_add(out, "\n");
 }
 

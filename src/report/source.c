@@ -43,6 +43,12 @@ void source_pullback_json(json *to, const bl_study *study) {
     json_bool(to, "speed_is_schedule", pullback->speed_is_schedule);
     json_number(to, "frame_rate_hz", pullback->frame_rate_hz);
     json_number(to, "step_mm", pullback->step_mm);
+    bool pixels = !isnan(pullback->mm_per_px_x);
+    json_string(to, "units", pixels ? "px" : "mm");
+    json_string(to, "scale_from",
+                !pixels                       ? "unit"
+                : pullback->scale_from_option ? "option"
+                                              : "note");
     json_number(to, "mm_per_px_x", pullback->mm_per_px_x);
     json_number(to, "mm_per_px_y", pullback->mm_per_px_y);
     json_string(to, "travel", bl_end_name(pullback->travel));
@@ -55,6 +61,19 @@ void source_pullback_json(json *to, const bl_study *study) {
     }
     json_close(to, '[');
     json_close(to, '{');
+}
+
+void source_units_words(text *out, const bl_pullback *pullback) {
+    text_add(out, pullback->polar ? "degrees and " : "");
+    if (isnan(pullback->mm_per_px_x)) {
+        text_add(out, "mm");
+        return;
+    }
+    text_add(out, "pixels of ");
+    source_short(out, pullback->mm_per_px_x, 6);
+    text_add(out, " by ");
+    source_short(out, pullback->mm_per_px_y, 6);
+    text_add(out, pullback->scale_from_option ? " mm (option)" : " mm (note)");
 }
 
 void source_short(text *out, double value, unsigned most) {

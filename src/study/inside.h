@@ -31,4 +31,7 @@ struct bl_study {
  * positions may stay unknown. BL_ERR_INPUT, BL_ERR_MEMORY. */
 bl_status placing_finish(bl_study *study);
 
+/* Shape, units and counts, which are known without positions. */
+void placing_describe(bl_study *study);
+
 #endif

@@ -172,8 +172,7 @@ static void describe(bl_study *study, bl_position_from from) {
     out->step_mm = from == BL_POSITION_STEP ? given->step_mm : UNKNOWN;
 }
 
-/* What is known without positions. */
-static void describe_table(bl_study *study) {
+void placing_describe(bl_study *study) {
     bl_pullback *out = &study->pullback;
     gather_units units = study->reader.gather.units;
     bool pixels = units == UNITS_PX || units == UNITS_POLAR_PX;
@@ -211,7 +210,7 @@ static bl_status place_all(bl_study *study) {
 
 bl_status placing_finish(bl_study *study) {
     store *rows = &study->store;
-    describe_table(study);
+    placing_describe(study);
     bl_status status = store_sort_by_frame(rows);
     if (status == BL_OK) {
         status = check_frames(study);

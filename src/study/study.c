@@ -195,6 +195,11 @@ static bl_status measure_rest(bl_study *study) {
     return status;
 }
 
+bl_status study_settle(bl_study *study) {
+    placing_describe(study);
+    return measure_rest(study);
+}
+
 bl_status bl_study_finish(bl_study *study) {
     if (study->finished) {
         return message_set(&study->message, BL_ERR_ARGUMENT, 0, 0,
