@@ -4,6 +4,7 @@
 #include "cli/session.h"
 
 #include "cli/console.h"
+#include "cli/progress.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -60,12 +61,20 @@ int session_read(session *out, const request *wanted, uint32_t columns,
     if (status != 0) {
         return status;
     }
-    bl_read_options how = {.checksum = true,
-                           .unpacked_limit = wanted->unpacked_limit,
-                           .threads = wanted->threads};
+    progress shown;
+    progress_begin(&shown);
+    bl_read_options how = {
+        /* Only pictures and JSON say it. */
+        .checksum = way == SESSION_KEEPS_CONTOURS || wanted->as == FORMAT_JSON,
+        .unpacked_limit = wanted->unpacked_limit,
+        .threads = wanted->threads,
+        .progress = progress_step,
+        .context = &shown,
+    };
     out->source.file = wanted->input;
     *read =
         bl_study_read(out->study, wanted->input, &how, &out->source, message);
+    progress_end(&shown);
     out->source.options = wanted->options == NULL ? "" : wanted->options;
     return 0;
 }

@@ -155,6 +155,44 @@ static void test_jump_after_sorting(void **state) {
     bl_study_free(study);
 }
 
+static bl_status read_within(uint64_t memory_limit, bool keep,
+                             bl_message *message) {
+    bl_study_options options = {.columns = BL_COLUMNS_ASSESS,
+                                .keep_contours = keep,
+                                .memory_limit = memory_limit};
+    bl_study *study = NULL;
+    static const char text[] =
+        "# step_mm = 1\nframe,x_mm,y_mm\n0,0,0\n0,4,0\n0,4,4\n0,0,4\n";
+    assert_int_equal(bl_study_new(&options, &study), BL_OK);
+    bl_status status = bl_study_feed(study, text, sizeof text - 1);
+    if (status == BL_OK) {
+        status = bl_study_finish(study);
+    }
+    *message = *bl_study_message(study);
+    bl_study_free(study);
+    return status;
+}
+
+/* The least limit that a table fits is found; one byte less does not fit. */
+static void test_memory_limit(void **state) {
+    (void)state;
+    for (int keep = 0; keep < 2; keep++) {
+        bl_message message;
+        uint64_t fits = 1 << 24;
+        uint64_t not = 1;
+        assert_int_equal(read_within(fits, keep, &message), BL_OK);
+        while (fits - not > 1) {
+            uint64_t middle = not +(fits - not ) / 2;
+            bool is_fit = read_within(middle, keep, &message) == BL_OK;
+            fits = is_fit ? middle : fits;
+            not = is_fit ? not : middle;
+        }
+        assert_int_equal(read_within(not, keep, &message), BL_ERR_LIMIT);
+        assert_non_null(strstr(message.text, "--max-memory"));
+        assert_in_range(fits, 256 * sizeof(bl_row), 300 * sizeof(bl_row));
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_order),
@@ -162,6 +200,7 @@ int main(void) {
         cmocka_unit_test(test_points),
         cmocka_unit_test(test_contours_not_kept),
         cmocka_unit_test(test_jump_after_sorting),
+        cmocka_unit_test(test_memory_limit),
     };
     return cmocka_run_group_tests_name("study", tests, NULL, NULL);
 }

@@ -1,0 +1,107 @@
+/*
+ * threads_test.c - a table measured on any number of threads is the same to
+ * the last byte, and so are its errors.
+ */
+#include "support/check.h"
+#include "support/shapes.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define FRAMES 700
+#define POINTS 200
+
+/* Noisy round frames, some crossing, some of few points, one very large. */
+static void write_table(const char *path, const char *last_line) {
+    FILE *to = fopen(path, "w");
+    dice from = {3};
+    assert_non_null(to);
+    (void)fputs("# step_mm = 0.1\nframe,x_mm,y_mm\n", to);
+    for (int frame = 0; frame < FRAMES; frame++) {
+        int points = frame % 50 == 7 ? 2 : frame == 100 ? 40000 : POINTS;
+        for (int i = 0; i < points; i++) {
+            double noise = (double)(dice_next(&from) % 1000) / 1000.0;
+            double angle = 6.283185307179586 * i / points;
+            double radius = 6.0 + sin(frame / 40.0) + 0.1 * noise +
+                            (frame % 60 == 11 ? 5.0 * noise : 0.0);
+            double wind = frame % 90 == 13 ? 2.0 * angle : angle;
+            (void)fprintf(to, "%d,%.3f,%.3f\n", frame, radius * cos(wind),
+                          radius * sin(wind));
+        }
+    }
+    (void)fputs(last_line, to);
+    assert_int_equal(fclose(to), 0);
+}
+
+static bl_study *read_with(const char *path, unsigned threads, bool keep,
+                           bl_status expected, bl_message *message) {
+    bl_study_options options = {.columns = BL_COLUMNS_ALL,
+                                .keep_contours = keep};
+    bl_read_options how = {.threads = threads};
+    bl_source source;
+    bl_study *study = NULL;
+    assert_int_equal(bl_study_new(&options, &study), BL_OK);
+    assert_int_equal(bl_study_read(study, path, &how, &source, message),
+                     expected);
+    return study;
+}
+
+static void check_same(const bl_study *a, const bl_study *b) {
+    assert_int_equal(bl_study_row_count(a), bl_study_row_count(b));
+    for (size_t i = 0; i < bl_study_row_count(a); i++) {
+        const bl_row *p = &bl_study_rows(a)[i];
+        const bl_row *q = &bl_study_rows(b)[i];
+        assert_int_equal(p->frame, q->frame);
+        assert_int_equal(p->points, q->points);
+        assert_memory_equal(&p->measures, &q->measures,
+                            offsetof(bl_measures, flags));
+        assert_int_equal(p->measures.flags, q->measures.flags);
+    }
+}
+
+static void test_same_rows(void **state) {
+    (void)state;
+    const char *path = "/tmp/boreline-threads-test.csv";
+    bl_message message;
+    write_table(path, "");
+    bl_study *alone = read_with(path, 1, true, BL_OK, &message);
+    assert_int_equal(bl_study_row_count(alone), FRAMES);
+    static const unsigned counts[] = {2, 3, 8, 64};
+    for (size_t i = 0; i < sizeof counts / sizeof counts[0]; i++) {
+        bl_study *many =
+            read_with(path, counts[i], i == 0, BL_OK, &message);
+        check_same(alone, many);
+        bl_study_free(many);
+    }
+    bl_study_free(alone);
+    assert_int_equal(remove(path), 0);
+}
+
+static void test_same_errors(void **state) {
+    (void)state;
+    const char *path = "/tmp/boreline-threads-test-error.csv";
+    static const char *const last[] = {"900,a,1\n", "901,1e308,1e308\n902,1,1\n",
+                                       "3,0,0\n"};
+    for (size_t i = 0; i < sizeof last / sizeof last[0]; i++) {
+        bl_message one = {0};
+        bl_message more = {0};
+        write_table(path, last[i]);
+        /* The second is measured, and flagged out of range. */
+        bl_status expected = i == 1 ? BL_OK : BL_ERR_INPUT;
+        bl_study_free(read_with(path, 1, false, expected, &one));
+        bl_study_free(read_with(path, 2, false, expected, &more));
+        assert_int_equal(one.line, more.line);
+        assert_string_equal(one.text, more.text);
+        assert_int_equal(remove(path), 0);
+    }
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_same_rows),
+        cmocka_unit_test(test_same_errors),
+    };
+    return cmocka_run_group_tests_name("threads", tests, NULL, NULL);
+}
