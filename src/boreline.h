@@ -579,6 +579,11 @@ BL_API bl_status bl_report_measures_json(const bl_study *study,
                                          const bl_column *columns, size_t count,
                                          bl_sink sink, void *context);
 
+/* "position from frame numbers, 30 frames/s and speed 1 mm/s; coordinates in
+ * mm": where the numbers of a table of measures come from. No newline. */
+BL_API bl_status bl_report_origin_text(const bl_study *study, bl_sink sink,
+                                       void *context);
+
 /* The check as a line a finding and a summary, and as JSON. */
 BL_API bl_status bl_report_check_text(const bl_study *study,
                                       const bl_check *check,

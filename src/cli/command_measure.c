@@ -1,7 +1,10 @@
 /*
  * command_measure.c - boreline measure: one row of measurements per contour.
  */
+#include "cli/console.h"
 #include "cli/session.h"
+
+#include <string.h>
 
 static bl_status write_measures(const session *of, const void *what,
                                 bl_sink sink, void *context) {
@@ -14,6 +17,24 @@ static bl_status write_measures(const session *of, const void *what,
     return bl_report_measures_csv(of->study, wanted->columns,
                                   wanted->column_count, wanted->digits, sink,
                                   context);
+}
+
+static bl_status add_words(void *context, const char *bytes, size_t size) {
+    bl_message *to = context;
+    size_t held = strlen(to->text);
+    size =
+        size < sizeof to->text - 1 - held ? size : sizeof to->text - 1 - held;
+    memcpy(to->text + held, bytes, size);
+    to->text[held + size] = '\0';
+    return BL_OK;
+}
+
+/* A table has no room to say where its numbers come from. */
+static void say_origin(const session *of) {
+    bl_message words = {.status = BL_OK};
+    if (bl_report_origin_text(of->study, add_words, &words) == BL_OK) {
+        console_note(of->wanted->input, &words);
+    }
 }
 
 static int run(const request *wanted) {
@@ -35,6 +56,9 @@ static int run(const request *wanted) {
     session of;
     status = session_open(&of, &all, columns, SESSION_PLAIN);
     if (status == 0) {
+        if (all.as == FORMAT_PLAIN) {
+            say_origin(&of);
+        }
         status = session_write(&of, all.output, write_measures, NULL);
     }
     session_close(&of);

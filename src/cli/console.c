@@ -33,6 +33,10 @@ void console_warning(const char *file, const bl_message *message) {
     say(file, "warning: ", message);
 }
 
+void console_note(const char *file, const bl_message *message) {
+    say(file, "", message);
+}
+
 void console_hint(const char *words) {
     (void)fprintf(stderr, "boreline: %s\n", words);
 }

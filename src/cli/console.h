@@ -9,6 +9,7 @@
 /* "boreline: FILE:LINE:COLUMN: text" on standard error. file may be NULL. */
 void console_error(const char *file, const bl_message *message);
 void console_warning(const char *file, const bl_message *message);
+void console_note(const char *file, const bl_message *message);
 
 /* "boreline: words" that help. */
 void console_hint(const char *words);

@@ -129,6 +129,16 @@ static void say_position(text *to, const bl_pullback *of) {
     text_add(to, ". ");
 }
 
+static void say_scale(text *to, const bl_pullback *of) {
+    if (!isnan(of->mm_per_px_x)) {
+        text_add(to, "Pixels of ");
+        text_fixed(to, of->mm_per_px_x, 4);
+        text_add(to, " by ");
+        text_fixed(to, of->mm_per_px_y, 4);
+        text_add(to, NBSP "mm. ");
+    }
+}
+
 /* Everything but the caution. */
 static const char *caption_facts(page *on) {
     const scene *of = on->scene;
@@ -139,6 +149,7 @@ static const char *caption_facts(page *on) {
     say_unlabelled(&words, &on->bars, "narrowings");
     say_unlabelled(&words, &on->points, "compression points");
     say_position(&words, of->pullback);
+    say_scale(&words, of->pullback);
     text_format(&words, "%zu of %zu frames used, median over ",
                 found->frames_used, found->frames);
     text_fixed(&words, found->options.smooth_mm, 1);

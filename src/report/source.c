@@ -76,6 +76,19 @@ void source_units_words(text *out, const bl_pullback *pullback) {
     text_add(out, pullback->scale_from_option ? " mm (option)" : " mm (note)");
 }
 
+bl_status bl_report_origin_text(const bl_study *study, bl_sink sink,
+                                void *context) {
+    const bl_pullback *pullback = bl_study_pullback(study);
+    text out = {0};
+    text_add(&out, "position from ");
+    source_position_words(&out, pullback);
+    text_add(&out, "; coordinates in ");
+    source_units_words(&out, pullback);
+    bl_status status = text_flush(&out, sink, context);
+    text_free(&out);
+    return status;
+}
+
 void source_short(text *out, double value, unsigned most) {
     char digits[FIXED_BYTES];
     size_t size = fixed_write(digits, value, most);

@@ -70,8 +70,7 @@ static void test_same_rows(void **state) {
     assert_int_equal(bl_study_row_count(alone), FRAMES);
     static const unsigned counts[] = {2, 3, 8, 64};
     for (size_t i = 0; i < sizeof counts / sizeof counts[0]; i++) {
-        bl_study *many =
-            read_with(path, counts[i], i == 0, BL_OK, &message);
+        bl_study *many = read_with(path, counts[i], i == 0, BL_OK, &message);
         check_same(alone, many);
         bl_study_free(many);
     }
@@ -82,8 +81,8 @@ static void test_same_rows(void **state) {
 static void test_same_errors(void **state) {
     (void)state;
     const char *path = "/tmp/boreline-threads-test-error.csv";
-    static const char *const last[] = {"900,a,1\n", "901,1e308,1e308\n902,1,1\n",
-                                       "3,0,0\n"};
+    static const char *const last[] = {"900,a,1\n",
+                                       "901,1e308,1e308\n902,1,1\n", "3,0,0\n"};
     for (size_t i = 0; i < sizeof last / sizeof last[0]; i++) {
         bl_message one = {0};
         bl_message more = {0};

@@ -38,9 +38,9 @@ static size_t pack(const char *bytes, size_t size, char *out, size_t room) {
                        .avail_in = (uInt)size,
                        .next_out = (Bytef *)out,
                        .avail_out = (uInt)room};
-    assert_int_equal(deflateInit2(&stream, 6, Z_DEFLATED, 15 + 16, 8,
-                                  Z_DEFAULT_STRATEGY),
-                     Z_OK);
+    assert_int_equal(
+        deflateInit2(&stream, 6, Z_DEFLATED, 15 + 16, 8, Z_DEFAULT_STRATEGY),
+        Z_OK);
     assert_int_equal(deflate(&stream, Z_FINISH), Z_STREAM_END);
     assert_int_equal(deflateEnd(&stream), Z_OK);
     return room - stream.avail_out;
@@ -88,8 +88,8 @@ static void test_pieces_and_members(void **state) {
     size_t two = pack(plain, PLAIN_BYTES, packed + one, PACKED_BYTES - one);
     static const size_t most[] = {1, 3, 1000, 100000, 1000000};
     for (size_t i = 0; i < sizeof most / sizeof most[0]; i++) {
-        assert_int_equal(
-            unpack(packed, one, 1 << 30, most[i], &from, &message), BL_OK);
+        assert_int_equal(unpack(packed, one, 1 << 30, most[i], &from, &message),
+                         BL_OK);
         check_plain(1);
         assert_int_equal(
             unpack(packed, one + two, 1 << 30, most[i], &from, &message),
@@ -97,13 +97,12 @@ static void test_pieces_and_members(void **state) {
         check_plain(2);
     }
     memset(packed + one, 0, 1000);
-    assert_int_equal(
-        unpack(packed, one + 1000, 1 << 30, 700, &from, &message), BL_OK);
+    assert_int_equal(unpack(packed, one + 1000, 1 << 30, 700, &from, &message),
+                     BL_OK);
     check_plain(1);
     packed[one + 999] = '\x1f'; /* a member after padding is none */
-    assert_int_equal(
-        unpack(packed, one + 1000, 1 << 30, 700, &from, &message),
-        BL_ERR_INPUT);
+    assert_int_equal(unpack(packed, one + 1000, 1 << 30, 700, &from, &message),
+                     BL_ERR_INPUT);
 }
 
 static void test_limit(void **state) {
@@ -112,8 +111,8 @@ static void test_limit(void **state) {
     bl_message message;
     fill_plain(&from);
     size_t size = pack(plain, PLAIN_BYTES, packed, PACKED_BYTES);
-    assert_int_equal(
-        unpack(packed, size, PLAIN_BYTES, 5000, &from, &message), BL_OK);
+    assert_int_equal(unpack(packed, size, PLAIN_BYTES, 5000, &from, &message),
+                     BL_OK);
     assert_int_equal(
         unpack(packed, size, PLAIN_BYTES - 1, 5000, &from, &message),
         BL_ERR_LIMIT);
