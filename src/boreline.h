@@ -320,12 +320,13 @@ BL_API bl_status bl_study_set(bl_study *study, const char *key,
                               const char *value);
 
 /* Takes the next bytes of the table, any number at a time. BL_ERR_INPUT,
- * BL_ERR_LIMIT, BL_ERR_MEMORY; after an error only message and free work. */
+ * BL_ERR_LIMIT, BL_ERR_MEMORY; after an error only message and free work.
+ * BL_ERR_ARGUMENT after bl_study_finish. */
 BL_API bl_status bl_study_feed(bl_study *study, const char *bytes, size_t size);
 
 /* Ends the table: positions are known and rows sorted from here on. Once.
  * BL_ERR_INPUT, BL_ERR_LIMIT, BL_ERR_MEMORY; BL_ERR_ARGUMENT the second time.
- * Nothing is fed after it. */
+ */
 BL_API bl_status bl_study_finish(bl_study *study);
 
 /* The error of the last call that failed. */

@@ -60,6 +60,10 @@ bl_status bl_study_set(bl_study *study, const char *key, const char *value) {
 }
 
 bl_status bl_study_feed(bl_study *study, const char *bytes, size_t size) {
+    if (study->finished) {
+        return message_set(&study->message, BL_ERR_ARGUMENT, 0, 0,
+                           "the study is finished; make another one");
+    }
     return reader_feed(&study->reader, bytes, size);
 }
 

@@ -267,6 +267,9 @@ static void test_ways_of_writing(void **state) {
         STEP "# y_axis = down\n" HEAD "7,0,0\n7,4,0\n7,4,-3\n",
         STEP "frame,angle_deg,radius_mm\n7,0,0\n7,0,4\n"
              "7,36.86989764584402,5\n",
+        STEP "# mm_per_px_x = 2\n# mm_per_px_y = 1\n"
+             "frame,angle_deg,radius_px\n7,0,0\n7,360,2\n"
+             "7,56.309932474020215,3.605551275463989\n7,0,0\n",
     };
     for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++) {
         bl_study *study = table_study(texts[i], BL_COLUMNS_ALL);

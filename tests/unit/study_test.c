@@ -155,6 +155,17 @@ static void test_jump_after_sorting(void **state) {
     bl_study_free(study);
 }
 
+static void test_fed_after_the_end(void **state) {
+    (void)state;
+    bl_study *study =
+        table_study("# step_mm = 1\nframe,x_mm,y_mm\n0,0,0\n0,4,0\n0,4,4\n",
+                    BL_COLUMNS_ASSESS);
+    assert_int_equal(bl_study_feed(study, "0,0,4\n", 6), BL_ERR_ARGUMENT);
+    assert_int_equal(bl_study_finish(study), BL_ERR_ARGUMENT);
+    assert_int_equal(bl_study_row_count(study), 1);
+    bl_study_free(study);
+}
+
 static bl_status read_within(uint64_t memory_limit, bool keep,
                              bl_message *message) {
     bl_study_options options = {.columns = BL_COLUMNS_ASSESS,
@@ -201,6 +212,7 @@ int main(void) {
         cmocka_unit_test(test_contours_not_kept),
         cmocka_unit_test(test_jump_after_sorting),
         cmocka_unit_test(test_memory_limit),
+        cmocka_unit_test(test_fed_after_the_end),
     };
     return cmocka_run_group_tests_name("study", tests, NULL, NULL);
 }
