@@ -49,8 +49,8 @@ static void test_against_sorting(void **state) {
         for (size_t i = 0; i < count; i++) {
             double step = (double)(dice_next(&from) % 4) / 2.0;
             x[i] = i == 0 ? -3.0 : x[i - 1] + step;
-            values[i] = levels == 12 ? (double)i
-                                     : (double)(dice_next(&from) % levels);
+            values[i] =
+                levels == 12 ? (double)i : (double)(dice_next(&from) % levels);
             if (dice_next(&from) % 8 == 0) {
                 values[i] = (double)NAN;
             }
