@@ -166,9 +166,8 @@ static size_t least_area_point(const profile *along, bool raw) {
     return best;
 }
 
-static bl_span whole_span(const profile *along) {
-    return (bl_span){along->points[0].position_mm,
-                     along->points[along->count - 1].position_mm};
+static course_points all_points(const profile *along) {
+    return (course_points){0, along->count};
 }
 
 /* The lowest single frame, with what was traced instead of what is smooth. */
@@ -191,10 +190,10 @@ static void fill_places(workings *work, bl_assessment *out) {
     const profile *along = &work->profile;
     size_t least = least_area_point(along, false);
     out->minimum = workings_place(work, least);
-    out->worst = workings_place(
-        work, work->reference.count == 0
-                  ? least
-                  : workings_worst_between(work, whole_span(along)));
+    out->worst =
+        workings_place(work, work->reference.count == 0
+                                 ? least
+                                 : workings_worst_of(work, all_points(along)));
     if (work->reference.count == 1) {
         name_single_end(work, out->worst.position_mm);
     }
@@ -204,7 +203,7 @@ static void fill_places(workings *work, bl_assessment *out) {
         other.reference.rule = (bl_rule)rule;
         size_t worst = work->reference.count == 0
                            ? least
-                           : workings_worst_between(&other, whole_span(along));
+                           : workings_worst_of(&other, all_points(along));
         out->worst_by_rule_pct[rule] =
             workings_place(&other, worst).area_stenosis_pct;
         out->minimum_by_rule_pct[rule] =

@@ -26,12 +26,11 @@ static const bl_mark *nearest_mark(const bl_pullback *pullback, double x_mm) {
     return nearest;
 }
 
-/* The point of least minimum diameter in a span that holds at least one. */
-static size_t least_point(const profile *along, bl_span span) {
-    size_t best = profile_lower_bound(along, span.from_mm);
+/* The point of least minimum diameter among at least one. */
+static size_t least_point(const profile *along, course_points among) {
+    size_t best = among.first;
     double least = HUGE_VAL;
-    for (size_t i = best;
-         i < along->count && along->points[i].position_mm <= span.to_mm; i++) {
+    for (size_t i = best; i < among.end; i++) {
         if (along->points[i].min_diameter_mm < least) {
             least = along->points[i].min_diameter_mm;
             best = i;
@@ -40,8 +39,9 @@ static size_t least_point(const profile *along, bl_span span) {
     return best;
 }
 
-static bl_compression describe(const workings *work, bl_span span) {
-    size_t index = least_point(&work->profile, span);
+static bl_compression describe(const workings *work, bl_span span,
+                               course_points among) {
+    size_t index = least_point(&work->profile, among);
     const bl_profile_point *point = &work->profile.points[index];
     double perimeter =
         reference_perimeter_mm(&work->reference, point->position_mm);
@@ -73,7 +73,9 @@ bl_status compression_find(const workings *work, bl_compression **out,
         return BL_ERR_MEMORY;
     }
     for (size_t i = 0; i < found; i++) {
-        list[i] = describe(work, stretches[i].span);
+        course_points among =
+            course_points_of(&along, &stretches[i], work->profile.count);
+        list[i] = describe(work, stretches[i].span, among);
     }
     *out = list;
     *count = found;

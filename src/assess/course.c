@@ -5,6 +5,9 @@
  * division. A node on the level belongs to the stretch below, and is on it
  * when it misses it by no more than rounding: 50.0 % must not print as 50.0 %
  * and yet not count.
+ *
+ * Everything is linear in the nodes: a walk from one stretch to its shoulder
+ * ends where it meets the neighbouring stretch, whose shoulder is then its own.
  */
 #include "assess/course.h"
 
@@ -82,32 +85,66 @@ bl_status course_below(const course *of, double share, double back,
     return BL_OK;
 }
 
-double course_back_before_mm(const course *of, size_t node, double share,
-                             bool *open) {
-    *open = false;
+/* Where value reaches back, walking from a node towards the start; `known` is
+ * the answer from a node before it, if that node is reached first. */
+static course_end end_before(const course *of, size_t node, double back,
+                             const course_stretch *other,
+                             const course_end *known) {
     for (size_t i = node;; i--) {
         const course_node *here = &of->nodes[i];
-        if (excess(here, share) >= 0.0) {
-            return i == node ? here->x_mm : crossing_mm(here, here + 1, share);
+        if (excess(here, back) >= 0.0) {
+            double x_mm =
+                i == node ? here->x_mm : crossing_mm(here, here + 1, back);
+            return (course_end){x_mm, false};
         }
         if (here->starts) {
-            *open = true;
-            return here->x_mm;
+            return (course_end){here->x_mm, true};
+        }
+        if (other != NULL && i == other->first) {
+            return *known;
         }
     }
 }
 
-double course_back_after_mm(const course *of, size_t node, double share,
-                            bool *open) {
-    *open = false;
+static course_end end_after(const course *of, size_t node, double back,
+                            const course_stretch *other,
+                            const course_end *known) {
     for (size_t i = node;; i++) {
         const course_node *here = &of->nodes[i];
-        if (excess(here, share) >= 0.0) {
-            return i == node ? here->x_mm : crossing_mm(here - 1, here, share);
+        if (excess(here, back) >= 0.0) {
+            double x_mm =
+                i == node ? here->x_mm : crossing_mm(here - 1, here, back);
+            return (course_end){x_mm, false};
         }
         if (i + 1 == of->count || here[1].starts) {
-            *open = true;
-            return here->x_mm;
+            return (course_end){here->x_mm, true};
+        }
+        if (other != NULL && i == other->last) {
+            return *known;
         }
     }
+}
+
+void course_shoulders(const course *of, const course_stretch *stretches,
+                      size_t count, double back, course_ends *out) {
+    for (size_t i = 0; i < count; i++) {
+        bool any = i > 0;
+        out[i].before = end_before(of, stretches[i].first, back,
+                                   any ? &stretches[i - 1] : NULL,
+                                   any ? &out[i - 1].before : NULL);
+    }
+    for (size_t i = count; i-- > 0;) {
+        bool any = i + 1 < count;
+        out[i].after = end_after(of, stretches[i].last, back,
+                                 any ? &stretches[i + 1] : NULL,
+                                 any ? &out[i + 1].after : NULL);
+    }
+}
+
+course_points course_points_of(const course *of, const course_stretch *stretch,
+                               size_t point_count) {
+    size_t after = stretch->last + 1;
+    return (course_points){of->nodes[stretch->first].point,
+                           after < of->count ? of->nodes[after].point
+                                             : point_count};
 }

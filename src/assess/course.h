@@ -13,7 +13,8 @@ typedef struct course_node {
     double x_mm;
     double value;
     double level;
-    bool starts; /* the first node of a stretch without a gap */
+    bool starts;  /* the first node of a stretch without a gap */
+    size_t point; /* the profile point at the node, or the next one */
 } course_node;
 
 typedef struct course {
@@ -36,12 +37,31 @@ bl_status course_below(const course *of, double share, double back,
                        double join_mm, arena *owner, course_stretch **out,
                        size_t *count);
 
-/* From a position outward (before it, or after it) to the first place where
- * value >= share * level; *open when a stretch's end comes first. `node` is a
- * node inside or at the end of the stretch to leave. */
-double course_back_before_mm(const course *of, size_t node, double share,
-                             bool *open);
-double course_back_after_mm(const course *of, size_t node, double share,
-                            bool *open);
+/* Where a stretch's shoulder ends: value is back at the level, or, `open`, a
+ * gap or the end of the course comes first. */
+typedef struct course_end {
+    double x_mm;
+    bool open;
+} course_end;
+
+typedef struct course_ends {
+    course_end before;
+    course_end after;
+} course_ends;
+
+/* Of each of count stretches, in order, the first places outward of it where
+ * value >= back * level. */
+void course_shoulders(const course *of, const course_stretch *stretches,
+                      size_t count, double back, course_ends *out);
+
+/* The profile points within a stretch, from `first` to before `end`; none when
+ * it holds a knot only. point_count: points of the whole profile. */
+typedef struct course_points {
+    size_t first;
+    size_t end;
+} course_points;
+
+course_points course_points_of(const course *of, const course_stretch *stretch,
+                               size_t point_count);
 
 #endif

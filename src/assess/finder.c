@@ -274,14 +274,13 @@ static window best_window(const search *in, bl_span bounds, double near_mm) {
 /* The worst narrowing under the reference of this round, with shoulders. */
 static bl_status worst_narrowing(const search *in, const reference *now,
                                  bool *any, bl_narrowing *worst) {
+    arena round = {0};
     workings work = *in->work;
     work.reference = *now;
-    bl_narrowing *list;
-    size_t count;
+    work.owner = &round;
+    bl_narrowing *list = NULL;
+    size_t count = 0;
     bl_status status = narrowing_find(&work, &list, &count);
-    if (status != BL_OK) {
-        return status;
-    }
     *any = count > 0;
     for (size_t i = 0; i < count; i++) {
         if (i == 0 ||
@@ -289,7 +288,8 @@ static bl_status worst_narrowing(const search *in, const reference *now,
             *worst = list[i];
         }
     }
-    return BL_OK;
+    arena_free(&round);
+    return status;
 }
 
 static bl_status choose(const search *in, const reference *now, window out[2]) {

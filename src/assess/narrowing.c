@@ -35,28 +35,26 @@ static bl_pattern pattern_of(double share) {
     return share <= ROUND_MOST ? BL_PATTERN_ROUND : BL_PATTERN_MIXED;
 }
 
-static double least_area_mm2(const workings *work, bl_span span,
+static double least_area_mm2(const workings *work, course_points among,
                              double at_worst) {
-    const profile *along = &work->profile;
     double least = at_worst;
-    for (size_t i = profile_lower_bound(along, span.from_mm);
-         i < along->count && along->points[i].position_mm <= span.to_mm; i++) {
-        least = fmin(least, along->points[i].area_mm2);
+    for (size_t i = among.first; i < among.end; i++) {
+        least = fmin(least, work->profile.points[i].area_mm2);
     }
     return least;
 }
 
-static bl_narrowing describe(const workings *work, const course *along,
-                             const course_stretch *stretch) {
-    double share = workings_diameter_share(work->options.shoulder_pct);
-    size_t worst = workings_worst_between(work, stretch->span);
-    bl_narrowing out = {.span = stretch->span};
-    out.shoulders.from_mm =
-        course_back_before_mm(along, stretch->first, share, &out.open_from);
-    out.shoulders.to_mm =
-        course_back_after_mm(along, stretch->last, share, &out.open_to);
+static bl_narrowing describe(const workings *work, bl_span span,
+                             course_points among, course_ends shoulders) {
+    size_t worst = workings_worst_of(work, among);
+    bl_narrowing out = {
+        .span = span,
+        .shoulders = {shoulders.before.x_mm, shoulders.after.x_mm},
+        .open_from = shoulders.before.open,
+        .open_to = shoulders.after.open,
+    };
     out.worst = workings_place(work, worst);
-    out.min_area_mm2 = least_area_mm2(work, stretch->span, out.worst.area_mm2);
+    out.min_area_mm2 = least_area_mm2(work, among, out.worst.area_mm2);
     out.flattening_share = flattening_share(work, worst);
     out.pattern = pattern_of(out.flattening_share);
     return out;
@@ -64,25 +62,29 @@ static bl_narrowing describe(const workings *work, const course *along,
 
 bl_status narrowing_find(const workings *work, bl_narrowing **out,
                          size_t *count) {
+    double back = workings_diameter_share(work->options.shoulder_pct);
     course along;
     course_stretch *stretches;
     size_t found;
     bl_status status = workings_calibre_course(work, &work->reference, &along);
     if (status == BL_OK) {
         status = course_below(
-            &along, workings_diameter_share(work->options.threshold_pct),
-            workings_diameter_share(work->options.shoulder_pct), JOIN_MM,
-            work->owner, &stretches, &found);
+            &along, workings_diameter_share(work->options.threshold_pct), back,
+            JOIN_MM, work->owner, &stretches, &found);
     }
     if (status != BL_OK) {
         return status;
     }
     bl_narrowing *list = arena_alloc(work->owner, found, sizeof *list);
-    if (list == NULL) {
+    course_ends *shoulders = arena_alloc(work->owner, found, sizeof *shoulders);
+    if (list == NULL || shoulders == NULL) {
         return BL_ERR_MEMORY;
     }
+    course_shoulders(&along, stretches, found, back, shoulders);
     for (size_t i = 0; i < found; i++) {
-        list[i] = describe(work, &along, &stretches[i]);
+        course_points among =
+            course_points_of(&along, &stretches[i], work->profile.count);
+        list[i] = describe(work, stretches[i].span, among, shoulders[i]);
     }
     *out = list;
     *count = found;

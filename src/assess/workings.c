@@ -22,8 +22,8 @@ static double diameter_between(const bl_profile_point *points, size_t i,
 }
 
 static void add_node(course *to, double x_mm, double value, double level,
-                     bool starts) {
-    to->nodes[to->count++] = (course_node){x_mm, value, level, starts};
+                     bool starts, size_t point) {
+    to->nodes[to->count++] = (course_node){x_mm, value, level, starts, point};
 }
 
 bl_status workings_calibre_course(const workings *work, const reference *of,
@@ -42,7 +42,7 @@ bl_status workings_calibre_course(const workings *work, const reference *of,
         const bl_profile_point *point = &along->points[i];
         add_node(&built, point->position_mm, point->equivalent_diameter_mm,
                  reference_diameter_mm(of, point->position_mm),
-                 point->after_gap);
+                 point->after_gap, i);
         if (i + 1 == along->count) {
             break;
         }
@@ -51,7 +51,7 @@ bl_status workings_calibre_course(const workings *work, const reference *of,
             if (knots[knot] > point->position_mm && !point[1].after_gap) {
                 add_node(&built, knots[knot],
                          diameter_between(along->points, i, knots[knot]),
-                         reference_diameter_mm(of, knots[knot]), false);
+                         reference_diameter_mm(of, knots[knot]), false, i + 1);
             }
         }
     }
@@ -76,7 +76,7 @@ bl_status workings_flatness_course(const workings *work, const reference *of,
         }
         add_node(&built, point->position_mm, flatness,
                  reference_flatness(of, point->position_mm),
-                 point->position_mm - last_mm > GAP_MM);
+                 point->position_mm - last_mm > GAP_MM, i);
         last_mm = point->position_mm;
     }
     *out = built;
@@ -113,13 +113,11 @@ bl_place workings_place(const workings *work, size_t index) {
     };
 }
 
-size_t workings_worst_between(const workings *work, bl_span span) {
+size_t workings_worst_of(const workings *work, course_points among) {
     const profile *along = &work->profile;
-    size_t start = profile_lower_bound(along, span.from_mm);
-    size_t best = start < along->count ? start : along->count - 1;
+    size_t best = among.first < along->count ? among.first : along->count - 1;
     double best_ratio = HUGE_VAL;
-    for (size_t i = start;
-         i < along->count && along->points[i].position_mm <= span.to_mm; i++) {
+    for (size_t i = among.first; i < among.end; i++) {
         const bl_profile_point *point = &along->points[i];
         double ratio =
             point->equivalent_diameter_mm /

@@ -49,9 +49,9 @@ bl_status workings_flatness_course(const workings *work, const reference *of,
 /* The profile point as a place, against work's reference. */
 bl_place workings_place(const workings *work, size_t point);
 
-/* The point with the greatest area stenosis at or between two positions; the
- * next point where none lies between. */
-size_t workings_worst_between(const workings *work, bl_span span);
+/* The point with the greatest area stenosis among those; the next one where
+ * there are none. */
+size_t workings_worst_of(const workings *work, course_points among);
 
 /* narrowing.c: BL_ERR_MEMORY. */
 bl_status narrowing_find(const workings *work, bl_narrowing **out,

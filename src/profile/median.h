@@ -6,15 +6,22 @@
 
 #include <stddef.h>
 
+/* Working memory for one value: an index, and the place of this one. */
+typedef struct median_slot {
+    size_t item;
+    size_t place;
+} median_slot;
+
 /* out[i] = median of the known values within `width` mm centred on x_mm[i].
  *
  * x_mm: count ascending positions of one stretch without a gap. Near its ends
  * the window shrinks on both sides alike, so that a straight line stays what
  * it is. values may hold NaN (unknown): it is passed over, and stays NaN. An
  * even number of values gives the mean of the two middle ones. width <= 0
- * copies. window: working memory for count doubles. out must not overlap. */
+ * copies. slots: working memory for count of them. out must not overlap.
+ * O(count log w) for up to w values in a window. */
 void median_running(const double *x_mm, const double *values, size_t count,
-                    double width_mm, double *window, double *out);
+                    double width_mm, median_slot *slots, double *out);
 
 /* The value below which `share` (0 .. 1) of the weight lies, by sorting the
  * count pairs in place by value; NaN when there is no weight. */

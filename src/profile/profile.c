@@ -61,24 +61,32 @@ size_t profile_stretch_end(const bl_profile_point *points, size_t count,
     return end;
 }
 
+/* Working memory for smoothing one stretch. */
+typedef struct smoothing {
+    double width_mm;
+    double *x_mm;
+    double *values;
+    double *smooth;
+    median_slot *slots;
+} smoothing;
+
 /* Smooths the double at byte `offset` of every point of one stretch. */
-static void smooth_field(bl_profile_point *points, size_t count, size_t offset,
-                         double width_mm, double *scratch) {
-    double *x = scratch;
-    double *values = scratch + count;
-    double *window = scratch + 2 * count;
-    double *smooth = scratch + 3 * count;
+static void smooth_field(const smoothing *with, bl_profile_point *points,
+                         size_t count, size_t offset) {
     for (size_t i = 0; i < count; i++) {
-        x[i] = points[i].position_mm;
-        memcpy(&values[i], (const char *)&points[i] + offset, sizeof *values);
+        const char *field = (const char *)&points[i] + offset;
+        with->x_mm[i] = points[i].position_mm;
+        memcpy(&with->values[i], field, sizeof *with->values);
     }
-    median_running(x, values, count, width_mm, window, smooth);
+    median_running(with->x_mm, with->values, count, with->width_mm, with->slots,
+                   with->smooth);
     for (size_t i = 0; i < count; i++) {
-        memcpy((char *)&points[i] + offset, &smooth[i], sizeof *smooth);
+        memcpy((char *)&points[i] + offset, &with->smooth[i],
+               sizeof *with->smooth);
     }
 }
 
-static void smooth_all(profile *of, double width_mm, double *scratch) {
+static void smooth_stretches(const smoothing *with, profile *of) {
     static const size_t fields[] = {
         offsetof(bl_profile_point, area_mm2),
         offsetof(bl_profile_point, perimeter_mm),
@@ -88,11 +96,25 @@ static void smooth_all(profile *of, double width_mm, double *scratch) {
     for (size_t first = 0; first < of->count;) {
         size_t end = profile_stretch_end(of->points, of->count, first);
         for (size_t f = 0; f < sizeof fields / sizeof fields[0]; f++) {
-            smooth_field(of->points + first, end - first, fields[f], width_mm,
-                         scratch);
+            smooth_field(with, of->points + first, end - first, fields[f]);
         }
         first = end;
     }
+}
+
+static bl_status smooth_all(profile *of, double width_mm) {
+    size_t count = of->count;
+    double *numbers = calloc(3 * count + 1, sizeof *numbers);
+    median_slot *slots = calloc(count + 1, sizeof *slots);
+    bl_status status = numbers == NULL || slots == NULL ? BL_ERR_MEMORY : BL_OK;
+    if (status == BL_OK) {
+        smoothing with = {width_mm, numbers, numbers + count,
+                          numbers + 2 * count, slots};
+        smooth_stretches(&with, of);
+    }
+    free(numbers);
+    free(slots);
+    return status;
 }
 
 bl_status profile_build(const bl_row *rows, size_t row_count, double smooth_mm,
@@ -109,15 +131,13 @@ bl_status profile_build(const bl_row *rows, size_t row_count, double smooth_mm,
         .left_out = arena_alloc(owner, left_out, sizeof *built.left_out),
         .gaps = arena_alloc(owner, usable, sizeof *built.gaps),
     };
-    double *scratch = calloc(4 * usable + 1, sizeof *scratch);
-    if (built.points == NULL || built.left_out == NULL || built.gaps == NULL ||
-        scratch == NULL) {
-        free(scratch);
+    if (built.points == NULL || built.left_out == NULL || built.gaps == NULL) {
         return BL_ERR_MEMORY;
     }
     sort_rows(rows, row_count, &built);
-    smooth_all(&built, smooth_mm, scratch);
-    free(scratch);
+    if (smooth_all(&built, smooth_mm) != BL_OK) {
+        return BL_ERR_MEMORY;
+    }
     for (size_t i = 0; i < built.count; i++) {
         built.points[i].equivalent_diameter_mm =
             circle_diameter_mm(built.points[i].area_mm2);
