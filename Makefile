@@ -96,6 +96,15 @@ test: tests
 	    echo "== $${program#$(BUILD)/}"; \
 	    BUILD=$(BUILD) LSAN_OPTIONS=$(LEAKS) "$$program" || exit 1; done
 
+# A hundred million numbers against strtod, some minutes: not a part of `test`.
+$(BUILD)/tests/exhaust/number_exhaust: $(BUILD)/tests/exhaust/number_exhaust.o \
+    $(call object,$(TEST_SUPPORT)) $(call object,$(CORE) $(NATIVE))
+	$(CC) $(CFLAGS) $(SANITIZE) $(LDFLAGS) -o $@ $^ $(LIBRARIES) $(ORACLES)
+
+.PHONY: number-exhaust
+number-exhaust: $(BUILD)/tests/exhaust/number_exhaust
+	$<
+
 # ------------------------------------------------------------------- checks
 
 SOURCES = $(shell git ls-files 'src/*.[ch]' 'tests/*.[ch]' 'tools/*.[ch]')
@@ -175,6 +184,7 @@ clean:
 help:
 	@echo "make          the program at $(BUILD)/boreline, the library beside it"
 	@echo "make test     all tests"
+	@echo "make number-exhaust   a hundred million numbers against strtod"
 	@echo "make lint     format, layers, tidy, wasm, manual"
 	@echo "make bench    measure against peers (needs pandas and shapely)"
 	@echo "make install  into PREFIX ($(PREFIX))"
