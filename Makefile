@@ -159,8 +159,24 @@ install: all
 	install -m 644 src/boreline.h $(DESTDIR)$(PREFIX)/include
 	install -m 644 docs/boreline.1 $(DESTDIR)$(PREFIX)/share/man/man1
 
+# The peers and what starts them; plain -O2 whatever CFLAGS says.
+$(BUILD)/bench/once: LINK =
+$(BUILD)/bench/peer_geos: LINK = -lgeos_c -lm
+$(BUILD)/bench/once $(BUILD)/bench/peer_geos: $(BUILD)/bench/%: tools/bench/%.c
+	@mkdir -p $(@D)
+	$(CC) -std=c11 -D_GNU_SOURCE -O2 -Wall -Wextra -o $@ $< $(LINK)
+
+$(BUILD)/bench/peer_fast_float: tools/bench/peer_fast_float.cpp
+	@mkdir -p $(@D)
+	$(CXX) -std=c++17 -O2 -Wall -Wextra -o $@ $<
+
+.PHONY: bench-programs
+bench-programs: $(BUILD)/vessel $(BUILD)/bench/once $(BUILD)/bench/peer_geos \
+    $(BUILD)/bench/peer_fast_float
+
 .PHONY: bench
-bench: all $(BUILD)/vessel
+bench: all bench-programs
+	@echo "This takes about ten minutes; --quick, --rows: tools/bench/run --help"
 	tools/bench/run
 
 .PHONY: format
