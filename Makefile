@@ -177,7 +177,12 @@ bench-programs: $(BUILD)/vessel $(BUILD)/bench/once $(BUILD)/bench/peer_geos \
 .PHONY: bench
 bench: all bench-programs
 	@echo "This takes about ten minutes; --quick, --rows: tools/bench/run --help"
-	tools/bench/run
+	BUILD=$(BUILD) tools/bench/run
+
+# Work a point, in instructions: only for gcc 12 and -O2.
+.PHONY: check-instructions
+check-instructions: all $(BUILD)/vessel
+	BUILD=$(BUILD) tools/bench/instructions
 
 .PHONY: format
 format:
@@ -192,7 +197,8 @@ help:
 	@echo "make          the program at $(BUILD)/boreline, the library beside it"
 	@echo "make test     all tests"
 	@echo "make lint     format, layers, tidy, wasm, manual"
-	@echo "make bench    measure against peers (needs pandas and shapely)"
+	@echo "make bench    measure against targets and peers (tools/packages bench)"
+	@echo "make check-instructions   work a point, counted by valgrind"
 	@echo "make install  into PREFIX ($(PREFIX))"
 	@echo "make format   put every source file into shape"
 	@echo "make clean    remove $(BUILD)"
