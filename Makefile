@@ -168,9 +168,30 @@ install: all
 	install -m 644 src/boreline.h $(DESTDIR)$(PREFIX)/include
 	install -m 644 docs/boreline.1 $(DESTDIR)$(PREFIX)/share/man/man1
 
+# The peers and what starts them; plain -O2 whatever CFLAGS says.
+$(BUILD)/bench/once: LINK =
+$(BUILD)/bench/peer_geos: LINK = -lgeos_c -lm
+$(BUILD)/bench/once $(BUILD)/bench/peer_geos: $(BUILD)/bench/%: tools/bench/%.c
+	@mkdir -p $(@D)
+	$(CC) -std=c11 -D_GNU_SOURCE -O2 -Wall -Wextra -o $@ $< $(LINK)
+
+$(BUILD)/bench/peer_fast_float: tools/bench/peer_fast_float.cpp
+	@mkdir -p $(@D)
+	$(CXX) -std=c++17 -O2 -Wall -Wextra -o $@ $<
+
+.PHONY: bench-programs
+bench-programs: $(BUILD)/vessel $(BUILD)/bench/once $(BUILD)/bench/peer_geos \
+    $(BUILD)/bench/peer_fast_float
+
 .PHONY: bench
-bench: all $(BUILD)/vessel
-	tools/bench/run
+bench: all bench-programs
+	@echo "This takes about ten minutes; --quick, --rows: tools/bench/run --help"
+	BUILD=$(BUILD) tools/bench/run
+
+# Work a point, in instructions: only for gcc 12 and -O2.
+.PHONY: check-instructions
+check-instructions: all $(BUILD)/vessel
+	BUILD=$(BUILD) tools/bench/instructions
 
 .PHONY: format
 format:
@@ -186,7 +207,8 @@ help:
 	@echo "make test     all tests"
 	@echo "make number-exhaust   a hundred million numbers against strtod"
 	@echo "make lint     format, layers, tidy, wasm, manual"
-	@echo "make bench    measure against peers (needs pandas and shapely)"
+	@echo "make bench    measure against targets and peers (tools/packages bench)"
+	@echo "make check-instructions   work a point, counted by valgrind"
 	@echo "make install  into PREFIX ($(PREFIX))"
 	@echo "make format   put every source file into shape"
 	@echo "make clean    remove $(BUILD)"
