@@ -22,10 +22,25 @@ double bound_at(const edge_set *edges, const mean *of, double x, double y) {
 
 void bound_corners(const edge_set *edges, const rectangle *of, uint32_t edge,
                    double out[4]) {
+    static const double side_x[4] = {-1.0, 1.0, -1.0, 1.0};
+    static const double side_y[4] = {-1.0, -1.0, 1.0, 1.0};
+    const edge_block *block = &edges->blocks[edge / EDGES_BLOCK];
+    size_t i = edge % EDGES_BLOCK;
+    double px = of->x - block->x[i];
+    double py = of->y - block->y[i];
+    double ux = block->ux[i];
+    double uy = block->uy[i];
+    double half = block->half[i];
     for (int k = 0; k < 4; k++) {
-        double x = of->x + (k & 1 ? of->half_x : -of->half_x);
-        double y = of->y + (k & 2 ? of->half_y : -of->half_y);
-        out[k] = edges_distance(edges, edge, x, y);
+        double x = px + side_x[k] * of->half_x;
+        double y = py + side_y[k] * of->half_y;
+        double across = x * uy - y * ux;
+        double beyond = fabs(x * ux + y * uy) - half;
+        beyond = 0.5 * (beyond + fabs(beyond)); /* 0 beside the edge */
+        out[k] = across * across + beyond * beyond;
+    }
+    for (int k = 0; k < 4; k++) {
+        out[k] = sqrt(out[k]);
     }
 }
 
@@ -37,8 +52,8 @@ double bound_greatest(const double of[4], int *where) {
     return of[*where];
 }
 
-double bound_mean(const edge_set *edges, const rectangle *area,
-                  const mean *of) {
+void bound_mean_corners(const edge_set *edges, const rectangle *area,
+                        const mean *of, double out[4]) {
     double sum[4] = {0.0};
     for (size_t i = 0; i < of->count; i++) {
         double distances[4];
@@ -47,8 +62,39 @@ double bound_mean(const edge_set *edges, const rectangle *area,
             sum[k] += of->weight[i] * distances[k];
         }
     }
+    for (int k = 0; k < 4; k++) {
+        out[k] = sum[k];
+    }
+}
+
+double bound_mean(const edge_set *edges, const rectangle *area,
+                  const mean *of) {
+    double corners[4];
     int where;
-    return bound_greatest(sum, &where);
+    bound_mean_corners(edges, area, of, corners);
+    return bound_greatest(corners, &where);
+}
+
+/* How much from a corner on of a rectangle's side stays above a level, when
+ * the other end is below: a convex function is below its chord. */
+static double part_above(double from, double to, double level) {
+    return from > level ? (from - level) / (from - to) : 0.0;
+}
+
+double bound_part_above(const double of[4], double level, int *side) {
+    /* Sides as pairs of corners, and what lies opposite to each. */
+    static const int at[4][2] = {{0, 2}, {1, 3}, {0, 1}, {2, 3}};
+    double least = 1.0;
+    for (int i = 0; i < 4; i++) {
+        const int *low = at[i ^ 1];
+        if (of[low[0]] <= level && of[low[1]] <= level) {
+            double part = larger(part_above(of[at[i][0]], of[low[0]], level),
+                                 part_above(of[at[i][1]], of[low[1]], level));
+            *side = part < least ? i : *side;
+            least = lesser(least, part);
+        }
+    }
+    return least;
 }
 
 double bound_share(const double a[4], const double b[4], double *bound) {

@@ -19,6 +19,15 @@ double bound_at(const edge_set *edges, const mean *of, double x, double y);
 /* No point of the rectangle is further from the contour than this. */
 double bound_mean(const edge_set *edges, const rectangle *area, const mean *of);
 
+/* The mean at the rectangle's corners; see below. */
+void bound_mean_corners(const edge_set *edges, const rectangle *area,
+                        const mean *of, double out[4]);
+
+/* From a mean at the corners, the part of the rectangle in which it may be
+ * above a level, if that lies along a side: 0 where x is low, 1 where x is
+ * high, 2 where y is low, 3 where y is high. 1 when there is no such. */
+double bound_part_above(const double of[4], double level, int *side);
+
 /* Distances from the rectangle's corners to an edge: bit 0 of the index is set
  * where x is high, bit 1 where y is. */
 void bound_corners(const edge_set *edges, const rectangle *of, uint32_t edge,

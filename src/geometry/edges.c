@@ -2,194 +2,284 @@
  * edges.c - the edges of a contour, to be asked how far they are.
  *
  * Eight neighbouring edges are a block, held in arrays so that a compiler
- * makes vector code of the loop over it. A block is looked into only when what
- * surrounds it is near enough: the distance to the segment between its ends
- * less the greatest distance of its edges from that segment is a lower bound,
- * since distance to a segment is convex and so greatest at a vertex.
+ * makes vector code of the loop over it. For every block there is the segment
+ * between its ends with the greatest distance of its edges from that segment;
+ * the distance to the segment less that width is a lower bound, since distance
+ * to a segment is convex and so greatest at a vertex. Eight such segments are
+ * a block of the next level, and so on: a tree that needs no building beyond
+ * one pass.
+ *
+ * The tree is searched in single precision, with widths that cover its
+ * rounding: it only tells which edges may be nearest. Those are compared in
+ * double precision.
  */
 #include "geometry/edges.h"
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
-static bool reserve(edge_set *set, size_t blocks) {
-    if (blocks > set->capacity) {
-        edge_block *grown = realloc(set->blocks, blocks * sizeof *grown);
-        set->blocks = grown != NULL ? grown : set->blocks;
-        edge_hull *hulls = realloc(set->hulls, blocks * sizeof *hulls);
-        set->hulls = hulls != NULL ? hulls : set->hulls;
-        if (grown == NULL || hulls == NULL) {
+static size_t whole_blocks(size_t segments) {
+    return (segments + EDGES_BLOCK - 1) / EDGES_BLOCK;
+}
+
+static bool reserve(edge_set *set, size_t points, size_t hulls) {
+    if (points > set->point_capacity) {
+        double *x = realloc(set->x, points * sizeof *x);
+        set->x = x != NULL ? x : set->x;
+        double *y = realloc(set->y, points * sizeof *y);
+        set->y = y != NULL ? y : set->y;
+        edge_block *blocks =
+            realloc(set->blocks, points / EDGES_BLOCK * sizeof *blocks);
+        set->blocks = blocks != NULL ? blocks : set->blocks;
+        if (x == NULL || y == NULL || blocks == NULL) {
             return false;
         }
-        set->capacity = blocks;
+        set->point_capacity = points;
+    }
+    if (hulls > set->hull_capacity) {
+        hull_block *grown = realloc(set->hulls, hulls * sizeof *grown);
+        if (grown == NULL) {
+            return false;
+        }
+        set->hulls = grown;
+        set->hull_capacity = hulls;
     }
     return true;
 }
 
 void edges_free(edge_set *set) {
+    free(set->x);
+    free(set->y);
     free(set->blocks);
     free(set->hulls);
 }
 
-/* Cosine and sine of the direction along which long edges run. */
-static void main_direction(const double *x, const double *y, size_t count,
-                           double *c, double *s) {
-    double across = 0.0;
-    double along = 0.0;
-    size_t from = count - 1;
-    for (size_t to = 0; to < count; from = to++) {
-        double dx = x[to] - x[from];
-        double dy = y[to] - y[from];
-        double weight = dx * dx + dy * dy;
-        across += weight * (2.0 * dx * dy);
-        along += weight * (dx * dx - dy * dy);
+/* ----------------------------------------------------------------- loading */
+
+/* Cosine and sine of the direction along which long edges run. Sums in lanes,
+ * for vectors; the points are filled up to whole blocks. */
+static void main_direction(const double *restrict x, const double *restrict y,
+                           size_t count, double *c, double *s) {
+    double across[EDGES_BLOCK] = {0.0};
+    double along[EDGES_BLOCK] = {0.0};
+    for (size_t i = 0; i < count; i += EDGES_BLOCK) {
+        for (size_t k = 0; k < EDGES_BLOCK; k++) {
+            double dx = x[i + k + 1] - x[i + k];
+            double dy = y[i + k + 1] - y[i + k];
+            double weight = dx * dx + dy * dy;
+            across[k] += weight * (2.0 * dx * dy);
+            along[k] += weight * (dx * dx - dy * dy);
+        }
     }
-    double size = sqrt(across * across + along * along);
+    double sum = 0.0;
+    double difference = 0.0;
+    for (size_t k = 0; k < EDGES_BLOCK; k++) {
+        sum += across[k];
+        difference += along[k];
+    }
+    double size = sqrt(sum * sum + difference * difference);
     *c = 1.0;
     *s = 0.0;
-    if (size > 0.0) { /* half the angle of (along, across) */
-        *c = sqrt(fmax(0.0, 0.5 * (1.0 + along / size)));
-        *s = sqrt(fmax(0.0, 0.5 * (1.0 - along / size)));
-        *s = across < 0.0 ? -*s : *s;
+    if (size > 0.0) { /* half the angle of (difference, sum) */
+        *c = sqrt(fmax(0.0, 0.5 * (1.0 + difference / size)));
+        *s = sqrt(fmax(0.0, 0.5 * (1.0 - difference / size)));
+        *s = sum < 0.0 ? -*s : *s;
     }
 }
 
-static double segment_square(double px, double py, double ux, double uy,
-                             double half) {
+static double least_of(const double of[EDGES_BLOCK]) {
+    double a = lesser(of[0], of[1]);
+    double b = lesser(of[2], of[3]);
+    double c = lesser(of[4], of[5]);
+    double d = lesser(of[6], of[7]);
+    return lesser(lesser(a, b), lesser(c, d));
+}
+
+static double greatest_of(const double of[EDGES_BLOCK]) {
+    double a = larger(of[0], of[1]);
+    double b = larger(of[2], of[3]);
+    double c = larger(of[4], of[5]);
+    double d = larger(of[6], of[7]);
+    return larger(larger(a, b), larger(c, d));
+}
+
+/* Turns one coordinate in place and tells its range. */
+static void turn(double *restrict x, double *restrict y, size_t count, double c,
+                 double s, edge_set *set) {
+    double low_x[EDGES_BLOCK];
+    double high_x[EDGES_BLOCK];
+    double low_y[EDGES_BLOCK];
+    double high_y[EDGES_BLOCK];
+    for (size_t k = 0; k < EDGES_BLOCK; k++) {
+        low_x[k] = HUGE_VAL;
+        high_x[k] = -HUGE_VAL;
+        low_y[k] = HUGE_VAL;
+        high_y[k] = -HUGE_VAL;
+    }
+    for (size_t i = 0; i < count; i += EDGES_BLOCK) {
+        for (size_t k = 0; k < EDGES_BLOCK; k++) {
+            double turned_x = c * x[i + k] + s * y[i + k];
+            double turned_y = c * y[i + k] - s * x[i + k];
+            x[i + k] = turned_x;
+            y[i + k] = turned_y;
+            low_x[k] = lesser(turned_x, low_x[k]);
+            high_x[k] = larger(turned_x, high_x[k]);
+            low_y[k] = lesser(turned_y, low_y[k]);
+            high_y[k] = larger(turned_y, high_y[k]);
+        }
+    }
+    set->low_x = least_of(low_x);
+    set->high_x = greatest_of(high_x);
+    set->low_y = least_of(low_y);
+    set->high_y = greatest_of(high_y);
+}
+
+static void take_points(edge_set *set, const double *x, const double *y,
+                        size_t count) {
+    size_t filled = whole_blocks(count) * EDGES_BLOCK;
+    double c;
+    double s;
+    memcpy(set->x, x, count * sizeof *x);
+    memcpy(set->y, y, count * sizeof *y);
+    for (size_t i = count; i <= filled; i++) {
+        set->x[i] = x[0];
+        set->y[i] = y[0];
+    }
+    main_direction(set->x, set->y, filled, &c, &s);
+    turn(set->x, set->y, filled, c, s, set);
+    set->x[filled] = set->x[0];
+    set->y[filled] = set->y[0];
+    set->count = count;
+}
+
+static inline double segment_square(double px, double py, double ux, double uy,
+                                    double half) {
     double across = px * uy - py * ux;
     double beyond = fabs(px * ux + py * uy) - half;
     beyond = 0.5 * (beyond + fabs(beyond)); /* 0 beside the segment */
     return across * across + beyond * beyond;
 }
 
-static void hull_around(const edge_block *of, edge_hull *out) {
-    double low_x = HUGE_VAL;
-    double high_x = -HUGE_VAL;
-    double low_y = HUGE_VAL;
-    double high_y = -HUGE_VAL;
+/* Edges between consecutive points. A point alone may have any direction. */
+static void make_block(edge_block *restrict out, const double *restrict x,
+                       const double *restrict y) {
     for (size_t k = 0; k < EDGES_BLOCK; k++) {
-        low_x = lesser(low_x, lesser(of->from_x[k], of->to_x[k]));
-        high_x = larger(high_x, larger(of->from_x[k], of->to_x[k]));
-        low_y = lesser(low_y, lesser(of->from_y[k], of->to_y[k]));
-        high_y = larger(high_y, larger(of->from_y[k], of->to_y[k]));
-    }
-    double w = high_x - low_x;
-    double h = high_y - low_y;
-    double dx = of->to_x[EDGES_BLOCK - 1] - of->from_x[0];
-    double dy = of->to_y[EDGES_BLOCK - 1] - of->from_y[0];
-    double length = sqrt(dx * dx + dy * dy);
-    double inverse = length > 0.0 ? 1.0 / length : 0.0;
-    out->x = 0.5 * (low_x + high_x);
-    out->y = 0.5 * (low_y + high_y);
-    /* A hair larger, to cover the rounding of these lines. */
-    double hair = 1e-12 * (w + h + fabs(out->x) + fabs(out->y));
-    out->radius = 0.5 * sqrt(w * w + h * h) + hair;
-    out->middle_x = of->from_x[0] + 0.5 * dx;
-    out->middle_y = of->from_y[0] + 0.5 * dy;
-    out->ux = length > 0.0 ? dx * inverse : 1.0;
-    out->uy = dy * inverse;
-    out->half = 0.5 * length;
-    double widest = 0.0;
-    for (size_t k = 0; k < EDGES_BLOCK; k++) {
-        widest = larger(widest, segment_square(of->to_x[k] - out->middle_x,
-                                               of->to_y[k] - out->middle_y,
-                                               out->ux, out->uy, out->half));
-    }
-    out->width = sqrt(widest) + hair;
-}
-
-static void block_finish(edge_block *of) {
-    for (size_t k = 0; k < EDGES_BLOCK; k++) {
-        double dx = of->to_x[k] - of->from_x[k];
-        double dy = of->to_y[k] - of->from_y[k];
+        double dx = x[k + 1] - x[k];
+        double dy = y[k + 1] - y[k];
         double length = sqrt(dx * dx + dy * dy);
-        double inverse = length > 0.0 ? 1.0 / length : 0.0;
-        of->x[k] = 0.5 * (of->from_x[k] + of->to_x[k]);
-        of->y[k] = 0.5 * (of->from_y[k] + of->to_y[k]);
-        of->ux[k] = length > 0.0 ? dx * inverse : 1.0; /* a point: any */
-        of->uy[k] = dy * inverse;
-        of->half[k] = 0.5 * length;
+        double inverse = 1.0 / larger(length, 1e-300);
+        out->x[k] = 0.5 * (x[k] + x[k + 1]);
+        out->y[k] = 0.5 * (y[k] + y[k + 1]);
+        out->ux[k] = length > 0.0 ? dx * inverse : 1.0;
+        out->uy[k] = dy * inverse;
+        out->half[k] = 0.5 * length;
     }
 }
 
-static void find_extent(edge_set *set) {
-    set->low_x = HUGE_VAL;
-    set->high_x = -HUGE_VAL;
-    set->low_y = HUGE_VAL;
-    set->high_y = -HUGE_VAL;
-    for (size_t i = 0; i < set->count; i++) {
-        const edge_block *of = &set->blocks[i];
-        for (size_t k = 0; k < EDGES_BLOCK; k++) {
-            set->low_x = lesser(set->low_x, of->from_x[k]);
-            set->high_x = larger(set->high_x, of->from_x[k]);
-            set->low_y = lesser(set->low_y, of->from_y[k]);
-            set->high_y = larger(set->high_y, of->from_y[k]);
+static void hull_of_edges(hull_block *restrict out,
+                          const edge_block *restrict of, float hair) {
+    for (size_t k = 0; k < EDGES_BLOCK; k++) {
+        out->x[k] = (float)of->x[k];
+        out->y[k] = (float)of->y[k];
+        out->ux[k] = (float)of->ux[k];
+        out->uy[k] = (float)of->uy[k];
+        out->half[k] = (float)of->half[k];
+        out->width[k] = hair;
+    }
+}
+
+/* The segment between the first and the last of some points. How far what is
+ * below is from it: the points, the ends of the segments below, and those
+ * segments' widths, which cover rounding. */
+static void hull_over(hull_block *out, size_t k, const double *x,
+                      const double *y, const hull_block *below) {
+    double dx = x[EDGES_BLOCK] - x[0];
+    double dy = y[EDGES_BLOCK] - y[0];
+    double length = sqrt(dx * dx + dy * dy);
+    double ux = length > 0.0 ? dx / length : 1.0;
+    double uy = length > 0.0 ? dy / length : 0.0;
+    double middle_x = x[0] + 0.5 * dx;
+    double middle_y = y[0] + 0.5 * dy;
+    double squares[EDGES_BLOCK];
+    for (size_t j = 0; j < EDGES_BLOCK; j++) {
+        squares[j] = segment_square(x[j] - middle_x, y[j] - middle_y, ux, uy,
+                                    0.5 * length);
+    }
+    float widest = 0.0F;
+    for (size_t j = 0; j < EDGES_BLOCK; j++) {
+        widest = below->width[j] > widest ? below->width[j] : widest;
+    }
+    out->x[k] = (float)middle_x;
+    out->y[k] = (float)middle_y;
+    out->ux[k] = (float)ux;
+    out->uy[k] = (float)uy;
+    out->half[k] = (float)(0.5 * length);
+    out->width[k] = (float)sqrt(greatest_of(squares)) + widest;
+}
+
+/* Segments over the blocks of the level below. */
+static void make_level(edge_set *set, int level, size_t stride) {
+    size_t step = stride / EDGES_BLOCK;
+    for (size_t i = 0; i < set->held[level]; i++) {
+        double x[EDGES_BLOCK + 1];
+        double y[EDGES_BLOCK + 1];
+        for (size_t j = 0; j <= EDGES_BLOCK; j++) {
+            size_t at = i * stride + j * step;
+            x[j] = set->x[at < set->count ? at : set->count];
+            y[j] = set->y[at < set->count ? at : set->count];
         }
+        hull_over(&set->hulls[set->first[level] + i / EDGES_BLOCK],
+                  i % EDGES_BLOCK, x, y,
+                  &set->hulls[set->first[level - 1] + i]);
     }
-    set->extent = larger(larger(fabs(set->low_x), fabs(set->high_x)),
-                         larger(fabs(set->low_y), fabs(set->high_y)));
 }
 
-/* Turns the points. Points alone fill up the last block. */
+static size_t lay_levels(edge_set *set, size_t count) {
+    size_t blocks = 0;
+    size_t held = count;
+    set->top = -1;
+    do {
+        set->top++;
+        set->first[set->top] = blocks;
+        set->held[set->top] = held;
+        held = whole_blocks(held);
+        blocks += held;
+    } while (held > EDGES_ROOTS);
+    return blocks;
+}
+
 bool edges_load(edge_set *set, const double *x, const double *y, size_t count) {
-    size_t blocks = (count + EDGES_BLOCK - 1) / EDGES_BLOCK;
-    if (!reserve(set, blocks)) {
+    size_t blocks = whole_blocks(count);
+    if (!reserve(set, (blocks + 1) * EDGES_BLOCK, lay_levels(set, count))) {
         return false;
     }
-    double c;
-    double s;
-    main_direction(x, y, count, &c, &s);
-    double first_x = c * x[0] + s * y[0];
-    double first_y = c * y[0] - s * x[0];
-    double from_x = first_x;
-    double from_y = first_y;
-    for (size_t i = 0; i < blocks * EDGES_BLOCK; i++) {
-        bool last = i + 1 >= count;
-        double to_x = last ? first_x : c * x[i + 1] + s * y[i + 1];
-        double to_y = last ? first_y : c * y[i + 1] - s * x[i + 1];
-        edge_block *into = &set->blocks[i / EDGES_BLOCK];
-        into->from_x[i % EDGES_BLOCK] = from_x;
-        into->from_y[i % EDGES_BLOCK] = from_y;
-        into->to_x[i % EDGES_BLOCK] = to_x;
-        into->to_y[i % EDGES_BLOCK] = to_y;
-        from_x = to_x;
-        from_y = to_y;
+    take_points(set, x, y, count);
+    /* Some sixteen roundings of coordinates. */
+    double extent = larger(larger(fabs(set->low_x), fabs(set->high_x)),
+                           larger(fabs(set->low_y), fabs(set->high_y)));
+    float hair = (float)(2e-6 * extent);
+    for (size_t b = 0; b < blocks; b++) {
+        make_block(&set->blocks[b], &set->x[b * EDGES_BLOCK],
+                   &set->y[b * EDGES_BLOCK]);
+        hull_of_edges(&set->hulls[b], &set->blocks[b], hair);
     }
-    for (size_t i = 0; i < blocks; i++) {
-        block_finish(&set->blocks[i]);
-        hull_around(&set->blocks[i], &set->hulls[i]);
+    size_t stride = 1;
+    for (int level = 1; level <= set->top; level++) {
+        stride *= EDGES_BLOCK;
+        make_level(set, level, stride);
     }
-    set->count = blocks;
-    find_extent(set);
     set->looked = 0;
     return true;
 }
 
 /* --------------------------------------------------------------- distances */
 
-/* Squares of the distances to a block's edges, in vectors, and the least. */
-static double block_squares(const edge_block *restrict of, double x, double y,
-                            double *restrict squares) {
-    for (size_t k = 0; k < EDGES_BLOCK; k++) {
-        squares[k] = segment_square(x - of->x[k], y - of->y[k], of->ux[k],
-                                    of->uy[k], of->half[k]);
-    }
-    double a = lesser(squares[0], squares[1]);
-    double b = lesser(squares[2], squares[3]);
-    double c = lesser(squares[4], squares[5]);
-    double d = lesser(squares[6], squares[7]);
-    return lesser(lesser(a, b), lesser(c, d));
-}
-
 double edges_distance(const edge_set *set, uint32_t edge, double x, double y) {
     const edge_block *of = &set->blocks[edge / EDGES_BLOCK];
     size_t k = edge % EDGES_BLOCK;
-    double px = x - of->x[k];
-    double py = y - of->y[k];
-    double across = px * of->uy[k] - py * of->ux[k];
-    double beyond = fabs(px * of->ux[k] + py * of->uy[k]) - of->half[k];
-    beyond = beyond > 0.0 ? beyond : 0.0;
-    return sqrt(across * across + beyond * beyond);
+    return sqrt(segment_square(x - of->x[k], y - of->y[k], of->ux[k], of->uy[k],
+                               of->half[k]));
 }
 
 edge_view edges_view(const edge_set *set, uint32_t edge, double x, double y) {
@@ -207,146 +297,178 @@ edge_view edges_view(const edge_set *set, uint32_t edge, double x, double y) {
     return (edge_view){distance, qx * inverse, qy * inverse, edge};
 }
 
-/* The nearest edge of some blocks; the nearer the hint, the fewer blocks are
- * looked into. */
-edge_view edges_nearest(edge_set *set, const uint32_t *near, size_t count,
-                        uint32_t hint, double x, double y) {
-    double reach = edges_distance(set, hint, x, y);
-    double least = reach * reach;
-    uint32_t edge = hint;
-    for (size_t i = 0; i < count; i++) {
-        const edge_hull *around = &set->hulls[near[i]];
-        double limit = reach + around->width;
-        if (segment_square(x - around->middle_x, y - around->middle_y,
-                           around->ux, around->uy,
-                           around->half) < limit * limit) {
-            double squares[EDGES_BLOCK];
-            double found = block_squares(&set->blocks[near[i]], x, y, squares);
-            if (found < least) {
-                uint32_t k = 0;
-                while (squares[k] > found) {
-                    k++;
-                }
-                least = found;
-                edge = near[i] * EDGES_BLOCK + k;
-                reach = sqrt(least);
-            }
-        }
+typedef struct nearest {
+    double x;
+    double y;
+    double least; /* square of the distance */
+    float reach;  /* a hair more than the distance */
+    uint32_t edge;
+} nearest;
+
+static void nearest_edge(const edge_set *set, size_t edge, nearest *found) {
+    const edge_block *of = &set->blocks[edge / EDGES_BLOCK];
+    size_t k = edge % EDGES_BLOCK;
+    double square = segment_square(found->x - of->x[k], found->y - of->y[k],
+                                   of->ux[k], of->uy[k], of->half[k]);
+    if (square < found->least) {
+        found->least = square;
+        found->edge = (uint32_t)edge;
     }
-    set->looked += count + EDGES_BLOCK;
-    return edges_view(set, edge, x, y);
 }
 
-/* Whether a ray to the right crosses an odd number of a block's edges. Rounding
- * could only mistake a point that is on an edge but for rounding. */
-static unsigned crossings(const edge_block *of, double x, double y) {
-    unsigned odd = 0;
+static void set_reach(nearest *found) {
+    found->reach = (float)sqrt(found->least) * 1.000002F;
+}
+
+/* By how much the squares of the distances to a block's segments exceed what
+ * may be nearer than the reach. In vectors. */
+static void block_excess(const hull_block *restrict of, float x, float y,
+                         float reach, float *restrict excess) {
     for (size_t k = 0; k < EDGES_BLOCK; k++) {
-        double side = of->ux[k] * (y - of->y[k]) - of->uy[k] * (x - of->x[k]);
-        unsigned from = of->from_y[k] > y;
-        unsigned to = of->to_y[k] > y;
-        odd ^= (from ^ to) & ((unsigned)(side > 0.0) ^ to ^ 1U);
+        float px = x - of->x[k];
+        float py = y - of->y[k];
+        float across = px * of->uy[k] - py * of->ux[k];
+        float beyond = fabsf(px * of->ux[k] + py * of->uy[k]) - of->half[k];
+        float limit = reach + of->width[k];
+        beyond = 0.5F * (beyond + fabsf(beyond)); /* 0 beside the segment */
+        excess[k] = across * across + beyond * beyond - limit * limit;
+    }
+}
+
+/* Bit k is set when number k is negative. In vectors. */
+static unsigned negative(const float of[EDGES_BLOCK]) {
+    static const uint32_t bits[EDGES_BLOCK] = {1, 2, 4, 8, 16, 32, 64, 128};
+    uint32_t word[EDGES_BLOCK];
+    unsigned out = 0;
+    memcpy(word, of, sizeof word); /* the sign is the highest bit */
+    for (size_t k = 0; k < EDGES_BLOCK; k++) {
+        out |= (0U - (word[k] >> 31)) & bits[k];
+    }
+    return out;
+}
+
+static unsigned lowest_bit(unsigned of) {
+    unsigned k = 0;
+    while ((of & 1U) == 0) {
+        of >>= 1;
+        k++;
+    }
+    return k;
+}
+
+/* Only what is the nearest of the block but for rounding is looked at in
+ * double precision. */
+static void nearest_of_block(const edge_set *set, size_t block, float *excess,
+                             nearest *found) {
+    float a = excess[0] < excess[1] ? excess[0] : excess[1];
+    float b = excess[2] < excess[3] ? excess[2] : excess[3];
+    float c = excess[4] < excess[5] ? excess[4] : excess[5];
+    float d = excess[6] < excess[7] ? excess[6] : excess[7];
+    a = a < b ? a : b;
+    c = c < d ? c : d;
+    a = a < c ? a : c;
+    if (a >= 0.0F) {
+        return;
+    }
+    float hair = set->hulls[block].width[0];
+    float limit = a + 4.0F * hair * (found->reach + 2.0F * hair);
+    for (size_t k = 0; k < EDGES_BLOCK; k++) {
+        if (excess[k] <= limit) {
+            nearest_edge(set, block * EDGES_BLOCK + k, found);
+        }
+    }
+    set_reach(found);
+}
+
+static void nearest_below(edge_set *set, int level, size_t block,
+                          nearest *found) {
+    size_t first = block * EDGES_BLOCK;
+    float excess[EDGES_BLOCK];
+    block_excess(&set->hulls[set->first[level] + block], (float)found->x,
+                 (float)found->y, found->reach, excess);
+    set->looked++;
+    if (level == 0) {
+        nearest_of_block(set, block, excess, found);
+        return;
+    }
+    for (unsigned near = negative(excess); near != 0; near &= near - 1) {
+        size_t k = first + lowest_bit(near);
+        if (k >= set->held[level]) {
+            return;
+        }
+        nearest_below(set, level - 1, k, found);
+    }
+}
+
+edge_view edges_nearest(edge_set *set, const uint32_t *hints, size_t count,
+                        double x, double y) {
+    nearest found = {.x = x, .y = y, .least = HUGE_VAL};
+    for (size_t i = 0; i < count; i++) {
+        nearest_edge(set, hints[i], &found);
+    }
+    set_reach(&found);
+    size_t roots = whole_blocks(set->held[set->top]);
+    for (size_t i = 0; i < roots; i++) {
+        nearest_below(set, set->top, i, &found);
+    }
+    return edges_view(set, found.edge, x, y);
+}
+
+/* Whether a ray to the right crosses the edge behind a point. */
+static bool crosses(const edge_set *set, size_t edge, double x, double y) {
+    const edge_block *of = &set->blocks[edge / EDGES_BLOCK];
+    size_t k = edge % EDGES_BLOCK;
+    bool from = set->y[edge] > y;
+    bool to = set->y[edge + 1] > y;
+    double side = of->ux[k] * (y - of->y[k]) - of->uy[k] * (x - of->x[k]);
+    return from != to && (side > 0.0) == to;
+}
+
+/* The box of what a segment stands for. */
+static rectangle box_around(const hull_block *of, size_t k) {
+    return (rectangle){of->x[k], of->y[k],
+                       of->half[k] * fabsf(of->ux[k]) + of->width[k],
+                       of->half[k] * fabsf(of->uy[k]) + of->width[k]};
+}
+
+/* The same of all below a block. What is wholly on the right is crossed as
+ * often as the line between its ends, but for an even number. */
+static bool crosses_below(edge_set *set, int level, size_t block, size_t stride,
+                          double x, double y) {
+    size_t first = block * EDGES_BLOCK;
+    size_t left = set->held[level] - first;
+    bool odd = false;
+    set->looked++;
+    for (size_t k = 0; k < EDGES_BLOCK && k < left; k++) {
+        rectangle around =
+            box_around(&set->hulls[set->first[level] + block], k);
+        size_t from = (first + k) * stride;
+        size_t to = from + stride < set->count ? from + stride : set->count;
+        if (x > around.x + around.half_x ||
+            fabs(y - around.y) > around.half_y) {
+            continue;
+        }
+        if (level == 0) {
+            odd ^= crosses(set, first + k, x, y);
+        } else if (x < around.x - around.half_x) {
+            odd ^= (set->y[from] > y) != (set->y[to] > y);
+        } else {
+            odd ^= crosses_below(set, level - 1, first + k,
+                                 stride / EDGES_BLOCK, x, y);
+        }
     }
     return odd;
 }
 
 bool edges_inside(edge_set *set, double x, double y) {
-    unsigned odd = 0;
-    for (size_t i = 0; i < set->count; i++) {
-        const edge_hull *around = &set->hulls[i];
-        if (fabs(y - around->y) <= around->radius &&
-            x <= around->x + around->radius) {
-            odd ^= crossings(&set->blocks[i], x, y);
-        }
+    size_t roots = whole_blocks(set->held[set->top]);
+    size_t stride = 1;
+    bool odd = false;
+    for (int level = 0; level < set->top; level++) {
+        stride *= EDGES_BLOCK;
     }
-    set->looked += set->count / 8;
-    return odd != 0;
-}
-
-size_t edges_within(const edge_set *set, const rectangle *at, double distance,
-                    const uint32_t *from, size_t count, uint32_t *near) {
-    size_t kept = 0;
-    double radius = sqrt(at->half_x * at->half_x + at->half_y * at->half_y);
-    for (size_t i = 0; i < count; i++) {
-        const edge_hull *around = &set->hulls[from[i]];
-        double ex = fabs(around->x - at->x) - at->half_x;
-        double ey = fabs(around->y - at->y) - at->half_y;
-        ex = ex > 0.0 ? ex : 0.0;
-        ey = ey > 0.0 ? ey : 0.0;
-        double limit = (distance + around->radius) * (1.0 + 1e-12);
-        double wide = (distance + radius + around->width) * (1.0 + 1e-12);
-        double square =
-            segment_square(at->x - around->middle_x, at->y - around->middle_y,
-                           around->ux, around->uy, around->half);
-        near[kept] = from[i];
-        kept += (size_t)((ex * ex + ey * ey <= limit * limit) &
-                         (square <= wide * wide));
+    for (size_t i = 0; i < roots; i++) {
+        odd ^= crosses_below(set, set->top, i, stride, x, y);
     }
-    return kept;
-}
-
-/* The box of the contour in a cell, as far as it reaches into it. */
-typedef struct box {
-    double low_x;
-    double high_x;
-    double low_y;
-    double high_y;
-} box;
-
-/* Narrows 0 .. 1 along an edge to where low <= from + t step <= high. */
-static void clip(double from, double step, double low, double high,
-                 double *start, double *end) {
-    double a = (low - from) / step;
-    double b = (high - from) / step;
-    if (fabs(step) > 0.0) {
-        *start = larger(*start, lesser(a, b));
-        *end = lesser(*end, larger(a, b));
-    } else if (from < low || from > high) {
-        *end = -1.0;
-    }
-}
-
-static void box_add(box *to, const rectangle *at, double margin,
-                    const edge_block *of, size_t k) {
-    double dx = of->to_x[k] - of->from_x[k];
-    double dy = of->to_y[k] - of->from_y[k];
-    double start = 0.0;
-    double end = 1.0;
-    clip(of->from_x[k], dx, at->x - at->half_x - margin,
-         at->x + at->half_x + margin, &start, &end);
-    clip(of->from_y[k], dy, at->y - at->half_y - margin,
-         at->y + at->half_y + margin, &start, &end);
-    if (start <= end) {
-        double ax = of->from_x[k] + start * dx;
-        double bx = of->from_x[k] + end * dx;
-        double ay = of->from_y[k] + start * dy;
-        double by = of->from_y[k] + end * dy;
-        to->low_x = lesser(to->low_x, lesser(ax, bx) - margin);
-        to->high_x = larger(to->high_x, larger(ax, bx) + margin);
-        to->low_y = lesser(to->low_y, lesser(ay, by) - margin);
-        to->high_y = larger(to->high_y, larger(ay, by) + margin);
-    }
-}
-
-bool edges_box(edge_set *set, const rectangle *at, const uint32_t *near,
-               size_t count, rectangle *out) {
-    double margin = 1e-12 * set->extent;
-    box held = {HUGE_VAL, -HUGE_VAL, HUGE_VAL, -HUGE_VAL};
-    for (size_t i = 0; i < count; i++) {
-        const edge_hull *around = &set->hulls[near[i]];
-        if (fabs(around->x - at->x) <= at->half_x + around->radius &&
-            fabs(around->y - at->y) <= at->half_y + around->radius) {
-            for (size_t k = 0; k < EDGES_BLOCK; k++) {
-                box_add(&held, at, margin, &set->blocks[near[i]], k);
-            }
-        }
-    }
-    set->looked += count;
-    if (held.low_x > held.high_x) {
-        return false;
-    }
-    *out = (rectangle){
-        0.5 * (held.low_x + held.high_x), 0.5 * (held.low_y + held.high_y),
-        0.5 * (held.high_x - held.low_x), 0.5 * (held.high_y - held.low_y)};
-    return true;
+    return odd;
 }

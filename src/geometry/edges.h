@@ -8,49 +8,57 @@
 #include <stddef.h>
 #include <stdint.h>
 
-/* Neighbouring edges a block. */
-#define EDGES_BLOCK 8
+/* Middle and half lengths. */
+typedef struct rectangle {
+    double x;
+    double y;
+    double half_x;
+    double half_y;
+} rectangle;
 
-/* An edge is its middle, its unit direction and half its length; its ends are
- * those of its neighbours to the last bit. */
+/* Segments a block, and levels of blocks: enough for 8^8 edges. */
+#define EDGES_BLOCK 8
+#define EDGES_LEVELS 8
+/* The highest level has at most this many blocks. */
+#define EDGES_ROOTS 8
+
+/* Edges, each its middle, its unit direction and half its length. */
 typedef struct edge_block {
     double x[EDGES_BLOCK];
     double y[EDGES_BLOCK];
     double ux[EDGES_BLOCK];
     double uy[EDGES_BLOCK];
     double half[EDGES_BLOCK];
-    double from_x[EDGES_BLOCK];
-    double from_y[EDGES_BLOCK];
-    double to_x[EDGES_BLOCK];
-    double to_y[EDGES_BLOCK];
 } edge_block;
 
-/* What surrounds a block: a disc, and the segment between its ends with the
- * greatest distance of its edges from it. */
-typedef struct edge_hull {
-    double x;
-    double y;
-    double radius;
-    double middle_x;
-    double middle_y;
-    double ux;
-    double uy;
-    double half;
-    double width;
-} edge_hull;
+/* The same in single precision, of edges or of segments that each stand for a
+ * block of the level below, which is within the width of its segment. */
+typedef struct hull_block {
+    float x[EDGES_BLOCK];
+    float y[EDGES_BLOCK];
+    float ux[EDGES_BLOCK];
+    float uy[EDGES_BLOCK];
+    float half[EDGES_BLOCK];
+    float width[EDGES_BLOCK];
+} hull_block;
 
 /* All zero at first. The contour is turned so that its long edges run along
  * x; every coordinate below is a turned one. */
 typedef struct edge_set {
+    double *x; /* of count points, then the first again to fill blocks up */
+    double *y;
+    size_t count;
     edge_block *blocks;
-    edge_hull *hulls;
-    size_t capacity;
-    size_t count; /* blocks */
+    hull_block *hulls; /* level 0 is the edges, level after level */
+    size_t point_capacity;
+    size_t hull_capacity;
+    size_t first[EDGES_LEVELS]; /* block of each level */
+    size_t held[EDGES_LEVELS];  /* segments in each level */
+    int top;                    /* level */
     double low_x;
     double high_x;
     double low_y;
     double high_y;
-    double extent; /* greatest coordinate */
     size_t looked; /* blocks looked at since loading */
 } edge_set;
 
@@ -63,14 +71,6 @@ typedef struct edge_view {
     uint32_t edge;
 } edge_view;
 
-/* Middle and half lengths. */
-typedef struct rectangle {
-    double x;
-    double y;
-    double half_x;
-    double half_y;
-} rectangle;
-
 /* Takes a contour of count >= 3 points, consecutive ones distinct, closed
  * without a repeat. False when memory is out. */
 bool edges_load(edge_set *set, const double *x, const double *y, size_t count);
@@ -79,23 +79,14 @@ void edges_free(edge_set *set);
 double edges_distance(const edge_set *set, uint32_t edge, double x, double y);
 edge_view edges_view(const edge_set *set, uint32_t edge, double x, double y);
 
-/* The nearest of the hint and the edges of some blocks; the nearer the hint,
- * the fewer blocks are looked into. */
-edge_view edges_nearest(edge_set *set, const uint32_t *blocks, size_t count,
-                        uint32_t hint, double x, double y);
+/* The nearest edge; the nearer one of the count >= 1 hints, the fewer blocks
+ * are looked into. */
+edge_view edges_nearest(edge_set *set, const uint32_t *hints, size_t count,
+                        double x, double y);
 
-/* Even-odd rule over all edges. */
+/* Even-odd rule. Rounding could only mistake a point that is on an edge but
+ * for rounding. */
 bool edges_inside(edge_set *set, double x, double y);
-
-/* Copies those of some blocks that may come within a distance of the
- * rectangle, never leaving one out that does; returns how many. */
-size_t edges_within(const edge_set *set, const rectangle *of, double distance,
-                    const uint32_t *blocks, size_t count, uint32_t *out);
-
-/* Makes *out the least rectangle around what lies of some blocks' edges in a
- * rectangle, a hair larger; false when nothing does. */
-bool edges_box(edge_set *set, const rectangle *of, const uint32_t *blocks,
-               size_t count, rectangle *out);
 
 static inline double lesser(double a, double b) {
     return a < b ? a : b;
