@@ -19,7 +19,7 @@
 #include <unistd.h>
 #include <zlib.h>
 
-#define PIECE_BYTES 262144
+#define PIECE_BYTES 131072
 
 typedef struct input {
     bl_study *study;

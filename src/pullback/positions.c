@@ -15,6 +15,7 @@ typedef struct finding {
     const notes *given;
     position_frame *frames;
     size_t count;
+    const uint64_t *lines;
     bool moves; /* `motion` is given: from first to last frame of it */
     int64_t first;
     int64_t last;
@@ -23,6 +24,10 @@ typedef struct finding {
 
 static bool is_given(const finding *in, note_key key) {
     return in->given->origin[key] != NOTE_UNSET;
+}
+
+static uint64_t line_of(const finding *in, size_t i) {
+    return in->lines[in->frames[i].row];
 }
 
 static int64_t frame_clamped(const finding *in, int64_t frame) {
@@ -158,7 +163,7 @@ static bl_status from_at(const finding *in) {
     for (size_t i = 0; i < in->count; i++) {
         int64_t frame = frame_clamped(in, in->frames[i].frame);
         if (frame < at[0].frame || frame > at[given->at_count - 1].frame) {
-            return message_set(in->message, BL_ERR_INPUT, in->frames[i].line, 0,
+            return message_set(in->message, BL_ERR_INPUT, line_of(in, i), 0,
                                "frame %lld is outside the known positions, "
                                "frames %lld to %lld; give an 'at' note or --at "
                                "FRAME=MM that covers it",
@@ -272,7 +277,7 @@ static bl_status find_values(const finding *in, bool position, bool *any) {
     *any = have < in->count;
     for (size_t i = 0; *any && i < in->count; i++) {
         if (isnan(value_of(&frames[i], position))) {
-            return message_set(in->message, BL_ERR_INPUT, frames[i].line, 0,
+            return message_set(in->message, BL_ERR_INPUT, line_of(in, i), 0,
                                "frame %lld has no %s, frame %lld has one; give "
                                "every frame one, or none",
                                (long long)frames[i].frame,
@@ -287,7 +292,7 @@ static bl_status check_times(const finding *in) {
     for (size_t i = 1; i < in->count; i++) {
         const position_frame *frame = &in->frames[i];
         if (frame->time_s < frame[-1].time_s) {
-            return message_set(in->message, BL_ERR_INPUT, frame->line, 0,
+            return message_set(in->message, BL_ERR_INPUT, line_of(in, i), 0,
                                "the time of frame %lld is before that of frame "
                                "%lld; times must not run backwards",
                                (long long)frame->frame,
@@ -382,7 +387,7 @@ static bl_status find_motion(finding *in) {
 static bl_status check_range(const finding *in) {
     for (size_t i = 0; i < in->count; i++) {
         if (!(fabs(in->frames[i].position_mm) <= LIMIT_POSITION_MM)) {
-            return message_set(in->message, BL_ERR_INPUT, in->frames[i].line, 1,
+            return message_set(in->message, BL_ERR_INPUT, line_of(in, i), 1,
                                "the position of frame %lld is beyond +-%d mm; "
                                "check speed, rate, step and units",
                                (long long)in->frames[i].frame,
@@ -393,10 +398,14 @@ static bl_status check_range(const finding *in) {
 }
 
 bl_status positions_find(const notes *given, position_frame *frames,
-                         size_t count, bl_position_from *from, findings *said,
+                         size_t count, const uint64_t *lines,
+                         bl_position_from *from, findings *said,
                          bl_message *message) {
-    finding in = {
-        .given = given, .frames = frames, .count = count, .message = message};
+    finding in = {.given = given,
+                  .frames = frames,
+                  .count = count,
+                  .lines = lines,
+                  .message = message};
     bl_status status = find_motion(&in);
     if (status == BL_OK) {
         status = check_times(&in);

@@ -9,18 +9,20 @@
 
 /* A frame of the table; NaN for a time or position that it does not give. */
 typedef struct position_frame {
-    int64_t frame;
+    int32_t frame; /* 0 .. LIMIT_FRAME */
+    uint32_t row;  /* among the rows that lines are given for */
     double time_s;
     double position_mm;
-    uint64_t line; /* where the frame begins */
 } position_frame;
 
 /* Fills position_mm of `count` >= 1 frames, rising by frame number, from the
  * first of: their own positions, `at`, step_mm, times and speed, frame numbers
- * with rate and speed; *from says which. Nothing is guessed: what is missing
- * is BL_ERR_INPUT with the cure. Options that are not used are warned of. */
+ * with rate and speed; *from says which. lines: where each row begins. Nothing
+ * is guessed: what is missing is BL_ERR_INPUT with the cure. Options that are
+ * not used are warned of. */
 bl_status positions_find(const notes *given, position_frame *frames,
-                         size_t count, bl_position_from *from, findings *said,
+                         size_t count, const uint64_t *lines,
+                         bl_position_from *from, findings *said,
                          bl_message *message);
 
 /* Millimetres of a place, a frame without contour lying between its

@@ -66,9 +66,8 @@ static position_frame *frames_of(const bl_study *study, size_t *count) {
     for (size_t i = 0; frames != NULL && i < study->store.count; i++) {
         const bl_row *row = &study->store.rows[i];
         if (held == 0 || frames[held - 1].frame != row->frame) {
-            frames[held++] =
-                (position_frame){row->frame, row->time_s, row->position_mm,
-                                 study->store.lines[i]};
+            frames[held++] = (position_frame){(int32_t)row->frame, (uint32_t)i,
+                                              row->time_s, row->position_mm};
         }
     }
     *count = held;
@@ -194,8 +193,9 @@ static bl_status place_all(bl_study *study) {
         return message_memory(&study->message);
     }
     bl_position_from from;
-    bl_status status = positions_find(&study->given, frames, count, &from,
-                                      &study->said, &study->message);
+    bl_status status =
+        positions_find(&study->given, frames, count, study->store.lines, &from,
+                       &study->said, &study->message);
     if (status == BL_OK) {
         place_rows(study, frames);
         describe(study, from);
