@@ -16,18 +16,6 @@
 /* A label may stand so far beside its marker before a line must join them. */
 #define ASIDE_EM 0.5
 
-static bool any_vein(const page *on) {
-    const bl_assessment *of = on->scene->assessment;
-    for (size_t i = 0; i < of->profile_count; i++) {
-        if (bl_pullback_vein_at(on->scene->pullback,
-                                of->profile[i].position_mm) !=
-            BL_VEIN_UNKNOWN) {
-            return true;
-        }
-    }
-    return false;
-}
-
 /* The name of a lane in the column right of the panels. */
 static void lane_name(page *on, double y, const char *name) {
     canvas_text(on->canvas, on->names_x, y + 0.36 * on->em,
@@ -289,28 +277,27 @@ static const char *vein_words(const page *on, bl_vein vein, double room) {
     return "";
 }
 
-static void draw_vein(page *on, bl_vein vein, double from_mm, double to_mm) {
+static void draw_vein(page *on, const page_vein *of) {
     canvas_pen pen = page_pen(on, GREY, 0.07, CANVAS_SOLID);
     double gap = 0.15 * on->em;
-    double x0 = page_x(on, from_mm) + gap;
-    double x1 = page_x(on, to_mm) - gap;
+    double x0 = page_x(on, of->from_mm) + gap;
+    double x1 = page_x(on, of->to_mm) - gap;
     double y = on->veins_y + 0.15 * on->em;
-    if (vein == BL_VEIN_UNKNOWN || !(x1 > x0)) {
+    if (of->vein == BL_VEIN_UNKNOWN || !(x1 > x0)) {
         return;
     }
     canvas_line(on->canvas, x0, y, x1, y, pen);
     canvas_text(on->canvas, 0.5 * (x0 + x1), y + 1.1 * on->em,
                 page_style(on, INK, CANVAS_MIDDLE),
-                vein_words(on, vein, x1 - x0));
+                vein_words(on, of->vein, x1 - x0));
 }
 
-/* Veins change at marks only. */
-static void draw_veins(page *on) {
+/* Veins change at marks only: looked up once between each two. */
+static void plan_veins(page *on) {
     const bl_pullback *pullback = on->scene->pullback;
+    on->veins = page_alloc(on, pullback->mark_count + 1, sizeof *on->veins);
     double from = on->from_mm;
-    bl_vein vein = BL_VEIN_UNKNOWN;
-    double start = from;
-    for (size_t i = 0; i <= pullback->mark_count; i++) {
+    for (size_t i = 0; on->veins != NULL && i <= pullback->mark_count; i++) {
         double to = i < pullback->mark_count
                         ? fmin(pullback->marks[i].position_mm, on->to_mm)
                         : on->to_mm;
@@ -318,14 +305,29 @@ static void draw_veins(page *on) {
             continue;
         }
         bl_vein here = bl_pullback_vein_at(pullback, 0.5 * (from + to));
-        if (here != vein) {
-            draw_vein(on, vein, start, from);
-            vein = here;
-            start = from;
+        if (on->vein_count > 0 && on->veins[on->vein_count - 1].vein == here) {
+            on->veins[on->vein_count - 1].to_mm = to;
+        } else {
+            on->veins[on->vein_count++] = (page_vein){from, to, here};
         }
         from = to;
     }
-    draw_vein(on, vein, start, on->to_mm);
+}
+
+static bool any_vein(const page *on) {
+    const bl_assessment *of = on->scene->assessment;
+    for (size_t i = 0; i < of->profile_count; i++) {
+        if (page_vein_at(on, of->profile[i].position_mm) != BL_VEIN_UNKNOWN) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void draw_veins(page *on) {
+    for (size_t i = 0; i < on->vein_count; i++) {
+        draw_vein(on, &on->veins[i]);
+    }
     lane_name(on, on->veins_y + 0.8 * on->em, "vein");
 }
 
@@ -356,6 +358,7 @@ static void draw_left_out(page *on) {
  * in the panel already, the veins follow from the marks. */
 void lanes_plan(page *on) {
     const bl_assessment *of = on->scene->assessment;
+    plan_veins(on);
     plan_points(on);
     plan_bars(on);
     double points = (LABEL_EM + (on->is_low ? 0.15 : 0.9)) * on->em;

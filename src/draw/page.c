@@ -18,6 +18,24 @@ double page_y(const page_panel *in, double value) {
     return in->box.y1 - value / in->top * (in->box.y1 - in->box.y0);
 }
 
+/* A border belongs to the vein caudal of it. */
+bl_vein page_vein_at(const page *on, double position_mm) {
+    bool caudally = on->scene->pullback->travel == BL_END_CAUDAL;
+    size_t low = 0;
+    size_t high = on->vein_count;
+    while (low < high) {
+        size_t middle = low + (high - low) / 2;
+        double to = on->veins[middle].to_mm;
+        if (caudally ? to <= position_mm : to < position_mm) {
+            low = middle + 1;
+        } else {
+            high = middle;
+        }
+    }
+    size_t at = low < on->vein_count ? low : on->vein_count - 1;
+    return on->vein_count == 0 ? BL_VEIN_UNKNOWN : on->veins[at].vein;
+}
+
 canvas_pen page_pen(const page *on, uint32_t colour, double width_em,
                     canvas_dash dash) {
     return (canvas_pen){colour, width_em * on->em, dash};

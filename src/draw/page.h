@@ -58,6 +58,13 @@ typedef struct page_lane {
     double leader; /* height for lines from marker to label; 0: none needed */
 } page_lane;
 
+/* A stretch of one vein, known or not, between two marks or ends. */
+typedef struct page_vein {
+    double from_mm;
+    double to_mm;
+    bl_vein vein;
+} page_vein;
+
 #define PAGE_SECTIONS 3
 
 /* A cross-section to draw. */
@@ -97,6 +104,9 @@ typedef struct page {
     unsigned flag_rows;
     bool flags_numbered;
 
+    page_vein *veins; /* they cover from_mm to to_mm */
+    size_t vein_count;
+
     const char **caption;
     size_t caption_count;
 
@@ -120,6 +130,9 @@ typedef struct page {
 /* Where things go, in millimetres of paper. */
 double page_x(const page *on, double position_mm);
 double page_y(const page_panel *in, double value);
+
+/* The vein at a position within from_mm .. to_mm. */
+bl_vein page_vein_at(const page *on, double position_mm);
 
 canvas_pen page_pen(const page *on, uint32_t colour, double width_em,
                     canvas_dash dash);
@@ -151,7 +164,7 @@ const char *caption_title(page *on);
 const char *caption_whole(page *on); /* every sentence, uncut */
 void panels_shade(page *on);         /* panels.c: what lies behind the curves */
 void panels_draw(page *on);          /* panels.c: curves and axes */
-void lanes_plan(page *on);           /* lanes.c: how high each lane is */
+void lanes_plan(page *on);           /* lanes.c: veins, how high lanes are */
 void lanes_draw(page *on);    /* lanes.c: points, bars, veins, left out */
 void sections_plan(page *on); /* sections.c: which, and if there are any */
 void sections_draw(page *on); /* sections.c */

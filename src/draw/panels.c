@@ -56,7 +56,7 @@ static double reference_area(const page *on, size_t index) {
 
 static double normal_area(const page *on, size_t index) {
     double x = point_at(on, index)->position_mm;
-    return bl_vein_normal_area_mm2(bl_pullback_vein_at(on->scene->pullback, x));
+    return bl_vein_normal_area_mm2(page_vein_at(on, x));
 }
 
 /* ----------------------------------------------------------------- shading */

@@ -128,8 +128,8 @@ static void test_shared_shoulders(void **state) {
     arena owner = {0};
     course_stretch *found = NULL;
     size_t count = 0;
-    assert_int_equal(
-        course_below(&of, LOW, BACK, 0.0, &owner, &found, &count), BL_OK);
+    assert_int_equal(course_below(&of, LOW, BACK, 0.0, &owner, &found, &count),
+                     BL_OK);
     assert_int_equal(count, MANY / 2 - 1);
     course_ends *ends = calloc(count, sizeof *ends);
     assert_non_null(ends);
