@@ -100,12 +100,30 @@ static void plan_points(page *on) {
     lane_place(on, &on->points);
 }
 
+/* Of the points less than a hair beside the one at *index the narrowest, which
+ * hides them; *index moves past them. */
+static const bl_place *next_point(const page *on, size_t *index) {
+    const bl_assessment *of = on->scene->assessment;
+    const bl_place *least = &of->compressions[(*index)++].place;
+    double x = page_x(on, least->position_mm);
+    for (; *index < of->compression_count; ++*index) {
+        const bl_place *place = &of->compressions[*index].place;
+        if (page_x(on, place->position_mm) - x >= HAIR_MM) {
+            break;
+        }
+        if (place->min_diameter_mm < least->min_diameter_mm) {
+            least = place;
+        }
+    }
+    return least;
+}
+
 static void draw_points(page *on) {
     const bl_assessment *of = on->scene->assessment;
     double half = TRIANGLE_EM * on->em;
     double top = on->points_y + 0.1 * on->em;
-    for (size_t i = 0; i < of->compression_count; i++) {
-        const bl_place *place = &of->compressions[i].place;
+    for (size_t i = 0; i < of->compression_count;) {
+        const bl_place *place = next_point(on, &i);
         double x = page_x(on, place->position_mm);
         triangle(on, x, page_y(&on->diameter, place->min_diameter_mm), half,
                  PURPLE);
@@ -246,8 +264,10 @@ static void draw_bars(page *on) {
     for (size_t i = 0; i < of->segment_count; i++) {
         bar(on, of->segments[i].span, 0x8FD3BF, false);
     }
-    for (size_t i = 0; i < of->narrowing_count; i++) {
-        bar(on, of->narrowings[i].span, 0xEFA781, true);
+    bl_span run;
+    for (size_t i = 0;
+         page_next_run(on, page_narrowing, of->narrowing_count, &i, &run);) {
+        bar(on, run, 0xEFA781, true);
     }
     double y = on->bars_y + on->bars_height - 0.45 * on->em;
     draw_labels(on, &on->bars, on->bars_y + (BAR_EM + 0.1) * on->em, y);
@@ -341,7 +361,7 @@ static void draw_left_out(page *on) {
     for (size_t i = 0; i < of->left_out_count; i++) {
         const bl_row *row = &on->scene->rows[of->left_out[i]];
         double x = page_x(on, row->position_mm);
-        if (x - last >= 0.05) {
+        if (x - last >= HAIR_MM) {
             canvas_to(on->canvas, x, on->left_out_y + 0.25 * on->em);
             canvas_to(on->canvas, x, on->axis_y);
             last = x;

@@ -36,6 +36,27 @@ bl_vein page_vein_at(const page *on, double position_mm) {
     return on->vein_count == 0 ? BL_VEIN_UNKNOWN : on->veins[at].vein;
 }
 
+bl_span page_narrowing(const bl_assessment *of, size_t index) {
+    return of->narrowings[index].span;
+}
+
+bool page_next_run(const page *on, page_span stretch, size_t count,
+                   size_t *index, bl_span *out) {
+    if (*index == count) {
+        return false;
+    }
+    const bl_assessment *of = on->scene->assessment;
+    *out = stretch(of, (*index)++);
+    for (; *index < count; ++*index) {
+        bl_span next = stretch(of, *index);
+        if (page_x(on, next.from_mm) - page_x(on, out->to_mm) >= HAIR_MM) {
+            break;
+        }
+        out->to_mm = fmax(out->to_mm, next.to_mm);
+    }
+    return true;
+}
+
 canvas_pen page_pen(const page *on, uint32_t colour, double width_em,
                     canvas_dash dash) {
     return (canvas_pen){colour, width_em * on->em, dash};

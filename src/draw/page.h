@@ -48,6 +48,14 @@ typedef struct page_flag {
     size_t last_number;
 } page_flag;
 
+/* What is nearer to each other on paper than this, mm, cannot be told apart. */
+#define HAIR_MM 0.05
+
+/* One of the stretches of an assessment, which stand in position order. */
+typedef bl_span (*page_span)(const bl_assessment *of, size_t index);
+
+bl_span page_narrowing(const bl_assessment *of, size_t index);
+
 struct label; /* labels.h */
 
 /* A row of labels, placed. */
@@ -133,6 +141,12 @@ double page_y(const page_panel *in, double value);
 
 /* The vein at a position within from_mm .. to_mm. */
 bl_vein page_vein_at(const page *on, double position_mm);
+
+/* The next run of stretches that lie less than a hair apart, as one, from
+ * *index on, which moves past it; false when there is none. So what is drawn
+ * is bounded by the paper, not by the number of stretches. */
+bool page_next_run(const page *on, page_span stretch, size_t count,
+                   size_t *index, bl_span *out);
 
 canvas_pen page_pen(const page *on, uint32_t colour, double width_em,
                     canvas_dash dash);
