@@ -152,7 +152,7 @@ static void warn_given_place(list *to, const bl_segment *segment) {
         finish(to);
     }
     double middle = 0.5 * (segment->span.from_mm + segment->span.to_mm);
-    bl_vein here = bl_pullback_vein_at(to->work->pullback, middle);
+    bl_vein here = vein_line_at(&to->work->veins, middle);
     if (of->segment_count == 1 && here != BL_VEIN_UNKNOWN &&
         of->worst.vein != BL_VEIN_UNKNOWN && here != of->worst.vein) {
         text_add(&to->draft, "the reference lies in the ");
@@ -167,7 +167,7 @@ static void warn_given_place(list *to, const bl_segment *segment) {
 /* Given or found: the cava is larger than any vein below it. */
 static void warn_cava(list *to, const bl_segment *segment) {
     double middle = 0.5 * (segment->span.from_mm + segment->span.to_mm);
-    if (bl_pullback_vein_at(to->work->pullback, middle) == BL_VEIN_CAVA) {
+    if (vein_line_at(&to->work->veins, middle) == BL_VEIN_CAVA) {
         text_add(&to->draft, "reference ");
         add_span(to, segment->span);
         text_add(&to->draft, " lies in the inferior vena cava, which is too "
@@ -235,7 +235,7 @@ static void warn_given_segment(list *to, const bl_segment *segment) {
 /* Shape alone cannot tell a uniformly scarred vein from a healthy one. */
 static void warn_small_reference(list *to, const bl_segment *segment) {
     double middle = 0.5 * (segment->span.from_mm + segment->span.to_mm);
-    bl_vein vein = bl_pullback_vein_at(to->work->pullback, middle);
+    bl_vein vein = vein_line_at(&to->work->veins, middle);
     double normal = bl_vein_normal_area_mm2(vein);
     bool known = !isnan(normal);
     normal = known ? normal : LEAST_NORMAL_MM2;

@@ -92,7 +92,7 @@ bl_place workings_place(const workings *work, size_t index) {
     double diameter =
         reference_diameter_mm(&work->reference, point->position_mm);
     double area = circle_area_mm2(diameter);
-    bl_vein vein = bl_pullback_vein_at(work->pullback, point->position_mm);
+    bl_vein vein = vein_line_at(&work->veins, point->position_mm);
     return (bl_place){
         .frame = work->rows[point->row].frame,
         .row = point->row,

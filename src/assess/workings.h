@@ -11,6 +11,7 @@
 #include "boreline.h"
 #include "profile/median.h"
 #include "profile/profile.h"
+#include "pullback/veins.h"
 
 /* Flattened more than the reference: minimum diameter as a share of perimeter
  * diameter down by a quarter (our own measure; no published limit exists). */
@@ -26,6 +27,7 @@ typedef struct workings {
     const bl_row *rows;
     size_t row_count;
     const bl_pullback *pullback;
+    vein_line veins; /* of the pullback */
     bl_assess_options options;
     arena *owner;
     bl_message *message;

@@ -63,17 +63,45 @@ static bool place_variant(page *on, label *labels, size_t count,
     return near || variant + 1 == LABEL_TEXTS;
 }
 
-static void drop_least(label *labels, size_t count) {
-    label *least = NULL;
+static int by_worth(const void *left, const void *right) {
+    const label *a = *(label *const *)left;
+    const label *b = *(label *const *)right;
+    int worth = (a->worth > b->worth) - (a->worth < b->worth);
+    return worth != 0 ? worth : (a > b) - (a < b); /* then by place */
+}
+
+static void show_all_but(label *const *ranked, size_t count, size_t dropped) {
     for (size_t i = 0; i < count; i++) {
-        if (labels[i].shown != NULL &&
-            (least == NULL || labels[i].worth < least->worth)) {
-            least = &labels[i];
+        ranked[i]->shown = i < dropped ? NULL : ranked[i]->texts[0];
+    }
+}
+
+/* Leaves out as few of the least worthy as it takes. Each one left out makes
+ * the row shorter, so the fewest are found by halving. */
+static size_t place_worthiest(page *on, label *labels, size_t count,
+                              spread_slot *slots, double x0, double x1) {
+    label **ranked = page_alloc(on, count, sizeof(label *));
+    if (ranked == NULL) {
+        return 0;
+    }
+    for (size_t i = 0; i < count; i++) {
+        ranked[i] = &labels[i];
+    }
+    qsort(ranked, count, sizeof(label *), by_worth);
+    size_t low = 1;
+    size_t high = count;
+    while (low < high) {
+        size_t middle = low + (high - low) / 2;
+        show_all_but(ranked, count, middle);
+        if (place_variant(on, labels, count, slots, LABEL_TEXTS - 1, x0, x1)) {
+            high = middle;
+        } else {
+            low = middle + 1;
         }
     }
-    if (least != NULL) {
-        least->shown = NULL;
-    }
+    show_all_but(ranked, count, low);
+    (void)place_variant(on, labels, count, slots, LABEL_TEXTS - 1, x0, x1);
+    return low;
 }
 
 size_t labels_place(page *on, label *labels, size_t count, double x0,
@@ -91,12 +119,5 @@ size_t labels_place(page *on, label *labels, size_t count, double x0,
             return 0;
         }
     }
-    for (size_t dropped = 1; dropped < count; dropped++) {
-        drop_least(labels, count);
-        if (place_variant(on, labels, count, slots, LABEL_TEXTS - 1, x0, x1)) {
-            return dropped;
-        }
-    }
-    drop_least(labels, count);
-    return count;
+    return place_worthiest(on, labels, count, slots, x0, x1);
 }

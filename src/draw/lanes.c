@@ -16,18 +16,6 @@
 /* A label may stand so far beside its marker before a line must join them. */
 #define ASIDE_EM 0.5
 
-static bool any_vein(const page *on) {
-    const bl_assessment *of = on->scene->assessment;
-    for (size_t i = 0; i < of->profile_count; i++) {
-        if (bl_pullback_vein_at(on->scene->pullback,
-                                of->profile[i].position_mm) !=
-            BL_VEIN_UNKNOWN) {
-            return true;
-        }
-    }
-    return false;
-}
-
 /* The name of a lane in the column right of the panels. */
 static void lane_name(page *on, double y, const char *name) {
     canvas_text(on->canvas, on->names_x, y + 0.36 * on->em,
@@ -112,12 +100,30 @@ static void plan_points(page *on) {
     lane_place(on, &on->points);
 }
 
+/* Of the points less than a hair beside the one at *index the narrowest, which
+ * hides them; *index moves past them. */
+static const bl_place *next_point(const page *on, size_t *index) {
+    const bl_assessment *of = on->scene->assessment;
+    const bl_place *least = &of->compressions[(*index)++].place;
+    double x = page_x(on, least->position_mm);
+    for (; *index < of->compression_count; ++*index) {
+        const bl_place *place = &of->compressions[*index].place;
+        if (page_x(on, place->position_mm) - x >= HAIR_MM) {
+            break;
+        }
+        if (place->min_diameter_mm < least->min_diameter_mm) {
+            least = place;
+        }
+    }
+    return least;
+}
+
 static void draw_points(page *on) {
     const bl_assessment *of = on->scene->assessment;
     double half = TRIANGLE_EM * on->em;
     double top = on->points_y + 0.1 * on->em;
-    for (size_t i = 0; i < of->compression_count; i++) {
-        const bl_place *place = &of->compressions[i].place;
+    for (size_t i = 0; i < of->compression_count;) {
+        const bl_place *place = next_point(on, &i);
         double x = page_x(on, place->position_mm);
         triangle(on, x, page_y(&on->diameter, place->min_diameter_mm), half,
                  PURPLE);
@@ -258,8 +264,10 @@ static void draw_bars(page *on) {
     for (size_t i = 0; i < of->segment_count; i++) {
         bar(on, of->segments[i].span, 0x8FD3BF, false);
     }
-    for (size_t i = 0; i < of->narrowing_count; i++) {
-        bar(on, of->narrowings[i].span, 0xEFA781, true);
+    bl_span run;
+    for (size_t i = 0;
+         page_next_run(on, page_narrowing, of->narrowing_count, &i, &run);) {
+        bar(on, run, 0xEFA781, true);
     }
     double y = on->bars_y + on->bars_height - 0.45 * on->em;
     draw_labels(on, &on->bars, on->bars_y + (BAR_EM + 0.1) * on->em, y);
@@ -289,28 +297,27 @@ static const char *vein_words(const page *on, bl_vein vein, double room) {
     return "";
 }
 
-static void draw_vein(page *on, bl_vein vein, double from_mm, double to_mm) {
+static void draw_vein(page *on, const page_vein *of) {
     canvas_pen pen = page_pen(on, GREY, 0.07, CANVAS_SOLID);
     double gap = 0.15 * on->em;
-    double x0 = page_x(on, from_mm) + gap;
-    double x1 = page_x(on, to_mm) - gap;
+    double x0 = page_x(on, of->from_mm) + gap;
+    double x1 = page_x(on, of->to_mm) - gap;
     double y = on->veins_y + 0.15 * on->em;
-    if (vein == BL_VEIN_UNKNOWN || !(x1 > x0)) {
+    if (of->vein == BL_VEIN_UNKNOWN || !(x1 > x0)) {
         return;
     }
     canvas_line(on->canvas, x0, y, x1, y, pen);
     canvas_text(on->canvas, 0.5 * (x0 + x1), y + 1.1 * on->em,
                 page_style(on, INK, CANVAS_MIDDLE),
-                vein_words(on, vein, x1 - x0));
+                vein_words(on, of->vein, x1 - x0));
 }
 
-/* Veins change at marks only. */
-static void draw_veins(page *on) {
+/* Veins change at marks only: looked up once between each two. */
+static void plan_veins(page *on) {
     const bl_pullback *pullback = on->scene->pullback;
+    on->veins = page_alloc(on, pullback->mark_count + 1, sizeof *on->veins);
     double from = on->from_mm;
-    bl_vein vein = BL_VEIN_UNKNOWN;
-    double start = from;
-    for (size_t i = 0; i <= pullback->mark_count; i++) {
+    for (size_t i = 0; on->veins != NULL && i <= pullback->mark_count; i++) {
         double to = i < pullback->mark_count
                         ? fmin(pullback->marks[i].position_mm, on->to_mm)
                         : on->to_mm;
@@ -318,14 +325,29 @@ static void draw_veins(page *on) {
             continue;
         }
         bl_vein here = bl_pullback_vein_at(pullback, 0.5 * (from + to));
-        if (here != vein) {
-            draw_vein(on, vein, start, from);
-            vein = here;
-            start = from;
+        if (on->vein_count > 0 && on->veins[on->vein_count - 1].vein == here) {
+            on->veins[on->vein_count - 1].to_mm = to;
+        } else {
+            on->veins[on->vein_count++] = (page_vein){from, to, here};
         }
         from = to;
     }
-    draw_vein(on, vein, start, on->to_mm);
+}
+
+static bool any_vein(const page *on) {
+    const bl_assessment *of = on->scene->assessment;
+    for (size_t i = 0; i < of->profile_count; i++) {
+        if (page_vein_at(on, of->profile[i].position_mm) != BL_VEIN_UNKNOWN) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void draw_veins(page *on) {
+    for (size_t i = 0; i < on->vein_count; i++) {
+        draw_vein(on, &on->veins[i]);
+    }
     lane_name(on, on->veins_y + 0.8 * on->em, "vein");
 }
 
@@ -339,7 +361,7 @@ static void draw_left_out(page *on) {
     for (size_t i = 0; i < of->left_out_count; i++) {
         const bl_row *row = &on->scene->rows[of->left_out[i]];
         double x = page_x(on, row->position_mm);
-        if (x - last >= 0.05) {
+        if (x - last >= HAIR_MM) {
             canvas_to(on->canvas, x, on->left_out_y + 0.25 * on->em);
             canvas_to(on->canvas, x, on->axis_y);
             last = x;
@@ -356,6 +378,7 @@ static void draw_left_out(page *on) {
  * in the panel already, the veins follow from the marks. */
 void lanes_plan(page *on) {
     const bl_assessment *of = on->scene->assessment;
+    plan_veins(on);
     plan_points(on);
     plan_bars(on);
     double points = (LABEL_EM + (on->is_low ? 0.15 : 0.9)) * on->em;

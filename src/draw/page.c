@@ -18,6 +18,45 @@ double page_y(const page_panel *in, double value) {
     return in->box.y1 - value / in->top * (in->box.y1 - in->box.y0);
 }
 
+/* A border belongs to the vein caudal of it. */
+bl_vein page_vein_at(const page *on, double position_mm) {
+    bool caudally = on->scene->pullback->travel == BL_END_CAUDAL;
+    size_t low = 0;
+    size_t high = on->vein_count;
+    while (low < high) {
+        size_t middle = low + (high - low) / 2;
+        double to = on->veins[middle].to_mm;
+        if (caudally ? to <= position_mm : to < position_mm) {
+            low = middle + 1;
+        } else {
+            high = middle;
+        }
+    }
+    size_t at = low < on->vein_count ? low : on->vein_count - 1;
+    return on->vein_count == 0 ? BL_VEIN_UNKNOWN : on->veins[at].vein;
+}
+
+bl_span page_narrowing(const bl_assessment *of, size_t index) {
+    return of->narrowings[index].span;
+}
+
+bool page_next_run(const page *on, page_span stretch, size_t count,
+                   size_t *index, bl_span *out) {
+    if (*index == count) {
+        return false;
+    }
+    const bl_assessment *of = on->scene->assessment;
+    *out = stretch(of, (*index)++);
+    for (; *index < count; ++*index) {
+        bl_span next = stretch(of, *index);
+        if (page_x(on, next.from_mm) - page_x(on, out->to_mm) >= HAIR_MM) {
+            break;
+        }
+        out->to_mm = fmax(out->to_mm, next.to_mm);
+    }
+    return true;
+}
+
 canvas_pen page_pen(const page *on, uint32_t colour, double width_em,
                     canvas_dash dash) {
     return (canvas_pen){colour, width_em * on->em, dash};

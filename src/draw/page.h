@@ -48,6 +48,14 @@ typedef struct page_flag {
     size_t last_number;
 } page_flag;
 
+/* What is nearer to each other on paper than this, mm, cannot be told apart. */
+#define HAIR_MM 0.05
+
+/* One of the stretches of an assessment, which stand in position order. */
+typedef bl_span (*page_span)(const bl_assessment *of, size_t index);
+
+bl_span page_narrowing(const bl_assessment *of, size_t index);
+
 struct label; /* labels.h */
 
 /* A row of labels, placed. */
@@ -57,6 +65,13 @@ typedef struct page_lane {
     size_t left_out;
     double leader; /* height for lines from marker to label; 0: none needed */
 } page_lane;
+
+/* A stretch of one vein, known or not, between two marks or ends. */
+typedef struct page_vein {
+    double from_mm;
+    double to_mm;
+    bl_vein vein;
+} page_vein;
 
 #define PAGE_SECTIONS 3
 
@@ -97,6 +112,9 @@ typedef struct page {
     unsigned flag_rows;
     bool flags_numbered;
 
+    page_vein *veins; /* they cover from_mm to to_mm */
+    size_t vein_count;
+
     const char **caption;
     size_t caption_count;
 
@@ -120,6 +138,15 @@ typedef struct page {
 /* Where things go, in millimetres of paper. */
 double page_x(const page *on, double position_mm);
 double page_y(const page_panel *in, double value);
+
+/* The vein at a position within from_mm .. to_mm. */
+bl_vein page_vein_at(const page *on, double position_mm);
+
+/* The next run of stretches that lie less than a hair apart, as one, from
+ * *index on, which moves past it; false when there is none. So what is drawn
+ * is bounded by the paper, not by the number of stretches. */
+bool page_next_run(const page *on, page_span stretch, size_t count,
+                   size_t *index, bl_span *out);
 
 canvas_pen page_pen(const page *on, uint32_t colour, double width_em,
                     canvas_dash dash);
@@ -151,7 +178,7 @@ const char *caption_title(page *on);
 const char *caption_whole(page *on); /* every sentence, uncut */
 void panels_shade(page *on);         /* panels.c: what lies behind the curves */
 void panels_draw(page *on);          /* panels.c: curves and axes */
-void lanes_plan(page *on);           /* lanes.c: how high each lane is */
+void lanes_plan(page *on);           /* lanes.c: veins, how high lanes are */
 void lanes_draw(page *on);    /* lanes.c: points, bars, veins, left out */
 void sections_plan(page *on); /* sections.c: which, and if there are any */
 void sections_draw(page *on); /* sections.c */

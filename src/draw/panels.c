@@ -56,7 +56,7 @@ static double reference_area(const page *on, size_t index) {
 
 static double normal_area(const page *on, size_t index) {
     double x = point_at(on, index)->position_mm;
-    return bl_vein_normal_area_mm2(bl_pullback_vein_at(on->scene->pullback, x));
+    return bl_vein_normal_area_mm2(page_vein_at(on, x));
 }
 
 /* ----------------------------------------------------------------- shading */
@@ -69,24 +69,34 @@ static canvas_box columns_of(const page *on, const page_panel *in,
                         in->box.y1};
 }
 
+static bl_span shoulders_at(const bl_assessment *of, size_t index) {
+    return of->narrowings[index].shoulders;
+}
+
+static bl_span gap_at(const bl_assessment *of, size_t index) {
+    return of->gaps[index];
+}
+
 static void shade_panel(page *on, const page_panel *in) {
     const bl_assessment *of = on->scene->assessment;
     canvas_pen none = {.colour = CANVAS_NONE};
     canvas_pen hatch = page_pen(on, 0xE8A87C, 0.05, CANVAS_SOLID);
     canvas_pen gap = page_pen(on, PALE, 0.05, CANVAS_SOLID);
-    for (size_t i = 0; i < of->narrowing_count; i++) {
-        canvas_rectangle(on->canvas,
-                         columns_of(on, in, of->narrowings[i].shoulders),
-                         SHOULDER_TINT, none);
+    bl_span run;
+    for (size_t i = 0;
+         page_next_run(on, shoulders_at, of->narrowing_count, &i, &run);) {
+        canvas_rectangle(on->canvas, columns_of(on, in, run), SHOULDER_TINT,
+                         none);
     }
-    for (size_t i = 0; i < of->narrowing_count; i++) {
-        canvas_box box = columns_of(on, in, of->narrowings[i].span);
+    for (size_t i = 0;
+         page_next_run(on, page_narrowing, of->narrowing_count, &i, &run);) {
+        canvas_box box = columns_of(on, in, run);
         canvas_rectangle(on->canvas, box, NARROW_TINT, none);
         canvas_hatch(on->canvas, box, 1.1 * on->em, false, hatch);
     }
-    for (size_t i = 0; i < of->gap_count; i++) {
-        canvas_hatch(on->canvas, columns_of(on, in, of->gaps[i]), 0.7 * on->em,
-                     true, gap);
+    for (size_t i = 0; page_next_run(on, gap_at, of->gap_count, &i, &run);) {
+        canvas_hatch(on->canvas, columns_of(on, in, run), 0.7 * on->em, true,
+                     gap);
     }
 }
 

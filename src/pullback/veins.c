@@ -25,22 +25,27 @@ const bl_mark *vein_border(const bl_pullback *pullback, unsigned border) {
     return NULL;
 }
 
-/* Position growing caudally whatever the travel; NaN without that mark. */
-static double border_find(const bl_pullback *pullback, unsigned border) {
-    const bl_mark *mark = vein_border(pullback, border);
-    if (mark == NULL) {
-        return UNKNOWN;
-    }
-    return pullback->travel == BL_END_CAUDAL ? mark->position_mm
-                                             : -mark->position_mm;
+static double caudally(bl_end travel, double position_mm) {
+    return travel == BL_END_CAUDAL ? position_mm : -position_mm;
 }
 
-bl_vein bl_pullback_vein_at(const bl_pullback *pullback, double position_mm) {
-    double at = pullback->travel == BL_END_CAUDAL ? position_mm : -position_mm;
+vein_line vein_line_of(const bl_pullback *pullback) {
+    vein_line out = {.travel = pullback->travel};
+    for (unsigned i = 0; i < VEIN_BORDERS; i++) {
+        const bl_mark *mark = vein_border(pullback, i);
+        out.border_mm[i] = mark == NULL
+                               ? UNKNOWN
+                               : caudally(pullback->travel, mark->position_mm);
+    }
+    return out;
+}
+
+bl_vein vein_line_at(const vein_line *line, double position_mm) {
+    double at = caudally(line->travel, position_mm);
     double cranial = -(double)INFINITY;
     for (unsigned i = 0; i <= VEIN_BORDERS; i++) {
         double caudal =
-            i < VEIN_BORDERS ? border_find(pullback, i) : (double)INFINITY;
+            i < VEIN_BORDERS ? line->border_mm[i] : (double)INFINITY;
         /* Comparisons with a missing mark, NaN, are false. */
         if (at >= cranial && at < caudal) {
             return (bl_vein)(BL_VEIN_CAVA + i);
@@ -48,6 +53,11 @@ bl_vein bl_pullback_vein_at(const bl_pullback *pullback, double position_mm) {
         cranial = caudal;
     }
     return BL_VEIN_UNKNOWN;
+}
+
+bl_vein bl_pullback_vein_at(const bl_pullback *pullback, double position_mm) {
+    vein_line line = vein_line_of(pullback);
+    return vein_line_at(&line, position_mm);
 }
 
 double bl_vein_normal_area_mm2(bl_vein vein) {

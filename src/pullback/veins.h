@@ -12,4 +12,16 @@
  * that border; NULL when the table has none. */
 const bl_mark *vein_border(const bl_pullback *pullback, unsigned border);
 
+/* The borders looked up once, for many questions: positions that grow
+ * caudally whatever the travel, NaN without the mark. */
+typedef struct vein_line {
+    double border_mm[VEIN_BORDERS];
+    bl_end travel;
+} vein_line;
+
+vein_line vein_line_of(const bl_pullback *pullback);
+
+/* What bl_pullback_vein_at says. */
+bl_vein vein_line_at(const vein_line *line, double position_mm);
+
 #endif
