@@ -25,6 +25,8 @@ ifeq ($(WERROR),1)
 WARNINGS += -Werror
 endif
 
+# -fno-math-errno changes no value: without it a square root may set errno,
+# which keeps it out of vector instructions.
 STANDARD = -std=c11 -ffp-contract=off -fno-math-errno -fvisibility=hidden
 OPTIONS = $(STANDARD) $(WARNINGS) -Isrc $(SANITIZE)
 HOSTED = -D_GNU_SOURCE $(shell pkg-config --cflags $(PACKAGES))

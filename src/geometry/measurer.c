@@ -32,12 +32,15 @@
 
 struct bl_measurer {
     uint32_t columns;
-    double *x; /* as given, repeats passed over */
-    double *y;
+    const double *x; /* as given, repeats passed over */
+    const double *y;
+    size_t count;
+    polygon_sums sums;
     double *rx; /* relative to the first point */
     double *ry;
+    double *copy_x; /* where there are repeats */
+    double *copy_y;
     hull_point *hull;
-    size_t count;
     size_t capacity;
     visible view;
     crossing_finder *crossing;
@@ -62,7 +65,7 @@ bl_status bl_measurer_new(uint32_t columns, bl_measurer **out) {
 
 void bl_measurer_free(bl_measurer *measurer) {
     if (measurer != NULL) {
-        free(measurer->x);
+        free(measurer->rx);
         free(measurer->hull);
         visible_free(&measurer->view);
         crossing_free(measurer->crossing);
@@ -86,12 +89,12 @@ static bool reserve(bl_measurer *in, size_t count) {
         free(hull);
         return false;
     }
-    free(in->x);
+    free(in->rx);
     free(in->hull);
-    in->x = values;
-    in->y = values + count;
-    in->rx = values + 2 * count;
-    in->ry = values + 3 * count;
+    in->rx = values;
+    in->ry = values + count;
+    in->copy_x = values + 2 * count;
+    in->copy_y = values + 3 * count;
     in->hull = hull;
     in->capacity = count;
     return true;
@@ -103,28 +106,50 @@ static bool same_point(const double *x, const double *y, size_t i, size_t j) {
 }
 
 /* Copies without repeats; false for a value that is not finite. */
-static bool take(bl_measurer *in, const bl_contour *contour) {
+static bool copy_distinct(bl_measurer *in, const bl_contour *contour) {
     const double *x = contour->x_mm;
     const double *y = contour->y_mm;
-    in->count = 0;
+    size_t count = 0;
     for (size_t i = 0; i < contour->count; i++) {
         if (!isfinite(x[i]) || !isfinite(y[i])) {
             return false;
         }
-        if (i > 0 && same_point(x, y, i, i - 1)) {
-            continue;
+        if (i == 0 || !same_point(x, y, i, i - 1)) {
+            in->copy_x[count] = x[i];
+            in->copy_y[count] = y[i];
+            count++;
         }
-        in->x[in->count] = x[i];
-        in->y[in->count] = y[i];
-        in->count++;
     }
-    while (in->count > 1 && same_point(in->x, in->y, 0, in->count - 1)) {
-        in->count--;
+    while (count > 1 && same_point(in->copy_x, in->copy_y, 0, count - 1)) {
+        count--;
     }
-    for (size_t i = 0; i < in->count; i++) {
-        in->rx[i] = in->x[i] - in->x[0];
-        in->ry[i] = in->y[i] - in->y[0];
+    in->x = in->copy_x;
+    in->y = in->copy_y;
+    in->count = count;
+    return true;
+}
+
+static void sum_up(bl_measurer *in) {
+    in->sums = (polygon_sums){0};
+    if (in->count > 0) {
+        in->sums = polygon_sum(in->x, in->y, in->count, in->rx, in->ry);
     }
+}
+
+/* Nearly every contour is finite and free of repeats, which its sums tell: it
+ * is used where it lies. False for a value that is not finite. */
+static bool take(bl_measurer *in, const bl_contour *contour) {
+    in->x = contour->x_mm;
+    in->y = contour->y_mm;
+    in->count = contour->count;
+    sum_up(in);
+    if (isfinite(in->sums.perimeter) && in->sums.least_step > 0.0) {
+        return true;
+    }
+    if (!copy_distinct(in, contour)) {
+        return false;
+    }
+    sum_up(in);
     return true;
 }
 
@@ -133,8 +158,9 @@ static bl_measures unknown(void) {
     return (bl_measures){u, u, u, u, u, u, u, u, u, u, u, u, u, u, u, u, 0};
 }
 
-static bl_status measure_chords(bl_measurer *in, bool star, double cx,
-                                double cy, bl_measures *out) {
+static bl_status measure_chords(bl_measurer *in, bool star, bl_measures *out) {
+    double cx = in->sums.centre_x;
+    double cy = in->sums.centre_y;
     if (!star && !polygon_holds(in->rx, in->ry, in->count, cx, cy)) {
         out->flags |= BL_FLAG_CENTRE_OUTSIDE;
         return BL_OK;
@@ -170,16 +196,15 @@ static void measure_hull(bl_measurer *in, bool star, bl_measures *out) {
     }
 }
 
-static void measure_size(const bl_measurer *in, double twice, double cx,
-                         double cy, bl_measures *out) {
-    out->area_mm2 = 0.5 * fabs(twice);
-    out->perimeter_mm = polygon_perimeter(in->rx, in->ry, in->count);
+static void measure_size(const bl_measurer *in, bl_measures *out) {
+    out->area_mm2 = 0.5 * fabs(in->sums.twice_area);
+    out->perimeter_mm = in->sums.perimeter;
     out->equivalent_diameter_mm = circle_diameter_mm(out->area_mm2);
     out->perimeter_diameter_mm = out->perimeter_mm / PI;
     out->circularity =
         4.0 * PI * out->area_mm2 / (out->perimeter_mm * out->perimeter_mm);
-    out->centroid_x_mm = in->x[0] + cx;
-    out->centroid_y_mm = in->y[0] + cy;
+    out->centroid_x_mm = in->x[0] + in->sums.centre_x;
+    out->centroid_y_mm = in->y[0] + in->sums.centre_y;
 }
 
 /* Forgets what was computed on the way and not asked for. */
@@ -210,11 +235,10 @@ static void keep_wanted(uint32_t columns, bl_measures *out) {
 }
 
 /* The contour is simple and has an area. */
-static bl_status measure_simple(bl_measurer *in, bool star, double twice,
-                                double cx, double cy, bl_measures *out) {
-    measure_size(in, twice, cx, cy, out);
+static bl_status measure_simple(bl_measurer *in, bool star, bl_measures *out) {
+    measure_size(in, out);
     measure_hull(in, star, out);
-    bl_status status = measure_chords(in, star, cx, cy, out);
+    bl_status status = measure_chords(in, star, out);
     if (status == BL_OK &&
         (in->columns & BL_BIT(BL_COL_INSCRIBED_DIAMETER_MM))) {
         status = inscribed_find(in->inscribed, in->rx, in->ry, in->count,
@@ -226,13 +250,27 @@ static bl_status measure_simple(bl_measurer *in, bool star, double twice,
 
 /* Points on a line in decimals miss it by a rounding in doubles: an area that
  * such roundings of the coordinates can make is none. */
-static bool is_within_rounding(const bl_measurer *in, double twice) {
-    double largest = 0.0;
-    for (size_t i = 0; i < in->count; i++) {
-        largest = fmax(largest, fmax(fabs(in->x[i]), fabs(in->y[i])));
+static bool is_within_rounding(const polygon_sums *of) {
+    return 0.5 * fabs(of->twice_area) <=
+           4.0 * DBL_EPSILON * of->extent * of->perimeter;
+}
+
+static bl_status find_faults(bl_measurer *in, bool star, uint32_t *flags) {
+    if (!star) {
+        if (polygon_is_flat(in->x, in->y, in->count)) {
+            *flags = BL_FLAG_NO_AREA;
+            return BL_OK;
+        }
+        bool crosses;
+        bl_status status =
+            crossing_find(in->crossing, in->x, in->y, in->count, &crosses);
+        if (status != BL_OK || crosses) {
+            *flags = BL_FLAG_CROSSING;
+            return status;
+        }
     }
-    double length = polygon_perimeter(in->rx, in->ry, in->count);
-    return 0.5 * fabs(twice) <= 4.0 * DBL_EPSILON * largest * length;
+    *flags = is_within_rounding(&in->sums) ? BL_FLAG_NO_AREA : 0;
+    return BL_OK;
 }
 
 static bl_status shape(bl_measurer *in, bl_measures *out) {
@@ -241,32 +279,14 @@ static bl_status shape(bl_measurer *in, bl_measures *out) {
         out->flags = BL_FLAG_FEW_POINTS;
         return BL_OK;
     }
-    double cx;
-    double cy;
-    double twice = polygon_moments(in->rx, in->ry, in->count, &cx, &cy);
-    bool star =
-        polygon_is_star(in->x, in->y, in->count, in->x[0] + cx, in->y[0] + cy);
-    if (!star) {
-        if (polygon_is_flat(in->x, in->y, in->count)) {
-            out->flags = BL_FLAG_NO_AREA;
-            return BL_OK;
-        }
-        bool crosses;
-        bl_status status =
-            crossing_find(in->crossing, in->x, in->y, in->count, &crosses);
-        if (status != BL_OK) {
-            return status;
-        }
-        if (crosses) {
-            out->flags = BL_FLAG_CROSSING;
-            return BL_OK;
-        }
+    bool star = polygon_is_star(
+        in->x, in->y, in->count, in->sums.twice_area > 0.0,
+        in->x[0] + in->sums.centre_x, in->y[0] + in->sums.centre_y);
+    bl_status status = find_faults(in, star, &out->flags);
+    if (status != BL_OK || out->flags != 0) {
+        return status;
     }
-    if (is_within_rounding(in, twice)) {
-        out->flags = BL_FLAG_NO_AREA;
-        return BL_OK;
-    }
-    return measure_simple(in, star, twice, cx, cy, out);
+    return measure_simple(in, star, out);
 }
 
 bl_status measurer_shape(bl_measurer *measurer, const bl_contour *contour,
@@ -292,16 +312,6 @@ bl_status measurer_shape(bl_measurer *measurer, const bl_contour *contour,
     return status;
 }
 
-static bool out_of_range(const bl_contour *contour) {
-    for (size_t i = 0; i < contour->count; i++) {
-        if (fabs(contour->x_mm[i]) > LIMIT_COORDINATE_MM ||
-            fabs(contour->y_mm[i]) > LIMIT_COORDINATE_MM) {
-            return true;
-        }
-    }
-    return false;
-}
-
 bl_status bl_measurer_measure(bl_measurer *measurer, const bl_contour *contour,
                               bl_measures *out) {
     bl_measures found;
@@ -309,7 +319,7 @@ bl_status bl_measurer_measure(bl_measurer *measurer, const bl_contour *contour,
     if (status != BL_OK) {
         return status;
     }
-    if (out_of_range(contour)) {
+    if (measurer->sums.extent > LIMIT_COORDINATE_MM) {
         uint32_t flags = found.flags & BL_FLAGS_LEFT_OUT;
         found = unknown();
         found.flags = flags | BL_FLAG_OUT_OF_RANGE;

@@ -4,6 +4,10 @@
  * Area by the trapezoid (shoelace) sum and centre of gravity by its first
  * moments (handbook formulas), on coordinates relative to a point of the
  * contour, so that distance from the origin costs no digits.
+ *
+ * Sums and counts over all edges are kept in lanes, edge i in lane i modulo
+ * LANES: then no addition waits for the one before, compilers use vector
+ * instructions, and all of them, whatever their vectors, give the same bits.
  */
 #include "geometry/polygon.h"
 
@@ -12,30 +16,93 @@
 #include <float.h>
 #include <math.h>
 
-double polygon_moments(const double *x, const double *y, size_t count,
-                       double *centre_x, double *centre_y) {
-    double twice = 0.0;
-    double mx = 0.0;
-    double my = 0.0;
-    for (size_t i = 0, before = count - 1; i < count; before = i++) {
-        double cross = x[before] * y[i] - x[i] * y[before];
-        twice += cross;
-        mx += cross * (x[before] + x[i]);
-        my += cross * (y[before] + y[i]);
-    }
-    *centre_x = mx / (3.0 * twice);
-    *centre_y = my / (3.0 * twice);
-    return twice;
+#define LANES 4
+
+static inline double lesser(double a, double b) {
+    return a < b ? a : b;
 }
 
-double polygon_perimeter(const double *x, const double *y, size_t count) {
-    double total = 0.0;
-    for (size_t i = 0, before = count - 1; i < count; before = i++) {
-        double dx = x[i] - x[before];
-        double dy = y[i] - y[before];
-        total += sqrt(dx * dx + dy * dy);
+static inline double larger(double a, double b) {
+    return a > b ? a : b;
+}
+
+static double total(const double lane[LANES]) {
+    return (lane[0] + lane[1]) + (lane[2] + lane[3]);
+}
+
+typedef struct sum_lanes {
+    double twice[LANES];
+    double moment_x[LANES];
+    double moment_y[LANES];
+    double length[LANES];
+    double step[LANES]; /* least |dx| + |dy|: 0 for a repeat, and only then */
+    double extent[LANES];
+} sum_lanes;
+
+/* The length of the edge b -> a, and what is asked of its end a. */
+static inline void add_step(sum_lanes *to, size_t lane, double ax, double ay,
+                            double bx, double by) {
+    double dx = ax - bx;
+    double dy = ay - by;
+    to->length[lane] += sqrt(dx * dx + dy * dy);
+    to->step[lane] = lesser(fabs(dx) + fabs(dy), to->step[lane]);
+    to->extent[lane] = larger(larger(fabs(ax), fabs(ay)), to->extent[lane]);
+}
+
+/* The edge that ends in point i, with the triangle it makes with point 0. */
+static inline void add_edge(sum_lanes *to, size_t lane, const double *x,
+                            const double *y, size_t i, double *relative_x,
+                            double *relative_y) {
+    double ax = x[i - 1] - x[0];
+    double ay = y[i - 1] - y[0];
+    double bx = x[i] - x[0];
+    double by = y[i] - y[0];
+    relative_x[i] = bx;
+    relative_y[i] = by;
+    double cross = ax * by - ay * bx;
+    to->twice[lane] += cross;
+    to->moment_x[lane] += cross * (ax + bx);
+    to->moment_y[lane] += cross * (ay + by);
+    add_step(to, lane, x[i], y[i], x[i - 1], y[i - 1]);
+}
+
+static polygon_sums sums_of(const sum_lanes *of) {
+    double twice = total(of->twice);
+    polygon_sums out = {
+        .twice_area = twice,
+        .centre_x = total(of->moment_x) / (3.0 * twice),
+        .centre_y = total(of->moment_y) / (3.0 * twice),
+        .perimeter = total(of->length),
+        .least_step = HUGE_VAL,
+    };
+    for (size_t lane = 0; lane < LANES; lane++) {
+        out.least_step = lesser(of->step[lane], out.least_step);
+        out.extent = larger(of->extent[lane], out.extent);
     }
-    return total;
+    return out;
+}
+
+polygon_sums polygon_sum(const double *restrict x, const double *restrict y,
+                         size_t count, double *restrict relative_x,
+                         double *restrict relative_y) {
+    sum_lanes lanes = {0};
+    for (size_t lane = 0; lane < LANES; lane++) {
+        lanes.step[lane] = HUGE_VAL;
+    }
+    relative_x[0] = 0.0;
+    relative_y[0] = 0.0;
+    size_t i = 1;
+    for (; i + LANES <= count; i += LANES) {
+        for (size_t lane = 0; lane < LANES; lane++) {
+            add_edge(&lanes, lane, x, y, i + lane, relative_x, relative_y);
+        }
+    }
+    for (size_t lane = 0; i < count; i++, lane++) {
+        add_edge(&lanes, lane, x, y, i, relative_x, relative_y);
+    }
+    /* The closing edge: point 0 is the origin, so it has no triangle. */
+    add_step(&lanes, 0, x[0], y[0], x[count - 1], y[count - 1]);
+    return sums_of(&lanes);
 }
 
 bool polygon_is_flat(const double *x, const double *y, size_t count) {
@@ -51,32 +118,59 @@ bool polygon_is_flat(const double *x, const double *y, size_t count) {
  * the centre first. */
 #define BOUND ((3.0 + 8.0 * DBL_EPSILON) * (DBL_EPSILON / 2.0))
 
-bool polygon_is_star(const double *x, const double *y, size_t count, double cx,
-                     double cy) {
-    size_t left = 0;
-    size_t right = 0;
-    size_t up = 0; /* edges over the ray from the centre in +x, upward */
-    size_t down = 0;
-    double ax = x[count - 1] - cx;
-    double ay = y[count - 1] - cy;
-    for (size_t i = 0; i < count; i++) {
-        double bx = x[i] - cx;
-        double by = y[i] - cy;
-        double plus = ax * by;
-        double minus = ay * bx;
-        double turn = plus - minus;
-        double bound = BOUND * (fabs(plus) + fabs(minus));
-        left += turn > bound;
-        right += turn < -bound;
-        up += ay < 0.0 && by >= 0.0;
-        down += ay >= 0.0 && by < 0.0;
-        ax = bx;
-        ay = by;
+typedef struct star_lanes {
+    double least[LANES]; /* turn less its error, both times a length squared */
+    double total[LANES]; /* of the same: not finite where a product is not */
+    double level[LANES]; /* 1 for an edge on one side of the centre's level,
+                            -1 for one that passes it, added up */
+} star_lanes;
+
+/* side: -1 to mirror a contour that turns right. */
+static inline void add_turn(star_lanes *to, size_t lane, double side, double ax,
+                            double ay, double bx, double by) {
+    double plus = ax * by;
+    double minus = ay * bx;
+    double turn = side * (plus - minus) - BOUND * (fabs(plus) + fabs(minus));
+    to->least[lane] = lesser(turn, to->least[lane]);
+    to->total[lane] += turn;
+    to->level[lane] += copysign(1.0, ay) * copysign(1.0, by);
+}
+
+/* Turning left by less than half a turn each, an edge that rises through the
+ * level of the centre does so on its right and one that falls on its left: two
+ * that pass, one full turn. That holds on whichever side a point on the level
+ * is counted. Mirrored likewise. */
+static bool turns_once(const star_lanes *of, size_t count) {
+    double least = HUGE_VAL;
+    for (size_t lane = 0; lane < LANES; lane++) {
+        least = lesser(of->least[lane], least);
     }
-    /* Turning left by less than half a turn each, an edge that rises through
-     * the level of the centre does so on its right: one such, one full turn.
-     * The other way round likewise. */
-    return (left == count && up == 1) || (right == count && down == 1);
+    return least > 0.0 && isfinite(total(of->total)) &&
+           total(of->level) > (double)count - 5.0;
+}
+
+bool polygon_is_star(const double *x, const double *y, size_t count, bool left,
+                     double cx, double cy) {
+    double side = left ? 1.0 : -1.0;
+    star_lanes lanes = {0};
+    for (size_t lane = 0; lane < LANES; lane++) {
+        lanes.least[lane] = HUGE_VAL;
+    }
+    size_t i = 1;
+    for (; i + LANES <= count; i += LANES) {
+        for (size_t lane = 0; lane < LANES; lane++) {
+            size_t at = i + lane;
+            add_turn(&lanes, lane, side, x[at - 1] - cx, y[at - 1] - cy,
+                     x[at] - cx, y[at] - cy);
+        }
+    }
+    for (; i < count; i++) {
+        add_turn(&lanes, 0, side, x[i - 1] - cx, y[i - 1] - cy, x[i] - cx,
+                 y[i] - cy);
+    }
+    add_turn(&lanes, 0, side, x[count - 1] - cx, y[count - 1] - cy, x[0] - cx,
+             y[0] - cy);
+    return turns_once(&lanes, count);
 }
 
 static bool between(double a, double b, double value) {

@@ -7,23 +7,32 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-/* All functions take `count` points, closed without a repeat, near the
- * origin. */
+/* All functions take `count` points, closed without a repeat. */
 
-/* Twice the area, positive when counter-clockwise, and the centre of gravity
- * (unknown, NaN, when the area is 0). */
-double polygon_moments(const double *x, const double *y, size_t count,
-                       double *centre_x, double *centre_y);
+typedef struct polygon_sums {
+    double twice_area; /* positive when counter-clockwise */
+    double centre_x;   /* of gravity, relative to the first point; */
+    double centre_y;   /* unknown (NaN or infinite) when the area is 0 */
+    double perimeter;  /* not finite where a coordinate is not */
+    double least_step; /* 0 when consecutive points, or last and first, are
+                          the same, above 0 otherwise */
+    double extent;     /* greatest magnitude of a coordinate */
+} polygon_sums;
 
-double polygon_perimeter(const double *x, const double *y, size_t count);
+/* Everything that is added up along the contour, in one pass that also writes
+ * the coordinates relative to the first point. count >= 1. */
+polygon_sums polygon_sum(const double *restrict x, const double *restrict y,
+                         size_t count, double *restrict relative_x,
+                         double *restrict relative_y);
 
 /* True when every point lies on one line; exact. */
 bool polygon_is_flat(const double *x, const double *y, size_t count);
 
 /* True only when the contour turns exactly once around (cx, cy), every edge
- * the same way, beyond rounding error: then it is simple and star-shaped. */
-bool polygon_is_star(const double *x, const double *y, size_t count, double cx,
-                     double cy);
+ * to the left (or else to the right), beyond rounding error: then it is simple
+ * and star-shaped. */
+bool polygon_is_star(const double *x, const double *y, size_t count, bool left,
+                     double cx, double cy);
 
 /* Strictly inside, by the even-odd rule; false on the contour. Exact. */
 bool polygon_holds(const double *x, const double *y, size_t count, double px,
