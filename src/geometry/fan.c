@@ -4,8 +4,8 @@
  * Every point inside the contour lies in a triangle of the circle's centre c
  * and an edge, since a ray from c through it must meet the contour behind it.
  * Let R be the reach. On the segment from c to a contour point p, what is
- * within R of p is ruled out; what is left is a tip at c. The four-sided part of
- * the triangle behind the tips of both its ends is ruled out as well: it is
+ * within R of p is ruled out; what is left is a tip at c. The four-sided part
+ * of the triangle behind the tips of both its ends is ruled out as well: it is
  * within R of the edge at its corners, and so, distance to an edge being
  * convex, everywhere.
  *
@@ -42,10 +42,9 @@ static box box_with(const box *a, const box *b) {
 }
 
 static rectangle rectangle_of(const box *of) {
-    return (rectangle){0.5 * (of->low_x + of->high_x),
-                       0.5 * (of->low_y + of->high_y),
-                       0.5 * (of->high_x - of->low_x),
-                       0.5 * (of->high_y - of->low_y)};
+    return (rectangle){
+        0.5 * (of->low_x + of->high_x), 0.5 * (of->low_y + of->high_y),
+        0.5 * (of->high_x - of->low_x), 0.5 * (of->high_y - of->low_y)};
 }
 
 typedef struct fan {
