@@ -16,9 +16,10 @@
 
 #define SLOPE UINT32_MAX
 #define EXCHANGES 32
-#define ROUNDS 24
-/* Gains that are less than this part of the radius end the ascent. */
+/* The ascent ends where the planes promise less than this part of the radius,
+ * or where the trust, which no gain exceeds, is so small. */
 #define GAIN_ENDS 1e-11
+#define TRUST_ENDS 1e-7
 
 typedef struct climb {
     edge_set *edges;
@@ -130,7 +131,7 @@ static void take_touch(const climb *of) {
 
 void ascent_climb(edge_set *edges, double trust, circle *best) {
     climb of = {.edges = edges, .best = best};
-    for (int round = 0; round < ROUNDS; round++) {
+    while (trust > TRUST_ENDS * best->radius) {
         double before = best->radius;
         bool gained = true;
         bool holds = true;

@@ -161,17 +161,18 @@ static inline double segment_square(double px, double py, double ux, double uy,
     return across * across + beyond * beyond;
 }
 
-/* Edges between consecutive points. A point alone may have any direction. */
+/* Edges between consecutive points. What is added is nothing to an edge of any
+ * length, but makes one between equal points a point with a direction. */
 static void make_block(edge_block *restrict out, const double *restrict x,
                        const double *restrict y) {
     for (size_t k = 0; k < EDGES_BLOCK; k++) {
-        double dx = x[k + 1] - x[k];
+        double dx = x[k + 1] - x[k] + 1e-150;
         double dy = y[k + 1] - y[k];
         double length = sqrt(dx * dx + dy * dy);
-        double inverse = 1.0 / larger(length, 1e-300);
+        double inverse = 1.0 / length;
         out->x[k] = 0.5 * (x[k] + x[k + 1]);
         out->y[k] = 0.5 * (y[k] + y[k + 1]);
-        out->ux[k] = length > 0.0 ? dx * inverse : 1.0;
+        out->ux[k] = dx * inverse;
         out->uy[k] = dy * inverse;
         out->half[k] = 0.5 * length;
     }
@@ -189,18 +190,23 @@ static void hull_of_edges(hull_block *restrict out,
     }
 }
 
-/* The segment between the first and the last of some points. How far what is
- * below is from it: the points, the ends of the segments below, and those
- * segments' widths, which cover rounding. */
+/* A segment along the line between the first and the last of some points, in
+ * the middle of them. How far what is below is from it: the points, the ends of
+ * the segments below, and those segments' widths, which cover rounding. */
 static void hull_over(hull_block *out, size_t k, const double *x,
                       const double *y, const hull_block *below) {
-    double dx = x[EDGES_BLOCK] - x[0];
+    double dx = x[EDGES_BLOCK] - x[0] + 1e-150;
     double dy = y[EDGES_BLOCK] - y[0];
     double length = sqrt(dx * dx + dy * dy);
-    double ux = length > 0.0 ? dx / length : 1.0;
-    double uy = length > 0.0 ? dy / length : 0.0;
-    double middle_x = x[0] + 0.5 * dx;
-    double middle_y = y[0] + 0.5 * dy;
+    double ux = dx / length;
+    double uy = dy / length;
+    double off[EDGES_BLOCK];
+    for (size_t j = 0; j < EDGES_BLOCK; j++) {
+        off[j] = (y[j] - y[0]) * ux - (x[j] - x[0]) * uy;
+    }
+    double middle = 0.5 * (least_of(off) + greatest_of(off));
+    double middle_x = x[0] + 0.5 * dx - middle * uy;
+    double middle_y = y[0] + 0.5 * dy + middle * ux;
     double squares[EDGES_BLOCK];
     for (size_t j = 0; j < EDGES_BLOCK; j++) {
         squares[j] = segment_square(x[j] - middle_x, y[j] - middle_y, ux, uy,
@@ -221,13 +227,21 @@ static void hull_over(hull_block *out, size_t k, const double *x,
 /* Segments over the blocks of the level below. */
 static void make_level(edge_set *set, int level, size_t stride) {
     size_t step = stride / EDGES_BLOCK;
+    size_t last = whole_blocks(set->held[level]) - 1;
+    memset(&set->hulls[set->first[level] + last], 0, sizeof(hull_block));
     for (size_t i = 0; i < set->held[level]; i++) {
-        double x[EDGES_BLOCK + 1];
-        double y[EDGES_BLOCK + 1];
-        for (size_t j = 0; j <= EDGES_BLOCK; j++) {
-            size_t at = i * stride + j * step;
-            x[j] = set->x[at < set->count ? at : set->count];
-            y[j] = set->y[at < set->count ? at : set->count];
+        const double *x = &set->x[i * stride];
+        const double *y = &set->y[i * stride];
+        double far_x[EDGES_BLOCK + 1];
+        double far_y[EDGES_BLOCK + 1];
+        if (level > 1) { /* not neighbours, and not filled up */
+            for (size_t j = 0; j <= EDGES_BLOCK; j++) {
+                size_t at = i * stride + j * step;
+                far_x[j] = set->x[at < set->count ? at : set->count];
+                far_y[j] = set->y[at < set->count ? at : set->count];
+            }
+            x = far_x;
+            y = far_y;
         }
         hull_over(&set->hulls[set->first[level] + i / EDGES_BLOCK],
                   i % EDGES_BLOCK, x, y,

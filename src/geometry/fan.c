@@ -35,6 +35,12 @@ static void box_add(box *to, double x, double y) {
     to->high_y = larger(to->high_y, y);
 }
 
+/* Contains both. */
+static box box_with(const box *a, const box *b) {
+    return (box){lesser(a->low_x, b->low_x), larger(a->high_x, b->high_x),
+                 lesser(a->low_y, b->low_y), larger(a->high_y, b->high_y)};
+}
+
 static rectangle rectangle_of(const box *of) {
     return (rectangle){
         0.5 * (of->low_x + of->high_x), 0.5 * (of->low_y + of->high_y),
@@ -141,54 +147,87 @@ static void add_rest(const fan *in, const edge_set *edges, size_t edge,
     box_add(to, in->x + covered * b.x, in->y + covered * b.y);
 }
 
-/* Boxes that overlap much, as in a contour wound up, become one. */
-static size_t unite(rectangle out[FAN_BOXES], size_t count) {
-    box all = nothing;
-    double sum = 0.0;
-    for (size_t i = 0; i < count; i++) {
-        box_add(&all, out[i].x - out[i].half_x, out[i].y - out[i].half_y);
-        box_add(&all, out[i].x + out[i].half_x, out[i].y + out[i].half_y);
-        sum += out[i].half_x * out[i].half_y;
+/* Neighbouring edges of which something is left, with short gaps. */
+typedef struct run {
+    size_t first;
+    size_t last;
+    box rest;
+} run;
+
+typedef struct runs {
+    run of[FAN_BOXES];
+    size_t count;
+    size_t gap; /* so long that there is room for all */
+} runs;
+
+static void add_edge(const fan *in, const edge_set *edges, size_t edge,
+                     runs *to) {
+    if (to->count == 0 || edge - to->of[to->count - 1].last > to->gap) {
+        to->of[to->count++] = (run){edge, edge, nothing};
     }
-    rectangle one = rectangle_of(&all);
-    if (count > 1 && sum >= one.half_x * one.half_y) {
-        out[0] = one;
-        return 1;
-    }
-    return count;
+    run *now = &to->of[to->count - 1];
+    now->last = edge;
+    add_rest(in, edges, edge, &now->rest);
 }
 
-size_t fan_boxes(const edge_set *edges, const circle *from, double reach,
-                 rectangle out[FAN_BOXES]) {
-    fan in = fan_of(from, reach);
-    box now = nothing;
-    size_t count = 0;
-    size_t last = 0;
-    size_t apart = edges->count / FAN_BOXES + 1;
+static void find_runs(const fan *in, const edge_set *edges, runs *out) {
     margins at;
+    out->count = 0;
+    out->gap = edges->count / FAN_BOXES + 1;
     for (int k = 0; k < 3; k++) {
-        at.of[k][EDGES_BLOCK] = margin(&in, edges->x[0], edges->y[0], k);
+        at.of[k][EDGES_BLOCK] = margin(in, edges->x[0], edges->y[0], k);
     }
     for (size_t i = 0; i < edges->count; i += EDGES_BLOCK) {
         for (int k = 0; k < 3; k++) {
             at.of[k][0] = at.of[k][EDGES_BLOCK];
         }
-        find_margins(&in, &edges->x[i], &edges->y[i], &at);
-        unsigned left = edges_left(&at);
-        for (size_t k = 0; left != 0; k++, left >>= 1) {
-            if ((left & 1U) == 0) {
-                continue;
+        find_margins(in, &edges->x[i], &edges->y[i], &at);
+        size_t edge = i;
+        for (unsigned left = edges_left(&at); left != 0; left >>= 1) {
+            if ((left & 1U) && edge < edges->count) {
+                add_edge(in, edges, edge, out);
             }
-            if (now.low_x <= now.high_x && i + k - last > apart) {
-                out[count++] = rectangle_of(&now);
-                now = nothing;
-            }
-            add_rest(&in, edges, i + k, &now);
-            last = i + k;
+            edge++;
         }
     }
-    if (now.low_x <= now.high_x) {
-        out[count++] = rectangle_of(&now);
+}
+
+/* The last run may go on in the first. */
+static void close_runs(runs *of, size_t edges) {
+    if (of->count > 1) {
+        run *last = &of->of[of->count - 1];
+        if (of->of[0].first + edges - last->last <= of->gap) {
+            of->of[0].rest = box_with(&of->of[0].rest, &last->rest);
+            of->count--;
+        }
     }
-    return unite(out, count);
+}
+
+/* Boxes that overlap much, as in a contour wound up, become one. */
+static void unite_runs(runs *of) {
+    box all = nothing;
+    double sum = 0.0;
+    for (size_t i = 0; i < of->count; i++) {
+        rectangle one = rectangle_of(&of->of[i].rest);
+        all = box_with(&all, &of->of[i].rest);
+        sum += one.half_x * one.half_y;
+    }
+    rectangle whole = rectangle_of(&all);
+    if (of->count > 1 && sum >= whole.half_x * whole.half_y) {
+        of->of[0].rest = all;
+        of->count = 1;
+    }
+}
+
+size_t fan_boxes(const edge_set *edges, const circle *from, double reach,
+                 rectangle out[FAN_BOXES]) {
+    fan in = fan_of(from, reach);
+    runs left;
+    find_runs(&in, edges, &left);
+    close_runs(&left, edges->count);
+    unite_runs(&left);
+    for (size_t i = 0; i < left.count; i++) {
+        out[i] = rectangle_of(&left.of[i].rest);
+    }
+    return left.count;
 }

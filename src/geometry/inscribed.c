@@ -42,6 +42,8 @@
 #define DEPTH 192
 /* A circle found larger by this is taken to its top. */
 #define WORTH_CLIMBING 1e-6
+/* How far, in radii, the first ascent trusts its planes. */
+#define FIRST_TRUST 0.3
 /* A cell of which less than this is left is looked at anew. */
 #define WORTH_TRIMMING 0.7
 /* A contour traced on a vein takes some thousand looks at blocks; past
@@ -88,7 +90,8 @@ static double enough(const inscribed_finder *in) {
 /* Takes a point as the best if its clearance is better and it is inside, and
  * climbs from there. */
 static void raise_best(inscribed_finder *in, double x, double y,
-                       const edge_view *nearest, bool surely_inside) {
+                       const edge_view *nearest, double trust,
+                       bool surely_inside) {
     double gain = nearest->distance - in->best.radius;
     if (gain > 0.0 && (surely_inside || edges_inside(&in->edges, x, y))) {
         in->best = (circle){.x = x,
@@ -97,7 +100,8 @@ static void raise_best(inscribed_finder *in, double x, double y,
                             .touch = {*nearest},
                             .touching = 1};
         if (gain > WORTH_CLIMBING) {
-            ascent_climb(&in->edges, 0.5 * nearest->distance, &in->best);
+            trust = lesser(trust, FIRST_TRUST * nearest->distance);
+            ascent_climb(&in->edges, trust, &in->best);
         }
     }
 }
@@ -127,7 +131,9 @@ static edge_view look_from(inscribed_finder *in, look *of, double dx,
     double x = of->at->area.x + dx;
     double y = of->at->area.y + dy;
     edge_view seen = edges_nearest(&in->edges, of->hints, of->hint_count, x, y);
-    raise_best(in, x, y, &seen, of->at->inside);
+    raise_best(in, x, y, &seen,
+               larger(of->at->area.half_x, of->at->area.half_y),
+               of->at->inside);
     of->hints[of->hint_count++] = seen.edge;
     return seen;
 }
@@ -378,7 +384,7 @@ bl_status inscribed_find(inscribed_finder *in, const double *x, const double *y,
         edges_nearest(&in->edges, &first, 1, middle_x, middle_y);
     in->work = 0;
     in->best = (circle){.x = middle_x, .y = middle_y};
-    raise_best(in, middle_x, middle_y, &nearest, false);
+    raise_best(in, middle_x, middle_y, &nearest, HUGE_VAL, false);
     *diameter_mm = prove(in) ? 2.0 * in->best.radius : UNKNOWN;
     return BL_OK;
 }
