@@ -2,12 +2,11 @@
  * edges.c - the edges of a contour, to be asked how far they are.
  *
  * Eight neighbouring edges are a block, held in arrays so that a compiler
- * makes vector code of the loop over it. For every block there is the segment
- * between its ends with the greatest distance of its edges from that segment;
- * the distance to the segment less that width is a lower bound, since distance
- * to a segment is convex and so greatest at a vertex. Eight such segments are
- * a block of the next level, and so on: a tree that needs no building beyond
- * one pass.
+ * makes vector code of the loop over it. For every block there is a segment
+ * along its longest extent with the greatest distance of its edges from it; the
+ * distance to the segment less that width is a lower bound. Eight such segments
+ * are a block of the next level, and so on: a tree that needs no building
+ * beyond one pass.
  *
  * The tree is searched in single precision, with widths that cover its
  * rounding: it only tells which edges may be nearest. Those are compared in
@@ -190,62 +189,120 @@ static void hull_of_edges(hull_block *restrict out,
     }
 }
 
-/* A segment along the line between the first and the last of some points, in
- * the middle of them. How far what is below is from it: the points, the ends of
- * the segments below, and those segments' widths, which cover rounding. */
-static void hull_over(hull_block *out, size_t k, const double *x,
-                      const double *y, const hull_block *below) {
-    double dx = x[EDGES_BLOCK] - x[0] + 1e-150;
-    double dy = y[EDGES_BLOCK] - y[0];
-    double length = sqrt(dx * dx + dy * dy);
-    double ux = dx / length;
-    double uy = dy / length;
-    double off[EDGES_BLOCK];
-    for (size_t j = 0; j < EDGES_BLOCK; j++) {
-        off[j] = (y[j] - y[0]) * ux - (x[j] - x[0]) * uy;
-    }
-    double middle = 0.5 * (least_of(off) + greatest_of(off));
-    double middle_x = x[0] + 0.5 * dx - middle * uy;
-    double middle_y = y[0] + 0.5 * dy + middle * ux;
+/* What a segment has to cover, seen from a point of it. */
+typedef struct spread {
+    double x; /* the point, and a direction */
+    double y;
+    double ux;
+    double uy;
+    double along[2]; /* least and greatest */
+    double off[2];
+} spread;
+
+/* The direction to the farthest of some points. */
+static void spread_aim(spread *of, const double *restrict x,
+                       const double *restrict y, double *farthest) {
     double squares[EDGES_BLOCK];
     for (size_t j = 0; j < EDGES_BLOCK; j++) {
-        squares[j] = segment_square(x[j] - middle_x, y[j] - middle_y, ux, uy,
-                                    0.5 * length);
+        double dx = x[j] - of->x;
+        double dy = y[j] - of->y;
+        squares[j] = dx * dx + dy * dy;
     }
-    float widest = 0.0F;
+    double greatest = greatest_of(squares);
+    if (greatest > *farthest) {
+        size_t j = 0;
+        while (squares[j] < greatest) {
+            j++;
+        }
+        double inverse = 1.0 / sqrt(greatest);
+        *farthest = greatest;
+        of->ux = (x[j] - of->x) * inverse;
+        of->uy = (y[j] - of->y) * inverse;
+    }
+}
+
+static void spread_over(spread *of, const double *restrict x,
+                        const double *restrict y) {
+    double along[EDGES_BLOCK];
+    double off[EDGES_BLOCK];
     for (size_t j = 0; j < EDGES_BLOCK; j++) {
-        widest = below->width[j] > widest ? below->width[j] : widest;
+        double dx = x[j] - of->x;
+        double dy = y[j] - of->y;
+        along[j] = dx * of->ux + dy * of->uy;
+        off[j] = dy * of->ux - dx * of->uy;
     }
-    out->x[k] = (float)middle_x;
-    out->y[k] = (float)middle_y;
-    out->ux[k] = (float)ux;
-    out->uy[k] = (float)uy;
-    out->half[k] = (float)(0.5 * length);
-    out->width[k] = (float)sqrt(greatest_of(squares)) + widest;
+    of->along[0] = lesser(of->along[0], least_of(along));
+    of->along[1] = larger(of->along[1], greatest_of(along));
+    of->off[0] = lesser(of->off[0], least_of(off));
+    of->off[1] = larger(of->off[1], greatest_of(off));
+}
+
+static void take_hull(hull_block *out, size_t k, const spread *of,
+                      double more) {
+    double along = 0.5 * (of->along[0] + of->along[1]);
+    double off = 0.5 * (of->off[0] + of->off[1]);
+    out->x[k] = (float)(of->x + along * of->ux - off * of->uy);
+    out->y[k] = (float)(of->y + along * of->uy + off * of->ux);
+    out->ux[k] = (float)of->ux;
+    out->uy[k] = (float)of->uy;
+    out->half[k] = (float)(0.5 * (of->along[1] - of->along[0]));
+    out->width[k] = (float)(0.5 * (of->off[1] - of->off[0]) + more);
+}
+
+/* A segment over the edges between consecutive points. */
+static void hull_over_points(hull_block *out, size_t k, const double *x,
+                             const double *y, double hair) {
+    spread of = {.x = x[0], .y = y[0], .ux = 1.0};
+    double farthest = 0.0;
+    spread_aim(&of, x + 1, y + 1, &farthest);
+    spread_over(&of, x + 1, y + 1);
+    take_hull(out, k, &of, hair);
+}
+
+/* A segment over those of a block. */
+static void hull_over_hulls(hull_block *out, size_t k, const hull_block *below,
+                            size_t count, double hair) {
+    double x[2][EDGES_BLOCK];
+    double y[2][EDGES_BLOCK];
+    double widest = 0.0;
+    for (size_t j = 0; j < EDGES_BLOCK; j++) {
+        size_t i = j < count ? j : 0;
+        double middle_x = (double)below->x[i];
+        double middle_y = (double)below->y[i];
+        double dx = (double)below->half[i] * (double)below->ux[i];
+        double dy = (double)below->half[i] * (double)below->uy[i];
+        x[0][j] = middle_x - dx;
+        y[0][j] = middle_y - dy;
+        x[1][j] = middle_x + dx;
+        y[1][j] = middle_y + dy;
+        widest = larger(widest, (double)below->width[i]);
+    }
+    spread of = {.x = x[0][0], .y = y[0][0], .ux = 1.0};
+    double farthest = 0.0;
+    for (int end = 0; end < 2; end++) {
+        spread_aim(&of, x[end], y[end], &farthest);
+    }
+    for (int end = 0; end < 2; end++) {
+        spread_over(&of, x[end], y[end]);
+    }
+    take_hull(out, k, &of, widest + hair);
 }
 
 /* Segments over the blocks of the level below. */
-static void make_level(edge_set *set, int level, size_t stride) {
-    size_t step = stride / EDGES_BLOCK;
+static void make_level(edge_set *set, int level, double hair) {
     size_t last = whole_blocks(set->held[level]) - 1;
     memset(&set->hulls[set->first[level] + last], 0, sizeof(hull_block));
     for (size_t i = 0; i < set->held[level]; i++) {
-        const double *x = &set->x[i * stride];
-        const double *y = &set->y[i * stride];
-        double far_x[EDGES_BLOCK + 1];
-        double far_y[EDGES_BLOCK + 1];
-        if (level > 1) { /* not neighbours, and not filled up */
-            for (size_t j = 0; j <= EDGES_BLOCK; j++) {
-                size_t at = i * stride + j * step;
-                far_x[j] = set->x[at < set->count ? at : set->count];
-                far_y[j] = set->y[at < set->count ? at : set->count];
-            }
-            x = far_x;
-            y = far_y;
+        hull_block *out = &set->hulls[set->first[level] + i / EDGES_BLOCK];
+        size_t below = i * EDGES_BLOCK;
+        if (level == 1) {
+            hull_over_points(out, i % EDGES_BLOCK, &set->x[below],
+                             &set->y[below], hair);
+        } else {
+            hull_over_hulls(out, i % EDGES_BLOCK,
+                            &set->hulls[set->first[level - 1] + i],
+                            set->held[level - 1] - below, hair);
         }
-        hull_over(&set->hulls[set->first[level] + i / EDGES_BLOCK],
-                  i % EDGES_BLOCK, x, y,
-                  &set->hulls[set->first[level - 1] + i]);
     }
 }
 
@@ -269,19 +326,16 @@ bool edges_load(edge_set *set, const double *x, const double *y, size_t count) {
         return false;
     }
     take_points(set, x, y, count);
-    /* Some sixteen roundings of coordinates. */
-    double extent = larger(larger(fabs(set->low_x), fabs(set->high_x)),
-                           larger(fabs(set->low_y), fabs(set->high_y)));
-    float hair = (float)(2e-6 * extent);
+    /* Some thirty roundings of coordinates. */
+    double hair = 2e-6 * larger(larger(fabs(set->low_x), fabs(set->high_x)),
+                                larger(fabs(set->low_y), fabs(set->high_y)));
     for (size_t b = 0; b < blocks; b++) {
         make_block(&set->blocks[b], &set->x[b * EDGES_BLOCK],
                    &set->y[b * EDGES_BLOCK]);
-        hull_of_edges(&set->hulls[b], &set->blocks[b], hair);
+        hull_of_edges(&set->hulls[b], &set->blocks[b], (float)hair);
     }
-    size_t stride = 1;
     for (int level = 1; level <= set->top; level++) {
-        stride *= EDGES_BLOCK;
-        make_level(set, level, stride);
+        make_level(set, level, hair);
     }
     set->looked = 0;
     return true;
