@@ -187,7 +187,8 @@ bench-programs: $(BUILD)/vessel $(BUILD)/bench/once $(BUILD)/bench/peer_geos \
 
 .PHONY: bench
 bench: all bench-programs
-	@echo "This takes about ten minutes; --quick, --rows: tools/bench/run --help"
+	@echo "Takes 5 to 15 minutes, by how busy the machine is;"
+	@echo "tools/bench/run --help: fewer rows, smaller tables"
 	BUILD=$(BUILD) tools/bench/run
 
 # Work a point, in instructions: only for gcc 12 and -O2.
