@@ -267,13 +267,15 @@ static void hull_over_hulls(hull_block *out, size_t k, const hull_block *below,
     double widest = 0.0;
     for (size_t j = 0; j < EDGES_BLOCK; j++) {
         size_t i = j < count ? j : 0;
-        double dx = (double)below->half[i] * below->ux[i];
-        double dy = (double)below->half[i] * below->uy[i];
-        x[0][j] = below->x[i] - dx;
-        y[0][j] = below->y[i] - dy;
-        x[1][j] = below->x[i] + dx;
-        y[1][j] = below->y[i] + dy;
-        widest = larger(widest, below->width[i]);
+        double middle_x = (double)below->x[i];
+        double middle_y = (double)below->y[i];
+        double dx = (double)below->half[i] * (double)below->ux[i];
+        double dy = (double)below->half[i] * (double)below->uy[i];
+        x[0][j] = middle_x - dx;
+        y[0][j] = middle_y - dy;
+        x[1][j] = middle_x + dx;
+        y[1][j] = middle_y + dy;
+        widest = larger(widest, (double)below->width[i]);
     }
     spread of = {.x = x[0][0], .y = y[0][0], .ux = 1.0};
     double farthest = 0.0;

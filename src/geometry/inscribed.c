@@ -46,8 +46,8 @@
 #define FIRST_TRUST 0.3
 /* A cell of which less than this is left is looked at anew. */
 #define WORTH_TRIMMING 0.7
-/* A contour traced on a vein takes some thousand looks at blocks; past
- * this many the diameter is given up as unknown. */
+/* A contour traced on a vein takes some hundred looks at blocks; past this
+ * many, a second or so, the diameter is given up as unknown. */
 #define LOOKS_LEAST ((size_t)24000000)
 #define LOOKS_PER_EDGE ((size_t)3000)
 
@@ -65,7 +65,6 @@ struct inscribed_finder {
     circle best;
     cell stack[DEPTH];
     size_t depth;
-    size_t work;
 };
 
 inscribed_finder *inscribed_new(void) {
@@ -80,7 +79,7 @@ void inscribed_free(inscribed_finder *finder) {
 }
 
 size_t inscribed_work(const inscribed_finder *finder) {
-    return finder->work;
+    return finder->edges.looked;
 }
 
 static double enough(const inscribed_finder *in) {
@@ -254,7 +253,6 @@ static bool splits_in_x(const inscribed_finder *in, const cell *at) {
 static bool cell_bound(inscribed_finder *in, cell *at) {
     look here = {.at = at, .bound = HUGE_VAL, .hints = {at->near_edge}};
     here.hint_count = 1;
-    in->work++;
     for (size_t i = 0; i < at->by.count; i++) {
         here.hints[here.hint_count++] = at->by.edge[i];
     }
@@ -382,7 +380,6 @@ bl_status inscribed_find(inscribed_finder *in, const double *x, const double *y,
     double middle_y = 0.5 * (edges->low_y + edges->high_y);
     edge_view nearest =
         edges_nearest(&in->edges, &first, 1, middle_x, middle_y);
-    in->work = 0;
     in->best = (circle){.x = middle_x, .y = middle_y};
     raise_best(in, middle_x, middle_y, &nearest, HUGE_VAL, false);
     *diameter_mm = prove(in) ? 2.0 * in->best.radius : UNKNOWN;

@@ -1,6 +1,6 @@
 /*
  * inscribed_test.c - the largest circle in closed forms and against GEOS, and
- * the growth of the search on contours made to be slow, counted in cells.
+ * the growth of the search on contours made to be slow, counted in looks.
  */
 #include "geometry/inscribed.h"
 #include "support/check.h"
@@ -13,12 +13,12 @@
 #define PI 3.14159265358979323846
 
 static double circle_in(const double *x, const double *y, size_t count,
-                        size_t *cells) {
+                        size_t *looks) {
     double diameter = 0.0;
     inscribed_finder *finder = inscribed_new();
     assert_non_null(finder);
     assert_int_equal(inscribed_find(finder, x, y, count, &diameter), BL_OK);
-    *cells = inscribed_work(finder);
+    *looks = inscribed_work(finder);
     inscribed_free(finder);
     return diameter;
 }
@@ -34,8 +34,8 @@ static shape one;
 /* The shape as it is, turned by odd angles, reversed, started elsewhere. */
 static void check_every_way(double exact) {
     for (int way = 0; way < 8; way++) {
-        size_t cells;
-        double found = circle_in(one.x, one.y, one.count, &cells);
+        size_t looks;
+        double found = circle_in(one.x, one.y, one.count, &looks);
         /* Each turn rounds coordinates of up to 30 mm by 4e-15. */
         assert_true(found <= exact + 1e-13);
         assert_true(found >= exact - 1e-4);
@@ -120,8 +120,8 @@ static void test_reuleaux(void **state) {
         one.x[i] = 10.0 / sqrt(3.0) * cos(about) + 10.0 * cos(angle);
         one.y[i] = 10.0 / sqrt(3.0) * sin(about) + 10.0 * sin(angle);
     }
-    size_t cells;
-    double found = circle_in(one.x, one.y, one.count, &cells);
+    size_t looks;
+    double found = circle_in(one.x, one.y, one.count, &looks);
     assert_true(found <= exact);
     assert_true(found >= exact - 2.0 * sagitta - 1e-4);
 }
@@ -140,12 +140,12 @@ static void check_with_geos(GEOSContextHandle_t geos) {
     if (GEOSisValid_r(geos, polygon) == 1) {
         double tolerance = 1e-8 * size;
         double radius = 0.0;
-        size_t cells;
+        size_t looks;
         GEOSGeometry *line =
             GEOSMaximumInscribedCircle_r(geos, polygon, tolerance);
         assert_non_null(line);
         GEOSLength_r(geos, line, &radius);
-        double found = circle_in(one.x, one.y, one.count, &cells);
+        double found = circle_in(one.x, one.y, one.count, &looks);
         double rounding = 1e-13 * size;
         assert_true(found >= 2.0 * radius - 1e-4);
         assert_true(found <= 2.0 * (radius + tolerance) + rounding);
@@ -171,27 +171,46 @@ static void test_against_geos(void **state) {
     GEOS_finish_r(geos);
 }
 
-/* The work on what is traced, thick or pressed flat: the point of the
- * bounds is that these few cells suffice. */
-static void test_few_cells(void **state) {
+/* A noisy ellipse, as traced. */
+static void make_traced(dice *from, size_t count, double flat) {
+    shape_ellipse(&one, count, 8.0, flat);
+    for (size_t k = 0; k < one.count; k++) {
+        double noise = dice_between(from, 0.99, 1.01);
+        one.x[k] *= noise;
+        one.y[k] *= noise;
+    }
+    shape_rotate(&one, dice_between(from, 0.0, 360.0));
+}
+
+/* The work on what is traced, thick or pressed flat: the point of the proof
+ * from the circle outward is that these few looks suffice. */
+static void test_few_looks(void **state) {
     (void)state;
     dice from = {43};
     size_t total[2] = {0};
     for (int i = 0; i < 200; i++) {
-        double flat = i % 2 == 0 ? 6.0 : 0.5;
-        size_t cells;
-        shape_ellipse(&one, 256, 8.0, flat);
-        for (size_t k = 0; k < one.count; k++) {
-            double noise = dice_between(&from, 0.99, 1.01);
-            one.x[k] *= noise;
-            one.y[k] *= noise;
-        }
-        shape_rotate(&one, dice_between(&from, 0.0, 360.0));
-        circle_in(one.x, one.y, one.count, &cells);
-        total[i % 2] += cells;
+        size_t looks;
+        make_traced(&from, 256, i % 2 == 0 ? 6.0 : 0.5);
+        circle_in(one.x, one.y, one.count, &looks);
+        total[i % 2] += looks;
     }
-    assert_true(total[0] < (size_t)100 * 100);
-    assert_true(total[1] < (size_t)100 * 500);
+    assert_true(total[0] < (size_t)100 * 500);
+    assert_true(total[1] < (size_t)100 * 5000);
+}
+
+/* 64 times the points take at most 64 times the looks at blocks, beside the
+ * one pass that lays the blocks. */
+static void test_growth(void **state) {
+    (void)state;
+    dice from = {44};
+    size_t total[2] = {0};
+    for (int i = 0; i < 100; i++) {
+        size_t looks;
+        make_traced(&from, i % 2 == 0 ? 64 : 4096, i % 4 < 2 ? 7.0 : 2.0);
+        circle_in(one.x, one.y, one.count, &looks);
+        total[i % 2] += looks;
+    }
+    assert_true(total[1] < 64 * total[0]);
 }
 
 /* A ring of inner radius 4 and outer 7 with a slot: the circle has diameter 3
@@ -201,7 +220,7 @@ static void test_ring(void **state) {
     enum { HALF = 2000 };
     static double x[2 * HALF];
     static double y[2 * HALF];
-    size_t cells;
+    size_t looks;
     for (size_t i = 0; i < HALF; i++) {
         double angle = 0.2 + 5.8 * (double)i / (HALF - 1);
         x[i] = 7.0 * cos(angle);
@@ -210,7 +229,7 @@ static void test_ring(void **state) {
         y[2 * HALF - 1 - i] = 4.0 * sin(angle);
     }
     double sagitta = 7.0 * (1.0 - cos(2.9 / (HALF - 1)));
-    double found = circle_in(x, y, 2 * (size_t)HALF, &cells);
+    double found = circle_in(x, y, 2 * (size_t)HALF, &looks);
     check_close(found, 3.0, 1e-4 + 2.0 * sagitta, "mm");
     assert_true(found <= 3.0);
 }
@@ -220,62 +239,125 @@ static void test_hair(void **state) {
     (void)state;
     const double x[] = {0.0, 100.0, 0.0};
     const double y[] = {0.0, 0.005, 0.01};
-    size_t cells;
+    size_t looks;
     double perimeter = 0.01 + 2.0 * sqrt(100.0 * 100.0 + 0.005 * 0.005);
-    check_circle(circle_in(x, y, 3, &cells), 4.0 * 0.5 / perimeter);
+    check_circle(circle_in(x, y, 3, &looks), 4.0 * 0.5 / perimeter);
 }
 
-/* A comb of 50,000 teeth, 1 wide: every tooth holds nearly the same circle,
- * the worst there is for a search that prunes. Cells stay in proportion. */
+/* Contours of 100,000 points made to be slow. */
+enum { LARGE = 100000 };
+static double large_x[LARGE];
+static double large_y[LARGE];
+
+/* inscribed.h allows thirty times the work. */
+static double circle_in_large(size_t count) {
+    size_t looks;
+    double found = circle_in(large_x, large_y, count, &looks);
+    assert_true(looks < 100 * count);
+    return found;
+}
+
+/* A comb of 25,000 teeth on a strip, 1 high: everywhere there is nearly the
+ * same circle, the worst there is for a search that prunes. It bulges into a
+ * mouth 0.01 wide until it touches both corners: (1-r)^2 + 0.005^2 = r^2. */
 static void test_comb(void **state) {
     (void)state;
-    enum { TEETH = 25000, COUNT = 4 * TEETH + 2 };
-    double *x = malloc(COUNT * sizeof *x);
-    double *y = malloc(COUNT * sizeof *y);
     size_t count = 0;
-    size_t cells;
-    assert_non_null(x);
-    assert_non_null(y);
-    for (size_t i = 0; i < TEETH; i++) {
+    for (size_t i = 0; i < LARGE / 4; i++) {
         double from = 0.02 * (double)i;
         const double tooth[4][2] = {
             {from, 1.0}, {from, 9.0}, {from + 0.01, 9.0}, {from + 0.01, 1.0}};
         for (size_t k = 0; k < 4; k++) {
-            x[count] = tooth[k][0];
-            y[count] = tooth[k][1];
+            large_x[count] = tooth[k][0];
+            large_y[count] = tooth[k][1];
             count++;
         }
     }
-    x[count] = x[count - 1];
-    y[count++] = 0.0;
-    x[count] = 0.0;
-    y[count++] = 0.0;
-    /* Below the teeth lies a strip, 1 high. Its circle bulges into a mouth
-     * 0.01 wide until it touches both corners: (1-r)^2 + 0.005^2 = r^2. */
-    check_circle(circle_in(x, y, count, &cells), 1.0 + 0.005 * 0.005);
-    assert_true(cells < 40 * count);
-    free(x);
-    free(y);
+    large_x[0] = 0.0; /* the first and the last tooth close the strip */
+    large_y[0] = 0.0;
+    large_y[count - 1] = 0.0;
+    check_circle(circle_in_large(count), 1.0 + 0.005 * 0.005);
 }
 
-/* 2,000 equal teeth in 20 mm: the search would take minutes; it ends at its
- * bound, and says that it does not know. */
-static void test_bound_on_work(void **state) {
+/* Equal teeth in 20 mm, up to as many: each holds the circle of its width. */
+static void test_fine_combs(void **state) {
     (void)state;
-    enum { TEETH = 2000, COUNT = 4 * TEETH };
-    static double x[COUNT];
-    static double y[COUNT];
-    size_t cells;
-    for (size_t i = 0; i < TEETH; i++) {
-        double from = 0.01 * (double)i;
-        for (size_t k = 0; k < 4; k++) {
-            x[4 * i + k] = from + (k < 2 ? 0.0 : 0.005);
-            y[4 * i + k] = k == 0 || k == 3 ? 0.0 : 20.0;
+    for (size_t teeth = 250; teeth <= LARGE / 4; teeth *= 10) {
+        double pitch = 20.0 / (double)teeth;
+        for (size_t i = 0; i < 4 * teeth; i++) {
+            bool high = i % 4 == 1 || i % 4 == 2;
+            bool right = i % 4 >= 2;
+            large_x[i] = pitch * ((double)(i / 4) + (right ? 0.5 : 0.0));
+            large_y[i] = high ? 20.0 : 0.0;
+        }
+        large_y[0] = -0.1 * pitch;
+        large_y[4 * teeth - 1] = -0.1 * pitch;
+        size_t looks;
+        double found = circle_in(large_x, large_y, 4 * teeth, &looks);
+        /* Turned coordinates of up to 30 mm are rounded by 4e-15. */
+        assert_true(found <= 0.5 * pitch + 1e-13);
+        assert_true(found >= 0.5 * pitch - 1e-4);
+        assert_true(looks < 1000 * 4 * teeth);
+    }
+}
+
+/* 50,000 spikes from 3 to 10 mm: the circle through the inner corners. From 1
+ * to 10 mm at random: about that again, whose radius is 1 but for chance. */
+static void test_spikes(void **state) {
+    (void)state;
+    dice from = {45};
+    for (int noise = 0; noise < 2; noise++) {
+        for (size_t i = 0; i < LARGE; i++) {
+            double angle = 2.0 * PI * (double)i / LARGE;
+            double r = i % 2 == 0 ? 3.0 : 10.0;
+            r = noise ? dice_between(&from, 1.0, 10.0) : r;
+            large_x[i] = r * cos(angle);
+            large_y[i] = r * sin(angle);
+        }
+        double found = circle_in_large(LARGE);
+        if (noise) {
+            check_close(found, 2.0, 0.01, "mm");
+        } else {
+            check_circle(found, 6.0);
         }
     }
-    y[0] = -0.004;
-    y[COUNT - 1] = -0.004;
-    check_unknown(circle_in(x, y, COUNT, &cells));
+}
+
+/* A channel along an Archimedean spiral, `wide` across on every ray, with
+ * count points on both walls together. */
+static void make_spiral(size_t count, double turns, double pitch, double wide) {
+    size_t half = count / 2;
+    for (size_t i = 0; i < half; i++) {
+        double angle =
+            2.0 * PI * (1.0 + turns * (double)i / (double)(half - 1));
+        double r = pitch * angle / (2.0 * PI);
+        large_x[i] = r * cos(angle);
+        large_y[i] = r * sin(angle);
+        large_x[count - 1 - i] = (r - wide) * cos(angle);
+        large_y[count - 1 - i] = (r - wide) * sin(angle);
+    }
+}
+
+/* The channel is as wide as on a ray but for the slope of the walls, least at
+ * the outer end, where its tangent is 1 / angle. */
+static void test_spiral(void **state) {
+    (void)state;
+    const double turns = 5.0;
+    make_spiral(LARGE, turns, 1.0, 0.5);
+    double found = circle_in_large(LARGE);
+    double slope = 1.0 / (2.0 * PI * (turns + 1.0));
+    assert_true(found < 0.5);
+    assert_true(found > 0.5 / sqrt(1.0 + slope * slope) - 2e-4);
+}
+
+/* Eighty turns, every place as good as any other: the search ends at its bound,
+ * and says that it does not know. */
+static void test_bound_on_work(void **state) {
+    (void)state;
+    size_t looks;
+    make_spiral(4000, 80.0, 0.05, 0.03);
+    check_unknown(circle_in(large_x, large_y, 4000, &looks));
+    assert_true(looks < (size_t)24100000 + (size_t)3000 * 4000);
 }
 
 int main(void) {
@@ -286,10 +368,14 @@ int main(void) {
         cmocka_unit_test(test_corner),
         cmocka_unit_test(test_reuleaux),
         cmocka_unit_test(test_against_geos),
-        cmocka_unit_test(test_few_cells),
+        cmocka_unit_test(test_few_looks),
+        cmocka_unit_test(test_growth),
         cmocka_unit_test(test_ring),
         cmocka_unit_test(test_hair),
         cmocka_unit_test(test_comb),
+        cmocka_unit_test(test_fine_combs),
+        cmocka_unit_test(test_spikes),
+        cmocka_unit_test(test_spiral),
         cmocka_unit_test(test_bound_on_work),
     };
     return cmocka_run_group_tests_name("inscribed", tests, NULL, NULL);
