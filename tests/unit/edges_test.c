@@ -17,10 +17,11 @@ static double distance_of(double x, double y) {
     for (size_t i = 0; i < set.count; i++) {
         double dx = set.x[i + 1] - set.x[i];
         double dy = set.y[i + 1] - set.y[i];
-        double t = ((x - set.x[i]) * dx + (y - set.y[i]) * dy) /
-                   (dx * dx + dy * dy);
+        double t =
+            ((x - set.x[i]) * dx + (y - set.y[i]) * dy) / (dx * dx + dy * dy);
         t = fmin(fmax(t, 0.0), 1.0);
-        least = fmin(least, hypot(set.x[i] + t * dx - x, set.y[i] + t * dy - y));
+        least =
+            fmin(least, hypot(set.x[i] + t * dx - x, set.y[i] + t * dy - y));
     }
     return least;
 }
@@ -66,9 +67,9 @@ static void check_shape(dice *from) {
  * and levels or just does not. */
 static void test_random(void **state) {
     (void)state;
-    static const size_t counts[] = {3,  4,   7,   8,   9,   63,   64,   65,  71,
-                                    72, 73,  256, 511, 512, 513,  520,  577, 800,
-                                    1000, 2048, 4090, 4096};
+    static const size_t counts[] = {3,   4,   7,    8,    9,    63,  64,  65,
+                                    71,  72,  73,   256,  511,  512, 513, 520,
+                                    577, 800, 1000, 2048, 4090, 4096};
     dice from = {51};
     for (size_t i = 0; i < sizeof counts / sizeof counts[0]; i++) {
         for (int k = 0; k < 12; k++) {
