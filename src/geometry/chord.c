@@ -1,193 +1,304 @@
 /*
  * chord.c - shortest and longest chord through a point inside a contour.
  *
- * Turning a line by half a turn about the point, its front and back ends run
- * over the seen pieces. Between two directions where either end changes piece
- * both ends stay on fixed lines, and the chord is
- *     f(t) = p / cos(t - u) + q / cos(t - v),
- * with the distances p, q of the lines from the point. Both terms are convex,
- * so the greatest chord is at an end of such an interval; the least is at an
- * end or where f' = 0, found by Newton's method kept between bounds. It is at
- * least p + q, which spares nearly all intervals the search.
+ * While a line turns about the point, its front and back ends run over the
+ * seen pieces. Between two directions where either end changes piece both
+ * stay on fixed lines, and with the distances p, q of these lines the chord is
+ *     f(t) = p / cos(t - u) + q / cos(t - v).
+ * Both terms are convex, so the greatest chord is at an end of such an
+ * interval. Every interval begins where some piece begins, in front: pieces
+ * and intervals go in pairs, and one walk that keeps the piece across finds
+ * the chords at all ends. The least chord is one of these or lies inside an
+ * interval; a sum of the distances of both pieces that is not below the least
+ * so far spares nearly all intervals the search. With r = tan(t - u), c = cos(u
+ * - v) and s = sin(u - v) f = sqrt(1 + r^2) (p + q / w),  w = c - s r, whose
+ * derivative has the sign of p r w^2 + q (c r + s), a cubic.
  */
 #include "geometry/chord.h"
 
 #include "base/constants.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 /* Relative for chords, degrees for directions. */
 #define TIE 1e-10
+#define LANES 4
 
-/* One interval of directions, as unit vectors, with its two pieces. */
-typedef struct interval {
-    double fx; /* direction at its start */
-    double fy;
-    double tx; /* and at its end */
-    double ty;
-    const sight *front;
-    const sight *back;
-    double front_from; /* ranges of both ends of the chord, at its start */
-    double back_from;
-    double front_to; /* and at its end */
-    double back_to;
-} interval;
-
-/* Distance along unit direction (ux, uy) to the line of a piece. */
-static double range_along(const sight *of, double ux, double uy) {
-    double dx = of->bx - of->ax;
-    double dy = of->by - of->ay;
-    return (of->ax * dy - of->ay * dx) / (ux * dy - uy * dx);
+void chord_free(chord_finder *of) {
+    free(of->square);
+    free(of->across);
+    *of = (chord_finder){0};
 }
 
-/* Derivative by the direction's angle of the range along unit direction
- * (ux, uy), where that is `range`: range * tan(angle from the normal). */
-static double range_slope(const sight *of, double range, double ux, double uy) {
-    double dx = of->bx - of->ax;
-    double dy = of->by - of->ay;
-    return range * (dx * ux + dy * uy) / (ux * dy - uy * dx);
-}
-
-/* Distance of the piece's line, and the angle from its normal to the unit
- * direction. */
-static double line_distance(const sight *of, double ux, double uy,
-                            double *angle) {
-    double dx = of->bx - of->ax;
-    double dy = of->by - of->ay;
-    double length = sqrt(dx * dx + dy * dy);
-    *angle = atan2(dx * ux + dy * uy, ux * dy - uy * dx);
-    return (of->ax * dy - of->ay * dx) / length;
-}
-
-static double slope(double p, double u, double q, double v, double *second) {
-    double cu = cos(u);
-    double cv = cos(v);
-    double su = sin(u);
-    double sv = sin(v);
-    *second = p * (1.0 + su * su) / (cu * cu * cu) +
-              q * (1.0 + sv * sv) / (cv * cv * cv);
-    return p * su / (cu * cu) + q * sv / (cv * cv);
-}
-
-/* Whether the chord falls at the interval's start and rises at its end. */
-static bool dips(const interval *in) {
-    return range_slope(in->front, in->front_from, in->fx, in->fy) +
-                   range_slope(in->back, in->back_from, -in->fx, -in->fy) <
-               0.0 &&
-           range_slope(in->front, in->front_to, in->tx, in->ty) +
-                   range_slope(in->back, in->back_to, -in->tx, -in->ty) >
-               0.0;
-}
-
-/* The least chord strictly inside the interval; HUGE_VAL when there is none
- * or it cannot be below `so_far`. */
-static double least_inside(const interval *in, double so_far) {
-    if (!dips(in)) {
-        return HUGE_VAL;
+static bool reserve(chord_finder *in, size_t count) {
+    if (count <= in->capacity) {
+        return true;
     }
-    double u;
-    double v;
-    double p = line_distance(in->front, in->fx, in->fy, &u);
-    double q = line_distance(in->back, -in->fx, -in->fy, &v);
-    if (p + q >= so_far) {
-        return HUGE_VAL;
+    double *square = malloc(3 * count * sizeof *square);
+    uint32_t *across = malloc(count * sizeof *across);
+    if (square == NULL || across == NULL) {
+        free(square);
+        free(across);
+        return false;
     }
-    double low = 0.0;
-    double high = atan2(in->fx * in->ty - in->fy * in->tx,
-                        in->fx * in->tx + in->fy * in->ty);
-    double close = 1e-12 * high; /* the chord is flat there: 1e-24 relative */
-    double t = 0.5 * high;
-    for (int i = 0; i < 64 && high - low > close; i++) {
-        double second;
-        double first = slope(p, u + t, q, v + t, &second);
-        double step = first / second;
-        if (fabs(step) < close) {
-            break;
+    chord_free(in);
+    in->square = square;
+    in->reach = square + 2 * count;
+    in->across = across;
+    in->capacity = count;
+    return true;
+}
+
+static inline double lesser(double a, double b) {
+    return a < b ? a : b;
+}
+
+static inline double larger(double a, double b) {
+    return a > b ? a : b;
+}
+
+/* From the point to the piece. */
+static inline double reach(double ax, double ay, double bx, double by) {
+    double dx = bx - ax;
+    double dy = by - ay;
+    double square = dx * dx + dy * dy;
+    double part = lesser(larger(-(ax * dx + ay * dy), 0.0), square) / square;
+    double x = ax + part * dx;
+    double y = ay + part * dy;
+    return sqrt(x * x + y * y);
+}
+
+/* In lanes, for vector instructions. */
+static void reaches(const visible *from, double *restrict out) {
+    const double *ax = from->ax;
+    const double *ay = from->ay;
+    const double *bx = from->bx;
+    const double *by = from->by;
+    size_t i = 0;
+    for (; i + LANES <= from->count; i += LANES) {
+        for (size_t k = i; k < i + LANES; k++) {
+            out[k] = reach(ax[k], ay[k], bx[k], by[k]);
         }
-        *(first < 0.0 ? &low : &high) = t;
-        double next = t - step;
-        t = next > low && next < high ? next : 0.5 * (low + high);
     }
-    return p / cos(u + t) + q / cos(v + t);
-}
-
-/* The direction in [0, 180); a rounding below 180 is 0. */
-static double axis_deg(double ux, double uy) {
-    double angle = atan2(uy, ux) * DEG_PER_RAD;
-    angle = angle < 0.0 ? angle + 180.0 : angle;
-    return angle >= 180.0 - TIE ? 0.0 : angle;
-}
-
-/* Of chords that are equal but for rounding the one of least angle counts, so
- * that the long axis of a square does not hang on where its points start. */
-static void take_end(chord_extremes *into, double chord, double ux, double uy,
-                     double *ax, double *ay) {
-    double slack = TIE * into->greatest;
-    into->least = chord < into->least ? chord : into->least;
-    if (chord > into->greatest + slack ||
-        (chord >= into->greatest - slack &&
-         axis_deg(ux, uy) < axis_deg(*ax, *ay))) {
-        *ax = ux;
-        *ay = uy;
+    for (; i < from->count; i++) {
+        out[i] = reach(ax[i], ay[i], bx[i], by[i]);
     }
-    into->greatest = chord > into->greatest ? chord : into->greatest;
 }
 
-/* The piece that direction (ux, uy) meets, at or after its start. */
-static size_t piece_towards(const visible *from, double ux, double uy) {
-    for (size_t i = 0; i < from->count; i++) {
-        const sight *of = &from->sights[i];
-        if (of->ax * uy - of->ay * ux >= 0.0 &&
-            ux * of->by - uy * of->bx > 0.0) {
-            return i;
+/* Whether the piece ends beyond the direction opposite to (x, y), or, for
+ * directions that are ends themselves, on it. */
+static inline bool ends_beyond(double turn, bool ends) {
+    return ends ? turn <= 0.0 : turn < 0.0;
+}
+
+/* The piece across from (x, y), which is the start of piece 0 or its end.
+ * Pieces are looked at from there on, those in front never taken. */
+static size_t first_across(const visible *from, double x, double y, bool ends) {
+    for (size_t j = 1; j < from->count; j++) {
+        double ax = from->ax[j];
+        double ay = from->ay[j];
+        double bx = from->bx[j];
+        double by = from->by[j];
+        if (ends_beyond(x * by - y * bx, ends) &&
+            (x * ax + y * ay < 0.0 || x * bx + y * by < 0.0)) {
+            return j;
         }
     }
     return 0;
 }
 
-chord_extremes chord_find(const visible *from) {
-    chord_extremes out = {HUGE_VAL, 0.0, 0.0};
-    const sight *sights = from->sights;
-    size_t front = 0;
-    double fx = sights[0].ax / sights[0].ra;
-    double fy = sights[0].ay / sights[0].ra;
-    double ax = fx;
-    double ay = fy;
-    size_t back = piece_towards(from, -fx, -fy);
-    bool front_starts = true; /* the direction is the start of the piece */
-    bool back_starts = false;
-    /* Half a turn meets every end of a piece once, in front or behind. */
-    for (size_t k = 0; k <= from->count; k++) {
-        const sight *f = &sights[front];
-        const sight *b = &sights[back];
-        double turn = -(f->bx * b->by - f->by * b->bx);
-        bool front_ends = turn >= 0.0;
-        bool back_ends = turn <= 0.0;
-        double tx = front_ends ? f->bx / f->rb : -b->bx / b->rb;
-        double ty = front_ends ? f->by / f->rb : -b->by / b->rb;
-        interval now = {
-            .fx = fx,
-            .fy = fy,
-            .tx = tx,
-            .ty = ty,
-            .front = f,
-            .back = b,
-            .front_from = front_starts ? f->ra : range_along(f, fx, fy),
-            .back_from = back_starts ? b->ra : range_along(b, -fx, -fy),
-            .front_to = front_ends ? f->rb : range_along(f, tx, ty),
-            .back_to = back_ends ? b->rb : range_along(b, -tx, -ty),
-        };
-        take_end(&out, now.front_from + now.back_from, fx, fy, &ax, &ay);
-        take_end(&out, now.front_to + now.back_to, tx, ty, &ax, &ay);
-        double inside = least_inside(&now, out.least);
-        out.least = inside < out.least ? inside : out.least;
-        front = front_ends ? (front + 1) % from->count : front;
-        back = back_ends ? (back + 1) % from->count : back;
-        front_starts = front_ends;
-        back_starts = back_ends;
-        fx = tx;
-        fy = ty;
+/* Square of the chord from (x, y) to where piece j is met across. */
+static inline double square_across(const visible *from, size_t j, double x,
+                                   double y, double beyond) {
+    double ax = from->ax[j];
+    double ay = from->ay[j];
+    double before = x * ay - y * ax;
+    double part = before / (before - beyond);
+    part = lesser(larger(part, 0.0), 1.0); /* it is, but for rounding */
+    double dx = ax + part * (from->bx[j] - ax) - x;
+    double dy = ay + part * (from->by[j] - ay) - y;
+    return dx * dx + dy * dy;
+}
+
+/* Squares of the chords at the starts (or ends) of all pieces, and the piece
+ * across each. */
+static void meet(chord_finder *in, const visible *from, bool ends,
+                 double *square) {
+    const double *ux = ends ? from->bx : from->ax;
+    const double *uy = ends ? from->by : from->ay;
+    size_t count = from->count;
+    size_t j = first_across(from, ux[0], uy[0], ends);
+    size_t left = count; /* one turn: roundings must not lead round and round */
+    double least = in->least;
+    double greatest = in->greatest;
+    for (size_t i = 0; i < count; i++) {
+        double x = ux[i];
+        double y = uy[i];
+        double turn = x * from->by[j] - y * from->bx[j];
+        while (!ends_beyond(turn, ends) && left > 0) {
+            j = j + 1 == count ? 0 : j + 1;
+            turn = x * from->by[j] - y * from->bx[j];
+            left--;
+        }
+        double chord = square_across(from, j, x, y, turn);
+        least = lesser(chord, least);
+        greatest = larger(chord, greatest);
+        square[i] = chord;
+        if (!ends) {
+            in->across[i] = (uint32_t)j;
+        }
     }
-    out.long_axis_deg = axis_deg(ax, ay);
-    return out;
+    in->least = least;
+    in->greatest = greatest;
+    in->steps += 2 * count - left;
+}
+
+/* The interval that begins with piece i, with r running from low to high. */
+typedef struct interval {
+    double p;
+    double q;
+    double c;
+    double s;
+    double low;
+    double high;
+} interval;
+
+static interval interval_of(const chord_finder *in, const visible *from,
+                            size_t i) {
+    size_t j = in->across[i];
+    double ax = from->ax[i];
+    double ay = from->ay[i];
+    double fx = from->bx[i] - ax;
+    double fy = from->by[i] - ay;
+    double f = sqrt(fx * fx + fy * fy);
+    double bx = from->ax[j];
+    double by = from->ay[j];
+    double gx = from->bx[j] - bx;
+    double gy = from->by[j] - by;
+    double g = sqrt(gx * gx + gy * gy);
+    /* It ends with the piece in front or with the one across. */
+    double ex = from->bx[i];
+    double ey = from->by[i];
+    if (ex * from->by[j] - ey * from->bx[j] > 0.0) {
+        ex = -from->bx[j];
+        ey = -from->by[j];
+    }
+    return (interval){
+        .p = (ax * fy - ay * fx) / f,
+        .q = (bx * gy - by * gx) / g,
+        .c = -(fx * gx + fy * gy) / (f * g),
+        .s = (fx * gy - fy * gx) / (f * g),
+        .low = (ax * fx + ay * fy) / (ax * fy - ay * fx),
+        .high = (ex * fx + ey * fy) / (ex * fy - ey * fx),
+    };
+}
+
+/* Of the sign of the chord's derivative. */
+static double slope(const interval *of, double r) {
+    double w = of->c - of->s * r;
+    return of->p * r * w * w + of->q * (of->c * r + of->s);
+}
+
+static double slope_change(const interval *of, double r) {
+    double w = of->c - of->s * r;
+    return of->p * w * (w - 2.0 * of->s * r) + of->q * of->c;
+}
+
+/* The least chord strictly inside; HUGE_VAL when there is none. Newton's
+ * method, kept between bounds. */
+static double least_inside(const interval *of) {
+    double low = of->low;
+    double high = of->high;
+    double at_low = slope(of, low);
+    double at_high = slope(of, high);
+    if (!(at_low < 0.0 && at_high > 0.0)) {
+        return HUGE_VAL;
+    }
+    /* The chord is flat there: 1e-20 relative. */
+    double close = 1e-10 * (high - low);
+    double r = low + (high - low) * (at_low / (at_low - at_high));
+    for (int i = 0; i < 64 && high - low > close; i++) {
+        double here = slope(of, r);
+        *(here < 0.0 ? &low : &high) = r;
+        double next = r - here / slope_change(of, r);
+        next = next >= low && next <= high ? next : 0.5 * (low + high);
+        double step = fabs(next - r);
+        r = next;
+        if (step < close) {
+            break;
+        }
+    }
+    return sqrt(1.0 + r * r) * (of->p + of->q / (of->c - of->s * r));
+}
+
+static void find_least(chord_finder *in, const visible *from, double *least) {
+    for (size_t i = 0; i < from->count; i++) {
+        if (in->reach[i] + in->reach[in->across[i]] < *least) {
+            interval here = interval_of(in, from, i);
+            double inside = least_inside(&here);
+            *least = inside < *least ? inside : *least;
+            in->solved++;
+        }
+    }
+}
+
+/* One of the two directions of a line: from 0 to below pi, a rounding below pi
+ * taken for 0. */
+static void orient_axis(double *x, double *y) {
+    bool down = *y < 0.0 || (*y <= 0.0 && *x < 0.0);
+    double sign = down ? -1.0 : 1.0;
+    *x *= sign;
+    *y *= sign;
+    if (*x < 0.0 && *y <= -*x * (TIE / DEG_PER_RAD)) {
+        *x = -*x;
+        *y = -*y;
+    }
+}
+
+/* Of chords that are equal but for rounding the one of least angle counts, so
+ * that the long axis of a square does not hang on where its points start. */
+static void take_axis(const double *ux, const double *uy, const double *square,
+                      size_t count, double enough, double axis[2]) {
+    for (size_t i = 0; i < count; i++) {
+        if (square[i] >= enough) {
+            double x = ux[i];
+            double y = uy[i];
+            orient_axis(&x, &y);
+            if (!(axis[0] * y - axis[1] * x >= 0.0)) {
+                axis[0] = x;
+                axis[1] = y;
+            }
+        }
+    }
+}
+
+bool chord_find(chord_finder *finder, const visible *from,
+                chord_extremes *out) {
+    size_t count = from->count;
+    if (!reserve(finder, count)) {
+        return false;
+    }
+    finder->least = HUGE_VAL;
+    finder->greatest = 0.0;
+    finder->steps = 0;
+    finder->solved = 0;
+    double *square = finder->square;
+    reaches(from, finder->reach);
+    meet(finder, from, false, square);
+    size_t chords = count;
+    if (!from->joined) {
+        meet(finder, from, true, square + count);
+        chords = 2 * count;
+    }
+    out->least = sqrt(finder->least);
+    out->greatest = sqrt(finder->greatest);
+    find_least(finder, from, &out->least);
+    double axis[2] = {UNKNOWN, UNKNOWN}; /* every direction comes before */
+    double enough = finder->greatest * (1.0 - TIE) * (1.0 - TIE);
+    take_axis(from->ax, from->ay, square, count, enough, axis);
+    take_axis(from->bx, from->by, square + count, chords - count, enough, axis);
+    double angle = atan2(axis[1], axis[0]) * DEG_PER_RAD;
+    out->long_axis_deg = angle > 0.0 ? angle : 0.0;
+    return true;
 }

@@ -6,14 +6,30 @@
 
 #include "geometry/visible.h"
 
+#include <stdint.h>
+
 typedef struct chord_extremes {
     double least;
     double greatest;
     double long_axis_deg; /* direction of the greatest, [0, 180) */
 } chord_extremes;
 
+/* Working memory; zero-initialised is ready. */
+typedef struct chord_finder {
+    double *square;   /* of the chord at each start, then at each end */
+    double *reach;    /* how far each piece is from the point */
+    uint32_t *across; /* the piece across each start */
+    size_t capacity;
+    double least; /* and greatest of the squares */
+    double greatest;
+    size_t steps;  /* from piece to piece in the last search, */
+    size_t solved; /* and minima inside: for tests of its growth */
+} chord_finder;
+
+void chord_free(chord_finder *of);
+
 /* Over all directions, exact up to rounding; at a direction where the view
- * jumps both sides count. The sights go once round the point. */
-chord_extremes chord_find(const visible *from);
+ * jumps both sides count. False when memory is out. */
+bool chord_find(chord_finder *finder, const visible *from, chord_extremes *out);
 
 #endif

@@ -43,6 +43,7 @@ struct bl_measurer {
     hull_point *hull;
     size_t capacity;
     visible view;
+    chord_finder chords;
     crossing_finder *crossing;
     inscribed_finder *inscribed;
 };
@@ -68,6 +69,7 @@ void bl_measurer_free(bl_measurer *measurer) {
         free(measurer->rx);
         free(measurer->hull);
         visible_free(&measurer->view);
+        chord_free(&measurer->chords);
         crossing_free(measurer->crossing);
         inscribed_free(measurer->inscribed);
         free(measurer);
@@ -169,12 +171,13 @@ static bl_status measure_chords(bl_measurer *in, bool star, bl_measures *out) {
         return BL_OK;
     }
     bool seen =
-        star ? visible_star(&in->view, in->rx, in->ry, in->count, cx, cy)
+        star ? visible_star(&in->view, in->rx, in->ry, in->count,
+                            in->sums.twice_area > 0.0, cx, cy)
              : visible_from(&in->view, in->rx, in->ry, in->count, cx, cy);
-    if (!seen) {
+    chord_extremes found;
+    if (!seen || !chord_find(&in->chords, &in->view, &found)) {
         return BL_ERR_MEMORY;
     }
-    chord_extremes found = chord_find(&in->view);
     out->min_diameter_mm = found.least;
     out->max_diameter_mm = found.greatest;
     out->aspect_ratio = found.greatest / found.least;

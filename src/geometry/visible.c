@@ -28,21 +28,28 @@ struct span_sight {
 };
 
 void visible_free(visible *of) {
-    free(of->sights);
+    free(of->ax);
     free(of->spans);
     free(of->other);
     *of = (visible){0};
 }
 
-static bool reserve_sights(visible *out, size_t count) {
-    if (count > out->capacity) {
-        sight *sights = realloc(out->sights, count * sizeof *sights);
-        if (sights == NULL) {
+/* Room for count pieces; joined ones share their ends and need one more. */
+static bool reserve_pieces(visible *out, size_t count, bool joined) {
+    if (count + 1 > out->capacity) {
+        double *values = malloc(4 * (count + 1) * sizeof *values);
+        if (values == NULL) {
             return false;
         }
-        out->sights = sights;
-        out->capacity = count;
+        free(out->ax);
+        out->ax = values;
+        out->capacity = count + 1;
     }
+    out->ay = out->ax + out->capacity;
+    out->bx = joined ? out->ax + 1 : out->ay + out->capacity;
+    out->by = joined ? out->ay + 1 : out->bx + out->capacity;
+    out->count = count;
+    out->joined = joined;
     return true;
 }
 
@@ -61,27 +68,17 @@ static bool reserve_spans(visible *out, size_t count) {
 }
 
 bool visible_star(visible *out, const double *x, const double *y, size_t count,
-                  double cx, double cy) {
-    if (!reserve_sights(out, count)) {
+                  bool left, double cx, double cy) {
+    if (!reserve_pieces(out, count, true)) {
         return false;
     }
-    double first = (x[0] - cx) * (y[1] - cy) - (y[0] - cy) * (x[1] - cx);
-    bool left = first > 0.0;
-    size_t at = left ? count - 1 : 0;
-    double ax = x[at] - cx;
-    double ay = y[at] - cy;
-    double ra = sqrt(ax * ax + ay * ay);
     for (size_t k = 0; k < count; k++) {
         size_t i = left ? k : count - 1 - k;
-        double bx = x[i] - cx;
-        double by = y[i] - cy;
-        double rb = sqrt(bx * bx + by * by);
-        out->sights[k] = (sight){ax, ay, bx, by, ra, rb};
-        ax = bx;
-        ay = by;
-        ra = rb;
+        out->ax[k] = x[i] - cx;
+        out->ay[k] = y[i] - cy;
     }
-    out->count = count;
+    out->ax[count] = out->ax[0];
+    out->ay[count] = out->ay[0];
     return true;
 }
 
@@ -196,23 +193,27 @@ static size_t add_edge(span_sight *out, size_t count, size_t edge, double ax,
     return count;
 }
 
-static sight sight_of(const span_sight *of) {
-    double fx = cos(of->from);
-    double fy = sin(of->from);
-    double tx = cos(of->to);
-    double ty = sin(of->to);
-    double rf = of->from_a ? sqrt(of->ax * of->ax + of->ay * of->ay)
-                           : range_of(of, fx, fy);
-    double rt = of->to_b ? sqrt(of->bx * of->bx + of->by * of->by)
-                         : range_of(of, tx, ty);
-    return (sight){
-        .ax = of->from_a ? of->ax : rf * fx,
-        .ay = of->from_a ? of->ay : rf * fy,
-        .bx = of->to_b ? of->bx : rt * tx,
-        .by = of->to_b ? of->by : rt * ty,
-        .ra = rf,
-        .rb = rt,
-    };
+/* The point of the edge in a direction. */
+static void point_towards(const span_sight *of, double angle, double *x,
+                          double *y) {
+    double ux = cos(angle);
+    double uy = sin(angle);
+    double range = range_of(of, ux, uy);
+    *x = range * ux;
+    *y = range * uy;
+}
+
+static void add_piece(visible *out, size_t i, const span_sight *of) {
+    out->ax[i] = of->ax;
+    out->ay[i] = of->ay;
+    out->bx[i] = of->bx;
+    out->by[i] = of->by;
+    if (!of->from_a) {
+        point_towards(of, of->from, &out->ax[i], &out->ay[i]);
+    }
+    if (!of->to_b) {
+        point_towards(of, of->to, &out->bx[i], &out->by[i]);
+    }
 }
 
 bool visible_from(visible *out, const double *x, const double *y, size_t count,
@@ -227,12 +228,11 @@ bool visible_from(visible *out, const double *x, const double *y, size_t count,
                          x[i] - cx, y[i] - cy);
     }
     size_t seen = envelope(out->spans, out->other, spans);
-    if (!reserve_sights(out, seen)) {
+    if (!reserve_pieces(out, seen, false)) {
         return false;
     }
     for (size_t i = 0; i < seen; i++) {
-        out->sights[i] = sight_of(&out->spans[i]);
+        add_piece(out, i, &out->spans[i]);
     }
-    out->count = seen;
     return true;
 }

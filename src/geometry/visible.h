@@ -6,39 +6,32 @@
 
 #include <stdbool.h>
 #include <stddef.h>
-#include <stdint.h>
-
-/* A seen piece of an edge, relative to the point, going counter-clockwise:
- * its ends with their distances. */
-typedef struct sight {
-    double ax;
-    double ay;
-    double bx;
-    double by;
-    double ra;
-    double rb;
-} sight;
 
 typedef struct span_sight span_sight;
 
-/* Working memory; zero-initialised is ready. */
+/* The seen pieces of edges, relative to the point, once round it in order;
+ * each goes counter-clockwise from a to b. Zero-initialised is ready. */
 typedef struct visible {
-    sight *sights; /* the result: once round the point, in order */
+    double *ax;
+    double *ay;
+    double *bx;
+    double *by;
     size_t count;
+    bool joined; /* each piece starts where the one before ends */
     size_t capacity;
-    span_sight *spans;
+    span_sight *spans; /* working memory */
     span_sight *other;
     size_t span_capacity;
 } visible;
 
 void visible_free(visible *of);
 
-/* Sights of a contour that is star-shaped about (cx, cy): all of it. False
- * when memory is out. */
+/* What is seen of a contour that is star-shaped about (cx, cy): all of it.
+ * left: it turns left. False when memory is out. */
 bool visible_star(visible *out, const double *x, const double *y, size_t count,
-                  double cx, double cy);
+                  bool left, double cx, double cy);
 
-/* Sights of any simple contour from a point inside it. */
+/* What is seen of any simple contour from a point inside it. */
 bool visible_from(visible *out, const double *x, const double *y, size_t count,
                   double cx, double cy);
 
