@@ -60,8 +60,9 @@ static void warn_left_out(list *to) {
     const bl_assessment *of = to->into;
     if (of->left_out_count > 0) {
         text_format(&to->draft,
-                    "%zu of %zu frames could not be measured and are left out",
-                    of->left_out_count, of->frames);
+                    "%zu of %zu frames could not be measured and %s left out",
+                    of->left_out_count, of->frames,
+                    of->left_out_count == 1 ? "is" : "are");
         finish(to);
     }
 }
@@ -74,9 +75,10 @@ static void warn_few_points(list *to) {
     }
     if (few > 0) {
         text_format(&to->draft,
-                    "%zu frames have fewer than %d points; their area reads "
-                    "low (a circle by 2.55 %% at 16 points)",
-                    few, FEW_TRACED_POINTS);
+                    "%zu %s fewer than %d points; %s area reads low (a circle "
+                    "by 2.55 %% at 16 points)",
+                    few, few == 1 ? "frame has" : "frames have",
+                    FEW_TRACED_POINTS, few == 1 ? "its" : "their");
         finish(to);
     }
 }
@@ -89,8 +91,11 @@ static void warn_jumps(list *to) {
     }
     if (jumps > 0) {
         text_format(&to->draft,
-                    "%zu frames have an area unlike their neighbours' (flag "
-                    "jump); they were used, look at their contours",
+                    jumps == 1 ? "%zu frame has an area unlike its neighbours' "
+                                 "(flag jump); it was used, look at its contour"
+                               : "%zu frames have an area unlike their "
+                                 "neighbours' (flag jump); they were used, "
+                                 "look at their contours",
                     jumps);
         finish(to);
     }

@@ -183,19 +183,29 @@ const char *caption_whole(page *on) {
     return page_keep(on, &words);
 }
 
+/* The width of one word; its bytes stand alone, so that no word before it is
+ * measured again. */
+static double word_advance(page *on, const char *word, size_t size) {
+    text alone = {0};
+    text_bytes(&alone, word, size);
+    double advance = page_advance(on, text_c(&alone));
+    on->failed = on->failed || alone.failed;
+    text_free(&alone);
+    return advance;
+}
+
 /* The bytes of `at` that fill one line: whole words, at least one. */
 static size_t line_bytes(page *on, const char *at, double room) {
+    double blank = page_advance(on, " ");
+    double taken = 0.0;
     const char *next = at;
     while (*next != '\0') {
         size_t word = strcspn(next, " ");
-        text longer = {0};
-        text_bytes(&longer, at, (size_t)(next + word - at));
-        bool fits = page_advance(on, text_c(&longer)) <= room;
-        on->failed = on->failed || longer.failed;
-        text_free(&longer);
-        if (!fits && next != at) {
+        taken += word_advance(on, next, word);
+        if (taken > room && next != at) {
             break;
         }
+        taken += blank;
         next += word;
         next += *next == ' ';
     }

@@ -12,6 +12,9 @@
 
 #include <string.h>
 
+/* A shorter piece of a key is no hint at what was meant. */
+#define PART_LEAST ((size_t)4)
+
 static const char *const key_names[NOTE_KEY_COUNT] = {
     [NOTE_SPEED] = "speed_mm_per_s",
     [NOTE_RATE] = "frame_rate_hz",
@@ -68,6 +71,34 @@ static note_key key_find(const char *name, size_t size) {
     return (note_key)key;
 }
 
+static bool is_part(const char *word, size_t size, const char *of) {
+    for (size_t at = 0; at + size <= strlen(of); at++) {
+        size_t same = 0;
+        while (same < size && word[same] == of[at + same]) {
+            same++;
+        }
+        if (same == size) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* The key that an unknown one stands for: the only one that holds it whole
+ * ("speed"), else the nearest by spelling; NULL when there is none. */
+static const char *key_meant(const char *name, size_t size) {
+    const char *whole = NULL;
+    size_t holders = 0;
+    for (unsigned key = 0; key < NOTE_KEY_COUNT; key++) {
+        if (size >= PART_LEAST && is_part(name, size, key_names[key])) {
+            whole = key_names[key];
+            holders++;
+        }
+    }
+    return holders == 1 ? whole
+                        : words_nearest(name, size, key_names, NOTE_KEY_COUNT);
+}
+
 static bool is_repeatable(note_key key) {
     return key == NOTE_AT || key == NOTE_MARK || key == NOTE_REFERENCE;
 }
@@ -112,7 +143,7 @@ static bl_status note_take(const noting *note) {
 static bl_status warn_unknown(cursor key, uint64_t line, uint64_t column,
                               findings *said, bl_message *message) {
     size_t size = (size_t)(key.end - key.at);
-    const char *near = words_nearest(key.at, size, key_names, NOTE_KEY_COUNT);
+    const char *near = key_meant(key.at, size);
     bl_status status = findings_warn(
         said, line, column, -1, "no note is called %s, it is ignored; %s%s%s",
         quote_bytes(key.at, size).text,
@@ -168,7 +199,7 @@ bl_status notes_set(notes *to, const char *key, const char *value,
                    .value = cursor_trimmed(value, strlen(value)),
                    .message = message};
     if (note.key == NOTE_KEY_COUNT) {
-        const char *near = words_nearest(key, size, key_names, NOTE_KEY_COUNT);
+        const char *near = key_meant(key, size);
         return message_set(
             message, BL_ERR_ARGUMENT, 0, 0, "no note is called %s; %s%s%s",
             quote_bytes(key, size).text,

@@ -101,14 +101,16 @@ static void test_many(void **state) {
     label *labels = calloc(MANY, sizeof *labels);
     assert_non_null(labels);
     for (size_t i = 0; i < MANY; i++) {
-        labels[i] = (label){.texts = {"75 %", NULL, NULL},
-                            .wanted_x = 150.0 * (double)i / (double)MANY,
-                            .worth = i % 1000 == 7 ? 2.0 : 1.0 / (double)(i + 1)};
+        labels[i] =
+            (label){.texts = {"75 %", NULL, NULL},
+                    .wanted_x = 150.0 * (double)i / (double)MANY,
+                    .worth = i % 1000 == 7 ? 2.0 : 1.0 / (double)(i + 1)};
     }
     arena memory = {0};
     page on = {.memory = &memory, .em = EM};
     size_t left_out = labels_place(&on, labels, MANY, 0.0, 150.0);
-    size_t fit = (size_t)((150.0 + GAP) / (advance_of("75 %", EM, false) + GAP));
+    size_t fit =
+        (size_t)((150.0 + GAP) / (advance_of("75 %", EM, false) + GAP));
     assert_int_equal(left_out, MANY - fit);
     for (size_t i = 0; i < MANY; i++) {
         assert_true(labels[i].shown == NULL || i % 1000 == 7);

@@ -296,6 +296,34 @@ static void test_unknown_keys(void **state) {
     findings_free(&said);
 }
 
+/* A piece of one key only means that key, whatever is nearer by spelling. */
+static void test_pieces_of_keys(void **state) {
+    (void)state;
+    static const char *const cases[][2] = {
+        {"speed", "did you mean 'speed_mm_per_s'?"},
+        {"rate", "did you mean 'frame_rate_hz'?"},
+        {"axis", "did you mean 'y_axis'?"},
+        {"step", "did you mean 'step_mm'?"},
+        {"mm_per", "did you mean 'mm_per_px'?"}, /* in four: by spelling */
+        {"mm", "docs/formats.md has the list"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        static notes to;
+        warnings said = {0};
+        bl_message message = {0};
+        char line[64];
+        (void)snprintf(line, sizeof line, "# %s = 1", cases[i][0]);
+        assert_int_equal(take(&to, line, false, &said, &message), BL_OK);
+        assert_int_equal(said.count, 1);
+        assert_non_null(strstr(said.list[0].text, cases[i][1]));
+        assert_int_equal(notes_set(&to, cases[i][0], "1", &message),
+                         BL_ERR_ARGUMENT);
+        assert_non_null(strstr(message.text, cases[i][1]));
+        notes_free(&to);
+        warnings_free(&said);
+    }
+}
+
 /* A key set from outside makes the file's void: bad or double ones too. */
 static void test_options_win(void **state) {
     (void)state;
@@ -391,6 +419,7 @@ int main(void) {
         cmocka_unit_test(test_labels_are_utf8),
         cmocka_unit_test(test_twice),
         cmocka_unit_test(test_unknown_keys),
+        cmocka_unit_test(test_pieces_of_keys),
         cmocka_unit_test(test_options_win),
         cmocka_unit_test(test_scales),
         cmocka_unit_test(test_limits),
