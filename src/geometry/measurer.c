@@ -30,6 +30,12 @@
 #define NEEDS_FERETS (BL_BIT(BL_COL_MIN_FERET_MM) | BL_BIT(BL_COL_MAX_FERET_MM))
 #define NEEDS_HULL (NEEDS_FERETS | BL_BIT(BL_COL_SOLIDITY))
 
+/* Outside these products of coordinates vanish or overflow, and orient_sign is
+ * no longer exact. What is smaller counts as 0; what is larger is far out of
+ * range and not looked at any further. */
+#define TINY_MM 1e-60
+#define HUGE_MM 1e60
+
 struct bl_measurer {
     uint32_t columns;
     double *x; /* as given, repeats passed over */
@@ -39,6 +45,7 @@ struct bl_measurer {
     hull_point *hull;
     size_t count;
     size_t capacity;
+    double largest; /* magnitude of a coordinate */
     visible view;
     crossing_finder *crossing;
     inscribed_finder *inscribed;
@@ -97,28 +104,36 @@ static bool reserve(bl_measurer *in, size_t count) {
     return true;
 }
 
-static bool same_point(const double *x, const double *y, size_t i, size_t j) {
+static bool same_point(const bl_measurer *in, size_t i, double x, double y) {
     /* Exact on purpose: a repeat is the same text in the table. */
-    return !(x[i] < x[j] || x[i] > x[j] || y[i] < y[j] || y[i] > y[j]);
+    return !(in->x[i] < x || in->x[i] > x || in->y[i] < y || in->y[i] > y);
+}
+
+/* What counts of a coordinate; keeps the largest. */
+static double coordinate(bl_measurer *in, double value) {
+    double magnitude = fabs(value);
+    in->largest = magnitude > in->largest ? magnitude : in->largest;
+    return magnitude < TINY_MM ? 0.0 : value;
 }
 
 /* Copies without repeats; false for a value that is not finite. */
 static bool take(bl_measurer *in, const bl_contour *contour) {
-    const double *x = contour->x_mm;
-    const double *y = contour->y_mm;
     in->count = 0;
+    in->largest = 0.0;
     for (size_t i = 0; i < contour->count; i++) {
-        if (!isfinite(x[i]) || !isfinite(y[i])) {
+        if (!isfinite(contour->x_mm[i]) || !isfinite(contour->y_mm[i])) {
             return false;
         }
-        if (i > 0 && same_point(x, y, i, i - 1)) {
+        double x = coordinate(in, contour->x_mm[i]);
+        double y = coordinate(in, contour->y_mm[i]);
+        if (in->count > 0 && same_point(in, in->count - 1, x, y)) {
             continue;
         }
-        in->x[in->count] = x[i];
-        in->y[in->count] = y[i];
+        in->x[in->count] = x;
+        in->y[in->count] = y;
         in->count++;
     }
-    while (in->count > 1 && same_point(in->x, in->y, 0, in->count - 1)) {
+    while (in->count > 1 && same_point(in, in->count - 1, in->x[0], in->y[0])) {
         in->count--;
     }
     for (size_t i = 0; i < in->count; i++) {
@@ -227,16 +242,16 @@ static bl_status measure_simple(bl_measurer *in, bool star, double twice,
 /* Points on a line in decimals miss it by a rounding in doubles: an area that
  * such roundings of the coordinates can make is none. */
 static bool is_within_rounding(const bl_measurer *in, double twice) {
-    double largest = 0.0;
-    for (size_t i = 0; i < in->count; i++) {
-        largest = fmax(largest, fmax(fabs(in->x[i]), fabs(in->y[i])));
-    }
     double length = polygon_perimeter(in->rx, in->ry, in->count);
-    return 0.5 * fabs(twice) <= 4.0 * DBL_EPSILON * largest * length;
+    return 0.5 * fabs(twice) <= 4.0 * DBL_EPSILON * in->largest * length;
 }
 
 static bl_status shape(bl_measurer *in, bl_measures *out) {
     *out = unknown();
+    if (in->largest > HUGE_MM) {
+        out->flags = BL_FLAG_OUT_OF_RANGE;
+        return BL_OK;
+    }
     if (in->count < 3) {
         out->flags = BL_FLAG_FEW_POINTS;
         return BL_OK;
@@ -292,16 +307,6 @@ bl_status measurer_shape(bl_measurer *measurer, const bl_contour *contour,
     return status;
 }
 
-static bool out_of_range(const bl_contour *contour) {
-    for (size_t i = 0; i < contour->count; i++) {
-        if (fabs(contour->x_mm[i]) > LIMIT_COORDINATE_MM ||
-            fabs(contour->y_mm[i]) > LIMIT_COORDINATE_MM) {
-            return true;
-        }
-    }
-    return false;
-}
-
 bl_status bl_measurer_measure(bl_measurer *measurer, const bl_contour *contour,
                               bl_measures *out) {
     bl_measures found;
@@ -309,7 +314,7 @@ bl_status bl_measurer_measure(bl_measurer *measurer, const bl_contour *contour,
     if (status != BL_OK) {
         return status;
     }
-    if (out_of_range(contour)) {
+    if (measurer->largest > LIMIT_COORDINATE_MM) {
         uint32_t flags = found.flags & BL_FLAGS_LEFT_OUT;
         found = unknown();
         found.flags = flags | BL_FLAG_OUT_OF_RANGE;

@@ -101,6 +101,9 @@ bl_contour bl_study_contour(const bl_study *study, size_t index) {
         return (bl_contour){0};
     }
     const kept *of = &in->kept[index];
+    if (of->count == 0) {
+        return (bl_contour){0}; /* there may be no arrays yet */
+    }
     return (bl_contour){in->x + of->first, in->y + of->first, of->count};
 }
 
