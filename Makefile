@@ -72,6 +72,16 @@ $(TEST_PROGRAMS): $(BUILD)/tests/%: $(BUILD)/tests/%.o \
     $(call object,$(TEST_SUPPORT)) $(call object,$(CORE) $(NATIVE))
 	$(CC) $(CFLAGS) $(SANITIZE) $(LDFLAGS) -o $@ $^ $(LIBRARIES) $(ORACLES)
 
+# The fuzz targets, whose functions are all called the same, as libFuzzer wants
+# it: here each is called after its file. And what they and the options need.
+FUZZ_TARGETS = $(patsubst tests/fuzz/%.c,%,$(wildcard tests/fuzz/*.c))
+FUZZ_OBJECTS = $(call object,$(FUZZ_TARGETS:%=tests/fuzz/%.c))
+FUZZ_CLI = $(call object,src/cli/request.c src/cli/options.c)
+ENTRY = $(if $(FUZZING),,-DLLVMFuzzerTestOneInput=fuzz_$(notdir $*))
+$(BUILD)/tests/fuzz/%.o: EXTRA = -D_GNU_SOURCE -Itests $(ENTRY)
+
+$(BUILD)/tests/program/fuzz_replay_test: $(FUZZ_OBJECTS) $(FUZZ_CLI)
+
 # The program with allocations that can be made to fail, for tests/faults.
 $(BUILD)/boreline-faults: $(call object,$(CLI)) $(call object,$(CORE) $(NATIVE)) \
     $(BUILD)/tests/faults/allocation.o
@@ -95,6 +105,34 @@ test: tests
 	@for program in $(TEST_PROGRAMS); do \
 	    echo "== $${program#$(BUILD)/}"; \
 	    BUILD=$(BUILD) LSAN_OPTIONS=$(LEAKS) "$$program" || exit 1; done
+
+# ------------------------------------------------------------------ fuzzing
+# Each target of tests/fuzz for a while, from the corpus beside it and from what
+# runs before have found; findings are written to build/fuzz.
+
+FUZZ_SECONDS ?= 60
+FUZZ_BUILD = $(BUILD)/fuzz
+FUZZ_SANITIZE = -fsanitize=fuzzer-no-link,address,undefined \
+    -fno-sanitize-recover=undefined
+
+.PHONY: fuzz
+fuzz: fuzz-build
+	tools/fuzz run $(FUZZ_BUILD) $(FUZZ_SECONDS) $(FUZZ_TARGETS)
+
+# Adds what is new in build/fuzz to the corpus in the tree, which is kept small.
+.PHONY: fuzz-merge
+fuzz-merge: fuzz-build
+	tools/fuzz merge $(FUZZ_BUILD) 0 $(FUZZ_TARGETS)
+
+.PHONY: fuzz-build
+fuzz-build:
+	$(MAKE) CC=clang BUILD=$(FUZZ_BUILD) CFLAGS='-O2 -g' FUZZING=1 \
+	    SANITIZE='$(FUZZ_SANITIZE)' $(FUZZ_TARGETS:%=$(FUZZ_BUILD)/fuzz-%)
+
+$(BUILD)/fuzz-%: $(BUILD)/tests/fuzz/%.o $(FUZZ_CLI) \
+    $(BUILD)/tests/support/wellformed.o $(call object,$(CORE) $(NATIVE))
+	$(CC) $(CFLAGS) $(SANITIZE) -fsanitize=fuzzer $(LDFLAGS) -o $@ \
+	    $(filter-out $(if $(filter options,$*),,$(FUZZ_CLI)),$^) $(LIBRARIES)
 
 # ------------------------------------------------------------------- checks
 
@@ -176,6 +214,7 @@ help:
 	@echo "make          the program at $(BUILD)/boreline, the library beside it"
 	@echo "make test     all tests"
 	@echo "make lint     format, layers, tidy, wasm, manual"
+	@echo "make fuzz     each fuzz target, FUZZ_SECONDS ($(FUZZ_SECONDS)) long"
 	@echo "make bench    measure against peers (needs pandas and shapely)"
 	@echo "make install  into PREFIX ($(PREFIX))"
 	@echo "make format   put every source file into shape"
