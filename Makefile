@@ -74,6 +74,16 @@ $(TEST_PROGRAMS): $(BUILD)/tests/%: $(BUILD)/tests/%.o \
     $(call object,$(TEST_SUPPORT)) $(call object,$(CORE) $(NATIVE))
 	$(CC) $(CFLAGS) $(SANITIZE) $(LDFLAGS) -o $@ $^ $(LIBRARIES) $(ORACLES)
 
+# The fuzz targets, whose functions are all called the same, as libFuzzer wants
+# it: here each is called after its file. And what they and the options need.
+FUZZ_TARGETS = $(patsubst tests/fuzz/%.c,%,$(wildcard tests/fuzz/*.c))
+FUZZ_OBJECTS = $(call object,$(FUZZ_TARGETS:%=tests/fuzz/%.c))
+FUZZ_CLI = $(call object,src/cli/request.c src/cli/options.c)
+ENTRY = $(if $(FUZZING),,-DLLVMFuzzerTestOneInput=fuzz_$(notdir $*))
+$(BUILD)/tests/fuzz/%.o: EXTRA = -D_GNU_SOURCE -Itests $(ENTRY)
+
+$(BUILD)/tests/program/fuzz_replay_test: $(FUZZ_OBJECTS) $(FUZZ_CLI)
+
 # The program with allocations that can be made to fail, for tests/faults.
 $(BUILD)/boreline-faults: $(call object,$(CLI)) $(call object,$(CORE) $(NATIVE)) \
     $(BUILD)/tests/faults/allocation.o
@@ -106,6 +116,33 @@ $(BUILD)/tests/exhaust/number_exhaust: $(BUILD)/tests/exhaust/number_exhaust.o \
 .PHONY: number-exhaust
 number-exhaust: $(BUILD)/tests/exhaust/number_exhaust
 	$<
+# ------------------------------------------------------------------ fuzzing
+# Each target of tests/fuzz for a while, from the corpus beside it and from what
+# runs before have found; findings are written to build/fuzz.
+
+FUZZ_SECONDS ?= 60
+FUZZ_BUILD = $(BUILD)/fuzz
+FUZZ_SANITIZE = -fsanitize=fuzzer-no-link,address,undefined \
+    -fno-sanitize-recover=undefined
+
+.PHONY: fuzz
+fuzz: fuzz-build
+	tools/fuzz run $(FUZZ_BUILD) $(FUZZ_SECONDS) $(FUZZ_TARGETS)
+
+# Adds what is new in build/fuzz to the corpus in the tree, which is kept small.
+.PHONY: fuzz-merge
+fuzz-merge: fuzz-build
+	tools/fuzz merge $(FUZZ_BUILD) 0 $(FUZZ_TARGETS)
+
+.PHONY: fuzz-build
+fuzz-build:
+	$(MAKE) CC=clang BUILD=$(FUZZ_BUILD) CFLAGS='-O2 -g' FUZZING=1 \
+	    SANITIZE='$(FUZZ_SANITIZE)' $(FUZZ_TARGETS:%=$(FUZZ_BUILD)/fuzz-%)
+
+$(BUILD)/fuzz-%: $(BUILD)/tests/fuzz/%.o $(FUZZ_CLI) \
+    $(BUILD)/tests/support/wellformed.o $(call object,$(CORE) $(NATIVE))
+	$(CC) $(CFLAGS) $(SANITIZE) -fsanitize=fuzzer $(LDFLAGS) -o $@ \
+	    $(filter-out $(if $(filter options,$*),,$(FUZZ_CLI)),$^) $(LIBRARIES)
 
 # ------------------------------------------------------------------- checks
 
@@ -212,7 +249,7 @@ help:
 	@echo "make lint     format, layers, tidy, wasm, manual"
 	@echo "make bench    measure against targets and peers (tools/packages bench)"
 	@echo "make check-instructions   work a point, counted by valgrind"
-	@echo "make install  into PREFIX ($(PREFIX))"
+	@echo "make fuzz     each fuzz target, FUZZ_SECONDS ($(FUZZ_SECONDS)) long"
 	@echo "make format   put every source file into shape"
 	@echo "make clean    remove $(BUILD)"
 

@@ -30,6 +30,12 @@
 #define NEEDS_FERETS (BL_BIT(BL_COL_MIN_FERET_MM) | BL_BIT(BL_COL_MAX_FERET_MM))
 #define NEEDS_HULL (NEEDS_FERETS | BL_BIT(BL_COL_SOLIDITY))
 
+/* Outside these products of coordinates vanish or overflow, and orient_sign is
+ * no longer exact. What is smaller counts as 0 where more than a proof of a
+ * star is asked; what is larger is far out of range and not looked at. */
+#define TINY_MM 1e-60
+#define HUGE_MM 1e60
+
 struct bl_measurer {
     uint32_t columns;
     const double *x; /* as given, repeats passed over */
@@ -107,22 +113,24 @@ static bool same_point(const double *x, const double *y, size_t i, size_t j) {
     return !(x[i] < x[j] || x[i] > x[j] || y[i] < y[j] || y[i] > y[j]);
 }
 
+static double without_tiny(double value) {
+    return fabs(value) < TINY_MM ? 0.0 : value;
+}
+
 /* Copies without repeats; false for a value that is not finite. */
 static bool copy_distinct(bl_measurer *in, const bl_contour *contour) {
-    const double *x = contour->x_mm;
-    const double *y = contour->y_mm;
+    double *x = in->copy_x;
+    double *y = in->copy_y;
     size_t count = 0;
     for (size_t i = 0; i < contour->count; i++) {
-        if (!isfinite(x[i]) || !isfinite(y[i])) {
+        if (!isfinite(contour->x_mm[i]) || !isfinite(contour->y_mm[i])) {
             return false;
         }
-        if (i == 0 || !same_point(x, y, i, i - 1)) {
-            in->copy_x[count] = x[i];
-            in->copy_y[count] = y[i];
-            count++;
-        }
+        x[count] = without_tiny(contour->x_mm[i]);
+        y[count] = without_tiny(contour->y_mm[i]);
+        count += count == 0 || !same_point(x, y, count, count - 1);
     }
-    while (count > 1 && same_point(in->copy_x, in->copy_y, 0, count - 1)) {
+    while (count > 1 && same_point(x, y, 0, count - 1)) {
         count--;
     }
     in->x = in->copy_x;
@@ -138,20 +146,30 @@ static void sum_up(bl_measurer *in) {
     }
 }
 
-/* Nearly every contour is finite and free of repeats, which its sums tell: it
- * is used where it lies. False for a value that is not finite. */
-static bool take(bl_measurer *in, const bl_contour *contour) {
+static bool is_star(const bl_measurer *in) {
+    return in->count >= 3 &&
+           polygon_is_star(in->x, in->y, in->count, in->sums.twice_area > 0.0,
+                           in->x[0] + in->sums.centre_x,
+                           in->y[0] + in->sums.centre_y);
+}
+
+/* Nearly every contour is finite, free of repeats, which its sums tell, and a
+ * star: it is used where it lies. False for a value that is not finite. */
+static bool take(bl_measurer *in, const bl_contour *contour, bool *star) {
     in->x = contour->x_mm;
     in->y = contour->y_mm;
     in->count = contour->count;
     sum_up(in);
-    if (isfinite(in->sums.perimeter) && in->sums.least_step > 0.0) {
+    *star = isfinite(in->sums.perimeter) && in->sums.least_step > TINY_MM &&
+            is_star(in);
+    if (*star) {
         return true;
     }
     if (!copy_distinct(in, contour)) {
         return false;
     }
     sum_up(in);
+    *star = is_star(in);
     return true;
 }
 
@@ -276,15 +294,16 @@ static bl_status find_faults(bl_measurer *in, bool star, uint32_t *flags) {
     return BL_OK;
 }
 
-static bl_status shape(bl_measurer *in, bl_measures *out) {
+static bl_status shape(bl_measurer *in, bool star, bl_measures *out) {
     *out = unknown();
+    if (in->sums.extent > HUGE_MM) {
+        out->flags = BL_FLAG_OUT_OF_RANGE;
+        return BL_OK;
+    }
     if (in->count < 3) {
         out->flags = BL_FLAG_FEW_POINTS;
         return BL_OK;
     }
-    bool star = polygon_is_star(
-        in->x, in->y, in->count, in->sums.twice_area > 0.0,
-        in->x[0] + in->sums.centre_x, in->y[0] + in->sums.centre_y);
     bl_status status = find_faults(in, star, &out->flags);
     if (status != BL_OK || out->flags != 0) {
         return status;
@@ -304,11 +323,12 @@ bl_status measurer_shape(bl_measurer *measurer, const bl_contour *contour,
     if (!reserve(measurer, contour->count)) {
         return BL_ERR_MEMORY;
     }
-    if (!take(measurer, contour)) {
+    bool star;
+    if (!take(measurer, contour, &star)) {
         return BL_ERR_ARGUMENT;
     }
     bl_measures found;
-    bl_status status = shape(measurer, &found);
+    bl_status status = shape(measurer, star, &found);
     if (status == BL_OK) {
         *out = found;
     }

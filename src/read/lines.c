@@ -48,6 +48,9 @@ static bl_status extend(lines *of, const char *bytes, size_t size,
 }
 
 bl_status lines_feed(lines *of, const char *bytes, size_t size) {
+    if (size == 0) {
+        return BL_OK; /* bytes may be NULL, which nothing may be added to */
+    }
     const char *end = bytes + size;
     const char *feed = NULL; /* the next line feed at or after bytes */
     bool fed = false;

@@ -31,7 +31,8 @@ struct bl_study {
  * positions may stay unknown. BL_ERR_INPUT, BL_ERR_MEMORY. */
 bl_status placing_finish(bl_study *study);
 
-/* Shape, units and counts, which are known without positions. */
+/* Labels, shape, units and counts, which are known without positions; what
+ * comes with these is unknown until placing_finish. */
 void placing_describe(bl_study *study);
 
 #endif

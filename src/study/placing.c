@@ -13,7 +13,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Rows are sorted by frame and kind. */
 /* A fault, or in a study that goes on a finding. */
 static bl_status refuse(bl_study *study, int64_t frame) {
     if (!study->options.go_on) {
@@ -24,6 +23,7 @@ static bl_status refuse(bl_study *study, int64_t frame) {
                : message_memory(&study->message);
 }
 
+/* Rows are sorted by frame and kind. */
 static bl_status check_pair(bl_study *study, size_t i) {
     const bl_row *a = &study->store.rows[i - 1];
     const bl_row *b = &study->store.rows[i];
@@ -158,11 +158,6 @@ static void describe(bl_study *study, bl_position_from from) {
     const notes *given = &study->given;
     bl_pullback *out = &study->pullback;
     bool by_speed = from == BL_POSITION_TIME || from == BL_POSITION_RATE;
-    out->case_name = notes_label(given, NOTE_CASE);
-    out->side = notes_label(given, NOTE_SIDE);
-    out->reader = notes_label(given, NOTE_READER);
-    out->stage = notes_label(given, NOTE_STAGE);
-    out->travel = notes_travel(given);
     out->position_from = from;
     out->speed_mm_per_s = by_speed ? given->speeds[0].mm_per_s : UNKNOWN;
     out->speed_is_schedule = by_speed && given->speed_is_schedule;
@@ -172,14 +167,24 @@ static void describe(bl_study *study, bl_position_from from) {
 }
 
 void placing_describe(bl_study *study) {
+    const notes *given = &study->given;
     bl_pullback *out = &study->pullback;
     gather_units units = study->reader.gather.units;
     bool pixels = units == UNITS_PX || units == UNITS_POLAR_PX;
+    out->case_name = notes_label(given, NOTE_CASE);
+    out->side = notes_label(given, NOTE_SIDE);
+    out->reader = notes_label(given, NOTE_READER);
+    out->stage = notes_label(given, NOTE_STAGE);
+    out->travel = notes_travel(given);
+    out->speed_mm_per_s = UNKNOWN;
+    out->frame_rate_hz = UNKNOWN;
+    out->step_mm = UNKNOWN;
+    out->length_mm = UNKNOWN;
     out->mm_per_px_x = pixels ? study->reader.gather.scale_x : UNKNOWN;
     out->mm_per_px_y = pixels ? study->reader.gather.scale_y : UNKNOWN;
     out->polar = units == UNITS_POLAR_MM || units == UNITS_POLAR_PX;
-    out->scale_from_option = pixels && notes_scale_is_option(&study->given);
-    out->y_down = study->given.y_down;
+    out->scale_from_option = pixels && notes_scale_is_option(given);
+    out->y_down = given->y_down;
     out->shape = reader_shape(&study->reader);
     out->separator = reader_separator(&study->reader);
     out->points = study->reader.gather.points;

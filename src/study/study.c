@@ -105,6 +105,9 @@ bl_contour bl_study_contour(const bl_study *study, size_t index) {
         return (bl_contour){0};
     }
     const kept *of = &in->kept[index];
+    if (of->count == 0) {
+        return (bl_contour){0}; /* there may be no arrays yet */
+    }
     return (bl_contour){in->x + of->first, in->y + of->first, of->count};
 }
 
@@ -151,7 +154,9 @@ static bl_status measure_here(bl_study *study, const bl_contour *contour,
         bl_measurer_measure(study->measurer, contour, &row->measures);
     row->points = (uint32_t)measurer_point_count(study->measurer);
     /* Points past the limit stop at the reader. */
-    return status == BL_OK ? BL_OK : message_memory(&study->message);
+    return status == BL_OK || status == BL_ERR_ARGUMENT
+               ? status
+               : message_memory(&study->message);
 }
 
 static bl_status receive(void *context, const read_contour *contour) {
@@ -162,15 +167,15 @@ static bl_status receive(void *context, const read_contour *contour) {
         .position_mm = contour->position_mm,
         .kind = contour->kind,
     };
-    if (!is_finite(&contour->contour)) {
+    bool here = study->runner.trade == NULL;
+    bl_status status =
+        here ? measure_here(study, &contour->contour, &row) : BL_OK;
+    if (status == BL_ERR_ARGUMENT || (!here && !is_finite(&contour->contour))) {
         return message_set(&study->message, BL_ERR_INPUT, contour->line, 1,
                            "frame %lld has a coordinate too large to compute "
                            "with; check the scale",
                            (long long)contour->frame);
     }
-    bool here = study->runner.trade == NULL;
-    bl_status status =
-        here ? measure_here(study, &contour->contour, &row) : BL_OK;
     if (status == BL_OK) {
         status =
             store_add(&study->store, &row, contour->line, &contour->contour);

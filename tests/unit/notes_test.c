@@ -309,18 +309,18 @@ static void test_pieces_of_keys(void **state) {
     };
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
         static notes to;
-        warnings said = {0};
+        findings said = {0};
         bl_message message = {0};
         char line[64];
         (void)snprintf(line, sizeof line, "# %s = 1", cases[i][0]);
         assert_int_equal(take(&to, line, false, &said, &message), BL_OK);
         assert_int_equal(said.count, 1);
-        assert_non_null(strstr(said.list[0].text, cases[i][1]));
+        assert_non_null(strstr(said.list[0].message.text, cases[i][1]));
         assert_int_equal(notes_set(&to, cases[i][0], "1", &message),
                          BL_ERR_ARGUMENT);
         assert_non_null(strstr(message.text, cases[i][1]));
         notes_free(&to);
-        warnings_free(&said);
+        findings_free(&said);
     }
 }
 

@@ -1,0 +1,21 @@
+/*
+ * wellformed.h - whether a text is what it says it is, for tests that make
+ * outputs nobody reads.
+ */
+#ifndef SUPPORT_WELLFORMED_H
+#define SUPPORT_WELLFORMED_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+/* UTF-8 (RFC 3629) without control characters but line feeds. */
+bool wellformed_utf8(const char *bytes, size_t size);
+
+/* One JSON value (RFC 8259) and nothing behind it but blanks. */
+bool wellformed_json(const char *bytes, size_t size);
+
+/* One element, closed tag by tag, with quoted attributes and known entities,
+ * as much of XML 1.0 as SVG needs; no attribute holds nan or inf. */
+bool wellformed_xml(const char *bytes, size_t size);
+
+#endif
