@@ -71,6 +71,39 @@ static bool enter(climb *of, const edge_view *edge) {
     return leaves >= 0;
 }
 
+/* Moves by a step and lays the planes anew. False when that leads outside. */
+static bool move(climb *of, double dx, double dy) {
+    const circle *best = of->best;
+    of->x += dx;
+    of->y += dy;
+    double from_x = of->x - best->x;
+    double from_y = of->y - best->y;
+    if (from_x * from_x + from_y * from_y >= best->radius * best->radius &&
+        !edges_inside(of->edges, of->x, of->y)) {
+        return false;
+    }
+    for (int i = 0; i < 3; i++) {
+        if (of->at[i].edge == SLOPE) {
+            of->at[i].distance += dx * of->at[i].gx + dy * of->at[i].gy;
+        } else {
+            of->at[i] = edges_view(of->edges, of->at[i].edge, of->x, of->y);
+        }
+    }
+    return true;
+}
+
+/* The nearest edge, which the planes or the best circle's mostly tell. */
+static edge_view look(const climb *of) {
+    uint32_t hints[4] = {of->best->touch[0].edge};
+    size_t count = 1;
+    for (int i = 0; i < 3; i++) {
+        if (of->at[i].edge != SLOPE) {
+            hints[count++] = of->at[i].edge;
+        }
+    }
+    return edges_nearest(of->edges, hints, count, of->x, of->y);
+}
+
 /* Goes where the planes are equal and takes what is nearest there; *gained is
  * false at a top of the planes. False where the way ends. */
 static bool step(climb *of, bool *gained) {
@@ -88,26 +121,10 @@ static bool step(climb *of, bool *gained) {
     if (!*gained) {
         return true;
     }
-    of->x += dx;
-    of->y += dy;
-    double from_x = of->x - of->best->x;
-    double from_y = of->y - of->best->y;
-    if (from_x * from_x + from_y * from_y >=
-            of->best->radius * of->best->radius &&
-        !edges_inside(of->edges, of->x, of->y)) {
+    if (!move(of, dx, dy)) {
         return false;
     }
-    uint32_t hints[4] = {of->best->touch[0].edge};
-    size_t count = 1;
-    for (int i = 0; i < 3; i++) {
-        if (of->at[i].edge == SLOPE) {
-            of->at[i].distance += dx * of->at[i].gx + dy * of->at[i].gy;
-        } else {
-            of->at[i] = edges_view(of->edges, of->at[i].edge, of->x, of->y);
-            hints[count++] = of->at[i].edge;
-        }
-    }
-    edge_view near = edges_nearest(of->edges, hints, count, of->x, of->y);
+    edge_view near = look(of);
     if (near.distance > of->best->radius) {
         of->best->x = of->x;
         of->best->y = of->y;
@@ -134,10 +151,9 @@ void ascent_climb(edge_set *edges, double trust, circle *best) {
     while (trust > TRUST_ENDS * best->radius) {
         double before = best->radius;
         bool gained = true;
-        bool holds = true;
         of.least_gain = GAIN_ENDS * best->radius;
         lay_slopes(&of, trust);
-        holds = enter(&of, &best->touch[0]);
+        bool holds = enter(&of, &best->touch[0]);
         for (int i = 0; i < EXCHANGES && holds && gained; i++) {
             holds = step(&of, &gained);
         }

@@ -44,6 +44,8 @@
 #define WORTH_CLIMBING 1e-6
 /* How far, in radii, the first ascent trusts its planes. */
 #define FIRST_TRUST 0.3
+/* See is_hopeless. */
+#define HOPELESS 0.125
 /* A cell of which less than this is left is looked at anew. */
 #define WORTH_TRIMMING 0.7
 /* A contour traced on a vein takes some hundred looks at blocks; past this
@@ -195,6 +197,16 @@ static void look_back(const inscribed_finder *in, look *of) {
     }
 }
 
+/* Whether the cell is so long that other edges than those witnesses must be
+ * nearest at its ends: two or three, seen from them, are too far. A guess. */
+static bool is_hopeless(const inscribed_finder *in, const look *of) {
+    const edge_block *block = &in->edges.blocks[of->a.edge / EDGES_BLOCK];
+    double half = larger(of->at->area.half_x, of->at->area.half_y) -
+                  block->half[of->a.edge % EDGES_BLOCK];
+    double far = HOPELESS * half * half / of->a.distance;
+    return half > 0.0 && of->a.distance + far > enough(in);
+}
+
 /* A bound by one, two, three new witnesses, as far as needed. */
 static void look_around(inscribed_finder *in, look *of) {
     const cell *at = of->at;
@@ -204,6 +216,9 @@ static void look_around(inscribed_finder *in, look *of) {
     bound_corners(&in->edges, &at->area, of->a.edge, corners);
     take_bound(of, bound_greatest(corners, &far), &one);
     if (of->bound <= enough(in)) {
+        return;
+    }
+    if (is_hopeless(in, of)) {
         return;
     }
     edge_view found =
