@@ -17,6 +17,7 @@
 #include "geometry/chord.h"
 
 #include "base/constants.h"
+#include "geometry/opposite.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -36,7 +37,7 @@ static bool reserve(chord_finder *in, size_t count) {
         return true;
     }
     double *square = malloc(3 * count * sizeof *square);
-    uint32_t *across = malloc(count * sizeof *across);
+    uint32_t *across = malloc(2 * count * sizeof *across);
     if (square == NULL || across == NULL) {
         free(square);
         free(across);
@@ -86,72 +87,44 @@ static void reaches(const visible *from, double *restrict out) {
     }
 }
 
-/* Whether the piece ends beyond the direction opposite to (x, y), or, for
- * directions that are ends themselves, on it. */
-static inline bool ends_beyond(double turn, bool ends) {
-    return ends ? turn <= 0.0 : turn < 0.0;
-}
-
-/* The piece across from (x, y), which is the start of piece 0 or its end.
- * Pieces are looked at from there on, those in front never taken. */
-static size_t first_across(const visible *from, double x, double y, bool ends) {
-    for (size_t j = 1; j < from->count; j++) {
-        double ax = from->ax[j];
-        double ay = from->ay[j];
-        double bx = from->bx[j];
-        double by = from->by[j];
-        if (ends_beyond(x * by - y * bx, ends) &&
-            (x * ax + y * ay < 0.0 || x * bx + y * by < 0.0)) {
-            return j;
-        }
-    }
-    return 0;
-}
-
-/* Square of the chord from (x, y) to where piece j is met across. */
+/* Square of the chord from (x, y) to where it meets piece j across. */
 static inline double square_across(const visible *from, size_t j, double x,
-                                   double y, double beyond) {
+                                   double y) {
     double ax = from->ax[j];
     double ay = from->ay[j];
-    double before = x * ay - y * ax;
-    double part = before / (before - beyond);
+    double dx = from->bx[j] - ax;
+    double dy = from->by[j] - ay;
+    double part = (x * ay - y * ax) / (dx * y - dy * x);
     part = lesser(larger(part, 0.0), 1.0); /* it is, but for rounding */
-    double dx = ax + part * (from->bx[j] - ax) - x;
-    double dy = ay + part * (from->by[j] - ay) - y;
-    return dx * dx + dy * dy;
+    double cx = ax + part * dx - x;
+    double cy = ay + part * dy - y;
+    return cx * cx + cy * cy;
 }
 
-/* Squares of the chords at the starts (or ends) of all pieces, and the piece
- * across each. */
-static void meet(chord_finder *in, const visible *from, bool ends,
-                 double *square) {
-    const double *ux = ends ? from->bx : from->ax;
-    const double *uy = ends ? from->by : from->ay;
-    size_t count = from->count;
-    size_t j = first_across(from, ux[0], uy[0], ends);
-    size_t left = count; /* one turn: roundings must not lead round and round */
-    double least = in->least;
-    double greatest = in->greatest;
-    for (size_t i = 0; i < count; i++) {
-        double x = ux[i];
-        double y = uy[i];
-        double turn = x * from->by[j] - y * from->bx[j];
-        while (!ends_beyond(turn, ends) && left > 0) {
-            j = j + 1 == count ? 0 : j + 1;
-            turn = x * from->by[j] - y * from->bx[j];
-            left--;
-        }
-        double chord = square_across(from, j, x, y, turn);
-        least = lesser(chord, least);
-        greatest = larger(chord, greatest);
-        square[i] = chord;
-        if (!ends) {
-            in->across[i] = (uint32_t)j;
-        }
+/* Chords at the starts of all pieces. */
+static void meet_starts(chord_finder *in, const visible *from) {
+    const double *x = from->ax;
+    const double *y = from->ay;
+    in->steps += opposite_find(x, y, from->count, in->across);
+    for (size_t i = 0; i < from->count; i++) {
+        in->square[i] = square_across(from, in->across[i], x[i], y[i]);
     }
-    in->least = least;
-    in->greatest = greatest;
-    in->steps += 2 * count - left;
+}
+
+/* Chords at their ends, where the view jumps: on the near side of the jump,
+ * in front and across. */
+static void meet_ends(chord_finder *in, const visible *from) {
+    const double *x = from->bx;
+    const double *y = from->by;
+    uint32_t *across = in->across + from->count;
+    in->steps += opposite_find(x, y, from->count, across);
+    for (size_t i = 0; i < from->count; i++) {
+        size_t j = across[i];
+        if (x[i] * y[j] - y[i] * x[j] > 0.0) {
+            j = j + 1 == from->count ? 0 : j + 1;
+        }
+        in->square[from->count + i] = square_across(from, j, x[i], y[i]);
+    }
 }
 
 /* The interval that begins with piece i, with r running from low to high. */
@@ -279,23 +252,27 @@ bool chord_find(chord_finder *finder, const visible *from,
     if (!reserve(finder, count)) {
         return false;
     }
-    finder->least = HUGE_VAL;
-    finder->greatest = 0.0;
     finder->steps = 0;
     finder->solved = 0;
     double *square = finder->square;
     reaches(from, finder->reach);
-    meet(finder, from, false, square);
+    meet_starts(finder, from);
     size_t chords = count;
     if (!from->joined) {
-        meet(finder, from, true, square + count);
+        meet_ends(finder, from);
         chords = 2 * count;
     }
-    out->least = sqrt(finder->least);
-    out->greatest = sqrt(finder->greatest);
+    double least = HUGE_VAL;
+    double greatest = 0.0;
+    for (size_t i = 0; i < chords; i++) {
+        least = lesser(square[i], least);
+        greatest = larger(square[i], greatest);
+    }
+    out->least = sqrt(least);
+    out->greatest = sqrt(greatest);
     find_least(finder, from, &out->least);
     double axis[2] = {UNKNOWN, UNKNOWN}; /* every direction comes before */
-    double enough = finder->greatest * (1.0 - TIE) * (1.0 - TIE);
+    double enough = greatest * (1.0 - TIE) * (1.0 - TIE);
     take_axis(from->ax, from->ay, square, count, enough, axis);
     take_axis(from->bx, from->by, square + count, chords - count, enough, axis);
     double angle = atan2(axis[1], axis[0]) * DEG_PER_RAD;

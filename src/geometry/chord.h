@@ -18,11 +18,9 @@ typedef struct chord_extremes {
 typedef struct chord_finder {
     double *square;   /* of the chord at each start, then at each end */
     double *reach;    /* how far each piece is from the point */
-    uint32_t *across; /* the piece across each start */
+    uint32_t *across; /* the piece across each start, then each end */
     size_t capacity;
-    double least; /* and greatest of the squares */
-    double greatest;
-    size_t steps;  /* from piece to piece in the last search, */
+    size_t steps;  /* comparisons of directions in the last search, */
     size_t solved; /* and minima inside: for tests of its growth */
 } chord_finder;
 
