@@ -10,6 +10,7 @@
 #include "pullback/veins.h"
 
 #include <math.h>
+#include <string.h>
 
 /* An n-gon reads a circle's area low: 1.14 % at 24 points. */
 #define FEW_TRACED_POINTS 24
@@ -205,6 +206,32 @@ static void warn_mark_order(list *to) {
     }
 }
 
+static bool is_marked(const bl_pullback *pullback, const char *name) {
+    size_t i = 0;
+    while (i < pullback->mark_count &&
+           strcmp(pullback->marks[i].name, name) != 0) {
+        i++;
+    }
+    return i < pullback->mark_count;
+}
+
+/* Any name may stand on a mark, but only a border's own tells of veins. */
+static void warn_mark_names(list *to) {
+    const bl_pullback *pullback = to->work->pullback;
+    size_t named = 0;
+    for (size_t i = 0; i < pullback->mark_count && named < NAMED_MOST; i++) {
+        const char *name = pullback->marks[i].name;
+        const char *meant = vein_border_meant(name);
+        if (meant != NULL && !is_marked(pullback, meant)) {
+            text_format(&to->draft,
+                        "the mark '%s' tells of no vein; did you mean '%s'?",
+                        name, meant);
+            finish(to);
+            named++;
+        }
+    }
+}
+
 static void warn_given_segment(list *to, const bl_segment *segment) {
     const bl_assessment *of = to->into;
     warn_given_place(to, segment);
@@ -352,6 +379,7 @@ bl_status warning_collect(const workings *work, bl_assessment *into,
         return BL_ERR_MEMORY;
     }
     warn_mark_order(&all);
+    warn_mark_names(&all);
     warn_reference(&all, settled);
     warn_open_shoulders(&all);
     warn_minimum(&all);

@@ -191,10 +191,10 @@ static size_t words_distance(const char *a, size_t na, const char *b,
     return row[nb];
 }
 
-const char *words_nearest(const char *word, size_t size,
-                          const char *const *names, size_t count) {
+const char *words_within(const char *word, size_t size,
+                         const char *const *names, size_t count, size_t most) {
     const char *best = NULL;
-    size_t best_distance = size / 3 + 2;
+    size_t best_distance = most + 1;
     for (size_t i = 0; size <= 64 && i < count; i++) {
         size_t length = strlen(names[i]);
         if (length > 64) {
@@ -207,4 +207,9 @@ const char *words_nearest(const char *word, size_t size,
         }
     }
     return best;
+}
+
+const char *words_nearest(const char *word, size_t size,
+                          const char *const *names, size_t count) {
+    return words_within(word, size, names, count, size / 3 + 1);
 }

@@ -12,4 +12,8 @@
 const char *words_nearest(const char *word, size_t size,
                           const char *const *names, size_t count);
 
+/* The same, at most `most` letters changed, added or left out. */
+const char *words_within(const char *word, size_t size,
+                         const char *const *names, size_t count, size_t most);
+
 #endif

@@ -8,6 +8,7 @@
 #include "pullback/veins.h"
 
 #include "base/constants.h"
+#include "base/words.h"
 
 #include <math.h>
 #include <string.h>
@@ -23,6 +24,12 @@ const bl_mark *vein_border(const bl_pullback *pullback, unsigned border) {
         }
     }
     return NULL;
+}
+
+const char *vein_border_meant(const char *name) {
+    const char *near =
+        words_within(name, strlen(name), border_names, VEIN_BORDERS, 2);
+    return near != NULL && strcmp(near, name) != 0 ? near : NULL;
 }
 
 static double caudally(bl_end travel, double position_mm) {

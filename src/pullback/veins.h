@@ -12,6 +12,11 @@
  * that border; NULL when the table has none. */
 const bl_mark *vein_border(const bl_pullback *pullback, unsigned border);
 
+/* The border that a mark's name misses by two letters at most, "inguinal
+ * ligament" or "femoral_conflunce"; NULL for any other name, and for a
+ * border's own. */
+const char *vein_border_meant(const char *name);
+
 /* The borders looked up once, for many questions: positions that grow
  * caudally whatever the travel, NaN without the mark. */
 typedef struct vein_line {

@@ -394,6 +394,36 @@ static bl_status assess_status(const bl_study *study, bool accept,
 
 /* A frame pressed to a line has no area; more than 20 % of those is an error
  * unless accepted. */
+static bool is_warned(const bl_assessment *of, const char *text) {
+    size_t i = 0;
+    while (i < of->warning_count && strcmp(of->warnings[i], text) != 0) {
+        i++;
+    }
+    return i < of->warning_count;
+}
+
+/* One frame "has"; a border's name that was meant is told of. */
+static void test_words_of_warnings(void **state) {
+    (void)state;
+    bl_study *study = vein_study_of_text("# step_mm = 1\n"
+                                         "# reference = 0..1\n"
+                                         "# mark = femoral_conflunce @ 1\n"
+                                         "# mark = a lymph node @ 0\n"
+                                         "frame 0\n0 0\n9 0\n9 9\n0 9\n"
+                                         "frame 1 kind=lumen\n"
+                                         "0 0\n1 0\n2 0\n3 0\n4 0\n5 0\n6 0\n"
+                                         "7 0\n8 0\n9 0\n9 1\n9 2\n9 3\n9 4\n"
+                                         "9 5\n9 6\n9 7\n9 8\n9 9\n8 9\n7 9\n"
+                                         "0 9\n0 8\n0 7\n");
+    bl_assessment *got = vein_assess(study, BL_RULE_TAPER, 0.0);
+    assert_true(is_warned(got, "1 frame has fewer than 24 points; its area "
+                               "reads low (a circle by 2.55 % at 16 points)"));
+    assert_true(is_warned(got, "the mark 'femoral_conflunce' tells of no vein; "
+                               "did you mean 'femoral_confluence'?"));
+    bl_assessment_free(got);
+    bl_study_free(study);
+}
+
 static void test_too_many_left_out(void **state) {
     (void)state;
     for (size_t bad = 12; bad <= 13; bad++) {
@@ -507,6 +537,7 @@ int main(void) {
         cmocka_unit_test(test_gaps),
         cmocka_unit_test(test_smoothing),
         cmocka_unit_test(test_ripple),
+        cmocka_unit_test(test_words_of_warnings),
         cmocka_unit_test(test_too_many_left_out),
         cmocka_unit_test(test_reference_faults),
         cmocka_unit_test(test_nothing_found),

@@ -5,6 +5,7 @@
 #include "support/check.h"
 
 #include "boreline.h"
+#include "pullback/veins.h"
 
 #include <math.h>
 
@@ -75,6 +76,29 @@ static void test_at_a_border(void **state) {
     assert_int_equal(bl_pullback_vein_at(&of, (double)NAN), BL_VEIN_UNKNOWN);
 }
 
+static void test_misspelt_borders(void **state) {
+    (void)state;
+    static const char *const cases[][2] = {
+        {"illiocaval_confluence", "iliocaval_confluence"},
+        {"internal iliac confluence", "internal_iliac_confluence"},
+        {"inguinal_ligement", "inguinal_ligament"},
+        {"femoral_conflunce", "femoral_confluence"},
+        {"femoral_confluence", NULL},
+        {"saphenofemoral_confluence", NULL},
+        {"renal vein", NULL},
+        {"", NULL},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        const char *meant = vein_border_meant(cases[i][0]);
+        if (cases[i][1] == NULL) {
+            assert_null(meant);
+        } else {
+            assert_non_null(meant);
+            assert_string_equal(meant, cases[i][1]);
+        }
+    }
+}
+
 static void test_normal_areas(void **state) {
     (void)state;
     check_close(bl_vein_normal_area_mm2(BL_VEIN_COMMON_ILIAC), 200, 0, "mm2");
@@ -89,6 +113,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_every_set_of_marks),
         cmocka_unit_test(test_at_a_border),
+        cmocka_unit_test(test_misspelt_borders),
         cmocka_unit_test(test_normal_areas),
     };
     return cmocka_run_group_tests_name("veins", tests, NULL, NULL);
