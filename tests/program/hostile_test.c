@@ -1,0 +1,207 @@
+/*
+ * hostile_test.c - inputs made to take long: contours of 100,000 points and
+ * tables in which nothing is right. Each would take minutes if the work grew
+ * with the square of the input; no clock is looked at, since a test that does
+ * not end is noticed.
+ */
+#include "support/check.h"
+
+#include "base/limits.h"
+#include "boreline.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define POINTS 100000
+#define ROWS 1000000
+#define FRAMES 300000
+#define PI 3.14159265358979323846
+
+typedef void (*point_maker)(size_t i, double *x, double *y);
+
+static double turn(size_t i) {
+    return 2.0 * PI * (double)i / POINTS;
+}
+
+/* Every second point near the centre. */
+static void star(size_t i, double *x, double *y) {
+    double radius = i % 2 == 0 ? 10.0 : 5.0;
+    *x = radius * cos(turn(i));
+    *y = radius * sin(turn(i));
+}
+
+/* Narrow teeth on a back. */
+static void comb(size_t i, double *x, double *y) {
+    *x = i == 0 ? 0.0 : i == POINTS - 1 ? 20.0 : 20.0 * (double)i / POINTS;
+    *y = i == 0 || i == POINTS - 1 ? -1.0 : i % 2 == 0 ? 0.0 : 10.0;
+}
+
+/* A ribbon wound up: outward along one side, back along the other. */
+static void spiral(size_t i, double *x, double *y) {
+    bool back = i >= POINTS / 2;
+    double part = (double)(back ? POINTS - 1 - i : i) / POINTS;
+    double radius = 1.0 + 18.0 * part + (back ? 0.2 : 0.0);
+    *x = radius * cos(40.0 * PI * part);
+    *y = radius * sin(40.0 * PI * part);
+}
+
+/* A band whose both sides go up and down together. */
+static void zigzag(size_t i, double *x, double *y) {
+    bool back = i >= POINTS / 2;
+    size_t along = back ? POINTS - 1 - i : i;
+    *x = 40.0 * (double)along / POINTS;
+    *y = (along % 2 == 0 ? 0.0 : 5.0) + (back ? 0.5 : 0.0);
+}
+
+/* The fractional parts of multiples of irrational numbers fill a square. */
+static void scattered(size_t i, double *x, double *y) {
+    *x = 20.0 * fmod((double)i * 0.6180339887498949, 1.0);
+    *y = 20.0 * fmod((double)i * 0.4142135623730951, 1.0);
+}
+
+static void on_a_line(size_t i, double *x, double *y) {
+    *x = fmod((double)i * 7919.0, POINTS) / 1024.0;
+    *y = 0.5 * *x;
+}
+
+static void all_the_same(size_t i, double *x, double *y) {
+    (void)i;
+    *x = 3.0;
+    *y = 4.0;
+}
+
+static void two_in_turn(size_t i, double *x, double *y) {
+    *x = i % 2 == 0 ? 1.0 : 2.0;
+    *y = i % 2 == 0 ? 3.0 : 5.0;
+}
+
+static bl_measures measure(point_maker make, uint32_t columns) {
+    double *x = malloc(POINTS * sizeof *x);
+    double *y = malloc(POINTS * sizeof *y);
+    assert_non_null(x);
+    assert_non_null(y);
+    for (size_t i = 0; i < POINTS; i++) {
+        make(i, &x[i], &y[i]);
+    }
+    bl_measurer *measurer = NULL;
+    bl_measures out;
+    bl_contour contour = {x, y, POINTS};
+    assert_int_equal(bl_measurer_new(columns, &measurer), BL_OK);
+    assert_int_equal(bl_measurer_measure(measurer, &contour, &out), BL_OK);
+    bl_measurer_free(measurer);
+    free(x);
+    free(y);
+    return out;
+}
+
+static void simple_contours_end(void **state) {
+    /* The comb is enough of a search that ends at the bound on its work. */
+    const uint32_t circle = BL_BIT(BL_COL_INSCRIBED_DIAMETER_MM);
+    (void)state;
+    /* Triangles from the centre, two sides and the angle between. */
+    bl_measures of = measure(star, BL_COLUMNS_ALL);
+    assert_int_equal(of.flags, 0);
+    check_relative(of.area_mm2, POINTS * 0.5 * 50.0 * sin(turn(1)), 1e-12);
+    of = measure(comb, BL_COLUMNS_ALL);
+    assert_int_equal(of.flags & BL_FLAGS_LEFT_OUT, 0);
+    of = measure(spiral, BL_COLUMNS_ALL);
+    assert_int_equal(of.flags & BL_FLAGS_LEFT_OUT, 0);
+    of = measure(zigzag, BL_COLUMNS_ALL & ~circle);
+    assert_int_equal(of.flags & BL_FLAGS_LEFT_OUT, 0);
+    /* Width times height of the band, whatever it does on its way. */
+    check_relative(of.area_mm2, 0.5 * 40.0 * (POINTS / 2 - 1) / POINTS, 1e-9);
+}
+
+static void degenerate_contours_end(void **state) {
+    (void)state;
+    assert_int_equal(measure(scattered, BL_COLUMNS_ALL).flags,
+                     BL_FLAG_CROSSING);
+    assert_int_equal(measure(on_a_line, BL_COLUMNS_ALL).flags, BL_FLAG_NO_AREA);
+    assert_int_equal(measure(all_the_same, BL_COLUMNS_ALL).flags,
+                     BL_FLAG_FEW_POINTS);
+    assert_int_equal(measure(two_in_turn, BL_COLUMNS_ALL).flags,
+                     BL_FLAG_NO_AREA);
+}
+
+/* ------------------------------------------------------------------ tables */
+
+static bl_study *begin(const char *header) {
+    bl_study_options options = {.columns = BL_COLUMNS_ASSESS, .go_on = true};
+    bl_study *study = NULL;
+    assert_int_equal(bl_study_new(&options, &study), BL_OK);
+    assert_int_equal(bl_study_feed(study, header, strlen(header)), BL_OK);
+    return study;
+}
+
+static void a_table_of_faults_ends(void **state) {
+    static const char *const rows[] = {"x,1,2\n", "1,x,2\n", "1,2\n",
+                                       "1,2,3,4\n", "-1,2,3\n"};
+    (void)state;
+    bl_study *study = begin("frame,x_mm,y_mm\n");
+    for (size_t i = 0; i < ROWS; i++) {
+        const char *row = rows[i % 5];
+        assert_int_equal(bl_study_feed(study, row, strlen(row)), BL_OK);
+    }
+    assert_int_equal(bl_study_finish(study), BL_ERR_INPUT); /* no contour */
+    assert_int_equal(bl_study_fault_count(study), ROWS);
+    size_t listed = bl_study_finding_count(study);
+    const bl_finding *findings = bl_study_findings(study);
+    assert_true(listed <= 5 * LIMIT_REPEATS);
+    uint64_t counted = listed;
+    for (size_t i = 0; i < listed; i++) {
+        counted += findings[i].more;
+    }
+    assert_int_equal(counted, ROWS);
+    bl_study_free(study);
+}
+
+/* Frames fall, so that sorting has work, and each comes back once. */
+static void a_frame_a_row_ends(void **state) {
+    char row[64];
+    (void)state;
+    bl_study *study = begin("# step_mm = 0.001\nframe,x_mm,y_mm\n");
+    for (size_t i = 0; i < FRAMES; i++) {
+        int size = snprintf(row, sizeof row, "%zu,1,2\n",
+                            (FRAMES - 1 - i) % (FRAMES / 2));
+        assert_int_equal(bl_study_feed(study, row, (size_t)size), BL_OK);
+    }
+    assert_int_equal(bl_study_finish(study), BL_OK);
+    assert_int_equal(bl_study_row_count(study), FRAMES);
+    assert_int_equal(bl_study_fault_count(study), FRAMES / 2);
+    bl_study_free(study);
+}
+
+/* A line of just the limit, of nothing but separators. */
+static void a_header_of_separators_ends(void **state) {
+    static const char separators[] = {',', ';', '\t', ' '};
+    (void)state;
+    char *header = malloc(LIMIT_LINE_BYTES + 1);
+    assert_non_null(header);
+    for (size_t i = 0; i < sizeof separators; i++) {
+        memset(header, separators[i], LIMIT_LINE_BYTES);
+        header[LIMIT_LINE_BYTES] = '\n';
+        bl_study *study = begin("");
+        bl_status status = bl_study_feed(study, header, LIMIT_LINE_BYTES + 1);
+        if (status == BL_OK) {
+            status = bl_study_finish(study);
+        }
+        /* Blanks are an empty line, and then there is no table. */
+        bool blank = separators[i] == ' ' || separators[i] == '\t';
+        assert_int_equal(status, blank ? BL_ERR_INPUT : BL_ERR_LIMIT);
+        bl_study_free(study);
+    }
+    free(header);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(simple_contours_end),
+        cmocka_unit_test(degenerate_contours_end),
+        cmocka_unit_test(a_table_of_faults_ends),
+        cmocka_unit_test(a_frame_a_row_ends),
+        cmocka_unit_test(a_header_of_separators_ends),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
