@@ -1,5 +1,5 @@
 /*
- * hostile_test.c - tables that no pullback makes, as long as a table may be
+ * long_profile_test.c - tables that no pullback makes, as long as a table may be
  * made quickly: what is found holds by construction, and time that grew with
  * the square of the frames would be minutes.
  */
