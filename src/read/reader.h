@@ -5,6 +5,7 @@
 #define READ_READER_H
 
 #include "read/blocks.h"
+#include "read/bulk.h"
 #include "read/gather.h"
 #include "read/header.h"
 #include "read/lines.h"
@@ -24,6 +25,8 @@ typedef struct reader {
     reader_phase phase;
     char told_separator; /* by 'sep=', else 0 */
     header columns;
+    bulk_way way;   /* of long tables; tests choose another */
+    unsigned pause; /* lines until rows in bulk are tried again */
     blocks blocks;
     gather gather;
 } reader;

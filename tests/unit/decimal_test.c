@@ -56,8 +56,8 @@ static whole whole_times_entry(const whole *of, const uint64_t entry[2],
     for (unsigned i = 0; i < 4; i++) {
         uint64_t carry = 0;
         for (unsigned k = 0; k + i < LIMBS; k++) {
-            carry += (uint64_t)of->limb[k] * entry_limb(entry, i) +
-                     out.limb[k + i];
+            carry +=
+                (uint64_t)of->limb[k] * entry_limb(entry, i) + out.limb[k + i];
             out.limb[k + i] = (uint32_t)carry;
             carry >>= 32;
         }
