@@ -26,6 +26,18 @@ static bl_status hand_over(lines *of, const char *bytes, size_t size) {
     return of->take(of->context, bytes, size, of->number);
 }
 
+/* Offers what starts with a line to the one who takes many. */
+static bl_status offer(lines *of, const char **bytes, const char *end) {
+    if (of->take_bulk == NULL || of->part.size > 0) {
+        return BL_OK;
+    }
+    size_t used = 0;
+    bl_status status = of->take_bulk(
+        of->context, *bytes, (size_t)(end - *bytes), &of->number, &used);
+    *bytes += used;
+    return status;
+}
+
 /* Adds to the line under way; hands it over when it is complete. */
 static bl_status extend(lines *of, const char *bytes, size_t size,
                         bool complete) {
@@ -62,6 +74,10 @@ bl_status lines_feed(lines *of, const char *bytes, size_t size) {
                 continue;
             }
         }
+        bl_status status = offer(of, &bytes, end);
+        if (status != BL_OK || bytes == end) {
+            return status;
+        }
         if (!fed || (feed != NULL && feed < bytes)) {
             feed = memchr(bytes, '\n', (size_t)(end - bytes));
             fed = true;
@@ -70,9 +86,9 @@ bl_status lines_feed(lines *of, const char *bytes, size_t size) {
         const char *back = memchr(bytes, '\r', (size_t)(stop - bytes));
         stop = back != NULL ? back : stop;
         size_t length = (size_t)(stop - bytes);
-        bl_status status = stop == end || of->part.size > 0
-                               ? extend(of, bytes, length, stop < end)
-                               : hand_over(of, bytes, length);
+        status = stop == end || of->part.size > 0
+                     ? extend(of, bytes, length, stop < end)
+                     : hand_over(of, bytes, length);
         if (status != BL_OK) {
             return status;
         }

@@ -12,9 +12,16 @@
 typedef bl_status (*line_taker)(void *context, const char *bytes, size_t size,
                                 uint64_t number);
 
+/* May take lines, with their ends, from the start of bytes before they are
+ * split: *used is their bytes, perhaps none; *number, the line before the
+ * first, becomes that of the last. */
+typedef bl_status (*bulk_taker)(void *context, const char *bytes, size_t size,
+                                uint64_t *number, size_t *used);
+
 /* Zero-initialised, with take, context and message set, is ready. */
 typedef struct lines {
     line_taker take;
+    bulk_taker take_bulk; /* or NULL */
     void *context;
     bl_message *message;
     uint64_t number; /* of the line last handed over */

@@ -17,6 +17,7 @@ static bl_status take_line(void *context, const char *line, size_t size,
 void reader_begin(reader *out, notes *given, findings *said,
                   bl_message *message, read_receiver receiver, void *context) {
     *out = (reader){
+        .way = BULK_BEST,
         .given = given,
         .said = said,
         .message = message,
@@ -105,6 +106,24 @@ static bl_status take_separator(reader *of, const char *line, size_t size,
                        quote_bytes(told, (size_t)(end - told)).text);
 }
 
+/* Tables whose rows are all unusual should not pay for each. */
+#define BULK_PAUSE 16
+/* Less is not worth it, and is often the end of a piece. */
+#define BULK_BYTES_LEAST 128
+
+static bl_status take_rows(void *context, const char *bytes, size_t size,
+                           uint64_t *number, size_t *used) {
+    reader *of = context;
+    if (of->way == BULK_OFF || of->pause > 0 || size < BULK_BYTES_LEAST) {
+        of->pause -= of->pause > 0;
+        return BL_OK;
+    }
+    bl_status status = bulk_take(&of->columns, of->way, bytes, size,
+                                 &of->gather, number, used);
+    of->pause = *used == 0 ? BULK_PAUSE : 0;
+    return status;
+}
+
 static bl_status begin_table(reader *of, const char *line, size_t size,
                              uint64_t number) {
     if (of->told_separator == 0 && is_separator_line(line, size)) {
@@ -131,6 +150,12 @@ static bl_status begin_table(reader *of, const char *line, size_t size,
         return status;
     }
     of->phase = READ_ROWS;
+    /* A negative radius is refused row by row. */
+    bool polar = of->columns.units == UNITS_POLAR_MM ||
+                 of->columns.units == UNITS_POLAR_PX;
+    if (of->columns.shape == BL_SHAPE_LONG && !polar) {
+        of->lines.take_bulk = take_rows;
+    }
     return set_units(of, of->columns.units, number);
 }
 

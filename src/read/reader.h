@@ -5,6 +5,7 @@
 #define READ_READER_H
 
 #include "read/blocks.h"
+#include "read/bulk.h"
 #include "read/encoding.h"
 #include "read/gather.h"
 #include "read/header.h"
@@ -28,6 +29,8 @@ typedef struct reader {
     char told_separator; /* by 'sep=', else 0 */
     header columns;
     wide wide;
+    bulk_way way;   /* of long tables; tests choose another */
+    unsigned pause; /* lines until rows in bulk are tried again */
     blocks blocks;
     bool go_on; /* faults are findings where reading can go on behind them */
     gather gather;

@@ -62,7 +62,8 @@ static void write_coordinate(dice *from, char text[NUMERAL_BYTES]) {
 /* The midpoint of two neighbouring doubles; a long double of 64 bits holds it
  * exactly. */
 static long double midpoint(double low) {
-    return ((long double)low + (long double)nextafter(low, INFINITY)) / 2;
+    return ((long double)low + (long double)nextafter(low, (double)INFINITY)) /
+           2;
 }
 
 /* Adds `step` to the last digit before the exponent, if it stays a digit. */

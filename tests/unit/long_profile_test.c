@@ -1,6 +1,6 @@
 /*
- * long_profile_test.c - tables that no pullback makes, as long as a table may be
- * made quickly: what is found holds by construction, and time that grew with
+ * long_profile_test.c - tables that no pullback makes, as long as a table may
+ * be made quickly: what is found holds by construction, and time that grew with
  * the square of the frames would be minutes.
  */
 #include "support/check.h"
@@ -18,7 +18,8 @@ static void feed(bl_study *study, const char *text, size_t size) {
 /* Isosceles triangles with a base of 16 mm, `step` mm apart: 12 mm high or, in
  * every second frame but the first and last 20, 3 mm high. */
 static bl_study *alternating(const char *notes, double step) {
-    bl_study_options options = {.columns = BL_COLUMNS_ASSESS, .keep_contours = false};
+    bl_study_options options = {.columns = BL_COLUMNS_ASSESS,
+                                .keep_contours = false};
     bl_study *study = NULL;
     assert_int_equal(bl_study_new(&options, &study), BL_OK);
     feed(study, notes, strlen(notes));
