@@ -426,8 +426,8 @@ static unsigned lowest_bit(unsigned of) {
 
 /* Only what is the nearest of the block but for rounding is looked at in
  * double precision. */
-static void nearest_of_block(const edge_set *set, size_t block, float *excess,
-                             nearest *found) {
+static void nearest_of_block(const edge_set *set, size_t block,
+                             const float *excess, nearest *found) {
     float a = excess[0] < excess[1] ? excess[0] : excess[1];
     float b = excess[2] < excess[3] ? excess[2] : excess[3];
     float c = excess[4] < excess[5] ? excess[4] : excess[5];
