@@ -426,8 +426,8 @@ static unsigned lowest_bit(unsigned of) {
 
 /* Only what is the nearest of the block but for rounding is looked at in
  * double precision. */
-static void nearest_of_block(const edge_set *set, size_t block, float *excess,
-                             nearest *found) {
+static void nearest_of_block(const edge_set *set, size_t block,
+                             const float *excess, nearest *found) {
     float a = excess[0] < excess[1] ? excess[0] : excess[1];
     float b = excess[2] < excess[3] ? excess[2] : excess[3];
     float c = excess[4] < excess[5] ? excess[4] : excess[5];
@@ -494,9 +494,11 @@ static bool crosses(const edge_set *set, size_t edge, double x, double y) {
 
 /* The box of what a segment stands for. */
 static rectangle box_around(const hull_block *of, size_t k) {
-    return (rectangle){of->x[k], of->y[k],
-                       of->half[k] * fabsf(of->ux[k]) + of->width[k],
-                       of->half[k] * fabsf(of->uy[k]) + of->width[k]};
+    double half = (double)of->half[k];
+    double width = (double)of->width[k];
+    return (rectangle){(double)of->x[k], (double)of->y[k],
+                       half * fabs((double)of->ux[k]) + width,
+                       half * fabs((double)of->uy[k]) + width};
 }
 
 /* The same of all below a block. What is wholly on the right is crossed as
