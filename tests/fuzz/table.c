@@ -78,7 +78,7 @@ static bl_study *read_table(const char *bytes, size_t size, bool go_on,
     must(bl_study_new(&options, &study) == BL_OK);
     *status = BL_OK;
     while (*status == BL_OK && size > 0) {
-        size_t piece = pieces == 0 ? size : next_piece(&pieces, size);
+        size_t piece = next_piece(&pieces, size);
         /* A copy of its own, so that reading past its end is found. */
         char *copy = malloc(piece);
         must(copy != NULL);
@@ -213,7 +213,7 @@ static void try_wide(const char *bytes, size_t size, uint64_t pieces, form as,
 int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size) {
     bites in = {bytes, size};
     uint8_t choice = bite(&in);
-    uint64_t pieces = 1 + (uint64_t)bite(&in);
+    uint64_t pieces = bite(&in);
     const char *beginning =
         beginnings[choice % (sizeof beginnings / sizeof beginnings[0])];
     size_t begun = strlen(beginning);
