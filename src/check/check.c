@@ -273,8 +273,8 @@ static size_t find_steps(const checking *in, double *steps) {
         if (row->kind != BL_KIND_LUMEN) {
             continue;
         }
-        double step = before == NULL ? 0.0
-                                     : row->position_mm - before->position_mm;
+        double step =
+            before == NULL ? 0.0 : row->position_mm - before->position_mm;
         if (step > 0.0) {
             steps[held++] = step;
         }
@@ -292,8 +292,8 @@ static bl_status check_steps(checking *in, double *values) {
         if (row->kind != BL_KIND_LUMEN) {
             continue;
         }
-        double step = before == NULL ? 0.0
-                                     : row->position_mm - before->position_mm;
+        double step =
+            before == NULL ? 0.0 : row->position_mm - before->position_mm;
         bool uneven = step > UNEVEN * usual || step * UNEVEN < usual;
         if (step > 0.0 && step <= GAP_MM && uneven) {
             status = findings_warn(
@@ -314,8 +314,7 @@ static bl_status check_positions(checking *in, double *values) {
     }
     arena owner = {0};
     profile along;
-    bl_status status =
-        profile_build(in->rows, in->count, 0.0, &owner, &along);
+    bl_status status = profile_build(in->rows, in->count, 0.0, &owner, &along);
     if (status == BL_OK) {
         status = say_gaps(in, &along);
     }

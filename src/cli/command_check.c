@@ -37,10 +37,9 @@ static int run(const request *wanted) {
     session of;
     bl_message stopped;
     bl_status read;
-    status = session_read(&of, wanted,
-                          BL_COLUMNS_ASSESS |
-                              BL_BIT(BL_COL_EQUIVALENT_DIAMETER_MM),
-                          SESSION_GOES_ON, &read, &stopped);
+    status = session_read(
+        &of, wanted, BL_COLUMNS_ASSESS | BL_BIT(BL_COL_EQUIVALENT_DIAMETER_MM),
+        SESSION_GOES_ON, &read, &stopped);
     if (status == 0 && (read == BL_ERR_FILE || read == BL_ERR_MEMORY)) {
         console_error(wanted->input, &stopped);
         status = EXIT_WORK;

@@ -67,8 +67,9 @@ static void table_lines(text *out, const bl_pullback *pullback) {
 
 static void count_lines(text *out, const bl_check *of) {
     heading(out, "Frames");
-    text_format(out, "%zu with a lumen contour, %zu of them left out; %zu "
-                     "contours in all\n",
+    text_format(out,
+                "%zu with a lumen contour, %zu of them left out; %zu "
+                "contours in all\n",
                 of->frames, of->left_out, of->contours);
     heading(out, "Points");
     text_format(out, "%u least, ", of->points_least);
@@ -112,8 +113,7 @@ static void summary(text *out, const bl_study *study, const bl_check *of) {
     text_format(out, "%s: %llu error%s, %llu warning%s\n",
                 of->usable ? "can be assessed" : "cannot be assessed",
                 (unsigned long long)of->faults, of->faults == 1 ? "" : "s",
-                (unsigned long long)of->warnings,
-                of->warnings == 1 ? "" : "s");
+                (unsigned long long)of->warnings, of->warnings == 1 ? "" : "s");
     text_add(out, bl_caution());
     text_add(out, "\n");
 }
