@@ -255,13 +255,14 @@ static bl_status check_traced(checking *in) {
         }
     }
     size_t traced = in->out->frames;
-    if (traced == 0 || 2 * (int64_t)traced >= most - least + 1) {
+    int64_t all = traced == 0 ? 0 : most - least + 1;
+    if (2 * (int64_t)traced >= all) {
         return BL_OK;
     }
     return findings_warn(&in->found, 0, 0, -1,
                          "%zu of %lld frames are traced, less than half: a "
                          "short narrowing may lie between",
-                         traced, (long long)(most - least + 1));
+                         traced, (long long)all);
 }
 
 /* Steps between neighbouring lumen frames, those held in place left out. */
@@ -295,7 +296,7 @@ static bl_status check_steps(checking *in, double *values) {
         double step =
             before == NULL ? 0.0 : row->position_mm - before->position_mm;
         bool uneven = step > UNEVEN * usual || step * UNEVEN < usual;
-        if (step > 0.0 && step <= GAP_MM && uneven) {
+        if (before != NULL && step > 0.0 && step <= GAP_MM && uneven) {
             status = findings_warn(
                 &in->found, line_of(in, i), 0, row->frame,
                 "uneven spacing: %s mm from frame %lld, where most neighbours "

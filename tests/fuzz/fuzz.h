@@ -52,13 +52,17 @@ static inline double bite_double(bites *from) {
     return value;
 }
 
-/* The sizes of pieces to cut something into, 1 .. 16 or 1 .. 512, by a linear
+/* Where to cut something into pieces, from one byte: 0 not at all, below 16
+ * into pieces of that size, else of 1 .. 16 or 1 .. 512 by a linear
  * congruential generator (Knuth, MMIX). */
-static inline size_t next_piece(uint64_t *state, size_t left) {
-    *state =
-        *state * UINT64_C(6364136223846793005) + UINT64_C(1442695040888963407);
-    size_t most = (*state >> 40 & 1) != 0 ? 16 : 512;
-    size_t piece = 1 + (size_t)(*state >> 48) % most;
+static inline size_t next_piece(uint64_t *cut, size_t left) {
+    size_t piece = *cut == 0 ? left : (size_t)*cut;
+    if (*cut >= 16) {
+        *cut = *cut * UINT64_C(6364136223846793005) +
+               UINT64_C(1442695040888963407);
+        size_t most = (*cut >> 40 & 1) != 0 ? 16 : 512;
+        piece = 1 + (size_t)(*cut >> 48) % most;
+    }
     return piece < left ? piece : left;
 }
 

@@ -14,7 +14,7 @@
 
 #define POINTS_MAX 1024
 /* So much of an input makes points whose circle is sought. */
-#define CIRCLE_BYTES 48
+#define CIRCLE_BYTES 64
 #define PI 3.14159265358979323846
 
 typedef struct points {

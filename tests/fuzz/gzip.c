@@ -14,9 +14,8 @@
 
 #include <zlib.h>
 
-/* Room for a member's header, trailer and the blocks of incompressible bytes,
- * for one member a byte. */
-#define ROOM(size) (64 * (size) + 64)
+/* Room for the headers, trailers and blocks of up to five members. */
+#define ROOM(size) (2 * (size) + 512)
 
 typedef struct unpacked {
     uint8_t *bytes;
@@ -45,7 +44,7 @@ static unpacked unpack(const uint8_t *bytes, size_t size, uint64_t limit,
     gunzip *stream = gunzip_new(limit, keep, &out);
     must(stream != NULL);
     while (out.status == BL_OK && size > 0) {
-        size_t piece = pieces == 0 ? size : next_piece(&pieces, size);
+        size_t piece = next_piece(&pieces, size);
         /* A copy of its own, so that reading past its end is found. */
         char *copy = malloc(piece);
         must(copy != NULL);
@@ -123,11 +122,21 @@ static bool try_stream(const uint8_t *bytes, size_t size, uint64_t limit,
     return fine;
 }
 
+/* What is unpacked from few bytes comes in several pieces. */
+static uint8_t *repeat(bites in, size_t repeats) {
+    uint8_t *out = malloc(in.left * repeats + 1);
+    must(out != NULL);
+    for (size_t i = 0; i < repeats && in.left > 0; i++) {
+        memcpy(out + i * in.left, in.at, in.left);
+    }
+    return out;
+}
+
 int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size) {
     bites in = {bytes, size};
     uint8_t choice = bite(&in);
-    uint64_t pieces = 1 + (uint64_t)bite(&in);
-    uint64_t limit = UINT64_C(1) << bite(&in) % 18;
+    uint64_t pieces = bite(&in);
+    uint64_t limit = UINT64_C(1) << bite(&in) % 20;
     if (choice < 128) {
         (void)try_stream(in.at, in.left, limit, pieces, NULL);
         return 0;
@@ -136,15 +145,18 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size) {
     uint8_t change = bite(&in);
     size_t place = bite(&in) * 256U;
     place += bite(&in);
-    size_t room = ROOM(in.left);
+    size_t repeats = (choice & 0x70) == 0x70 ? 128 : 1;
+    bites table = {repeat(in, repeats), in.left * repeats};
+    size_t room = ROOM(table.left);
     uint8_t *stream = malloc(room);
     must(stream != NULL);
-    size_t packed = pack_members(in, choice, zeros, stream, room);
-    if (in.left <= limit) {
-        must(try_stream(stream, packed, limit, pieces, &in));
+    size_t packed = pack_members(table, choice, zeros, stream, room);
+    if (table.left <= limit) {
+        must(try_stream(stream, packed, limit, pieces, &table));
     }
     stream[place % packed] ^= change;
-    (void)try_stream(stream, packed, limit, pieces, &in);
+    (void)try_stream(stream, packed, limit, pieces, &table);
     free(stream);
+    free((uint8_t *)(uintptr_t)table.at);
     return 0;
 }
