@@ -18,6 +18,7 @@
 #include "geometry/opposite.h"
 #include "geometry/orient.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 
@@ -77,6 +78,7 @@ static size_t push_corner(hull_point *out, size_t held, size_t floor,
  * certain. */
 static size_t drop_right_turns(hull_point *points, size_t count,
                                size_t *lefts) {
+    assert(count > 0);
     hull_point first = points[0];
     hull_point before = points[count - 1];
     hull_point here = first;
@@ -98,17 +100,19 @@ static size_t drop_right_turns(hull_point *points, size_t count,
 
 /* Graham's scan of points in order round an inner one. */
 static size_t scan(const hull_point *points, size_t count, hull_point *out) {
+    assert(count > 0); /* the lowest point never turns right */
     size_t start = lowest_point(points, count);
     size_t held = 0;
     for (size_t k = 0; k <= count; k++) {
         size_t i = start + k < count ? start + k : start + k - count;
-        held = push_corner(out, held, 1, points[i % count]);
+        held = push_corner(out, held, 1, points[i]);
     }
     return held - 1; /* the start came twice */
 }
 
 bool hull_of_star(hull *out, const double *x, const double *y, size_t count,
                   bool left) {
+    assert(count >= 3);
     if (!reserve(out, count)) {
         return false;
     }

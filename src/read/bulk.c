@@ -15,6 +15,10 @@
 #define FRAME_DIGITS 9
 /* Rows of more are rare, and those alike must stay within LIMIT_LINE_BYTES. */
 #define ROW_BYTES 4096
+/* After so many rows with none alike behind them, only one row in so many is
+ * tried: another column changes in each row. */
+#define FRUITLESS_MOST 8
+#define FRUITLESS_PAUSE 64
 
 /* One row, read cell by cell. */
 typedef struct bulk_row {
@@ -169,6 +173,7 @@ bl_status bulk_take(const header *of, bulk_way way, const char *bytes,
     const char *end = bytes + size;
     const char *at = bytes;
     plain_way how = way == BULK_WORDS ? PLAIN_WORDS : PLAIN_BYTES;
+    unsigned fruitless = 0;
     bulk_row row;
     bool goes_on;
     while (of->separator != ' ' && read_row(of, (plain){at, end, how}, &row) &&
@@ -179,10 +184,12 @@ bl_status bulk_take(const header *of, bulk_way way, const char *bytes,
             return status;
         }
         at += row.as.size;
-        if (way == BULK_WORDS) {
+        if (way == BULK_WORDS &&
+            (fruitless < FRUITLESS_MOST || *number % FRUITLESS_PAUSE == 0)) {
             size_t before = to->count;
             at = alike_take(&row.as, at, end, to);
             *number += to->count - before;
+            fruitless = to->count > before ? 0 : fruitless + 1;
         }
     }
     *used = (size_t)(at - bytes);
