@@ -8,6 +8,8 @@
  * Sums and counts over all edges are kept in lanes, edge i in lane i modulo
  * LANES: then no addition waits for the one before, compilers use vector
  * instructions, and all of them, whatever their vectors, give the same bits.
+ * Where triangles take turns in sign, lanes grow to what only their total
+ * takes back, and rounding with them: they are added up every BLOCK edges.
  */
 #include "geometry/polygon.h"
 
@@ -17,6 +19,7 @@
 #include <math.h>
 
 #define LANES 4
+#define BLOCK ((size_t)64)
 
 static inline double lesser(double a, double b) {
     return a < b ? a : b;
@@ -31,6 +34,9 @@ static double total(const double lane[LANES]) {
 }
 
 typedef struct sum_lanes {
+    double twice_sum; /* of the blocks before, as of the moments */
+    double moment_x_sum;
+    double moment_y_sum;
     double twice[LANES];
     double moment_x[LANES];
     double moment_y[LANES];
@@ -66,12 +72,23 @@ static inline void add_edge(sum_lanes *to, size_t lane, const double *x,
     add_step(to, lane, x[i], y[i], x[i - 1], y[i - 1]);
 }
 
+static void end_block(sum_lanes *of) {
+    of->twice_sum += total(of->twice);
+    of->moment_x_sum += total(of->moment_x);
+    of->moment_y_sum += total(of->moment_y);
+    for (size_t lane = 0; lane < LANES; lane++) {
+        of->twice[lane] = 0.0;
+        of->moment_x[lane] = 0.0;
+        of->moment_y[lane] = 0.0;
+    }
+}
+
 static polygon_sums sums_of(const sum_lanes *of) {
-    double twice = total(of->twice);
+    double twice = of->twice_sum;
     polygon_sums out = {
         .twice_area = twice,
-        .centre_x = total(of->moment_x) / (3.0 * twice),
-        .centre_y = total(of->moment_y) / (3.0 * twice),
+        .centre_x = of->moment_x_sum / (3.0 * twice),
+        .centre_y = of->moment_y_sum / (3.0 * twice),
         .perimeter = total(of->length),
         .least_step = HUGE_VAL,
     };
@@ -92,14 +109,19 @@ polygon_sums polygon_sum(const double *restrict x, const double *restrict y,
     relative_x[0] = 0.0;
     relative_y[0] = 0.0;
     size_t i = 1;
-    for (; i + LANES <= count; i += LANES) {
-        for (size_t lane = 0; lane < LANES; lane++) {
-            add_edge(&lanes, lane, x, y, i + lane, relative_x, relative_y);
+    while (i + LANES <= count) {
+        size_t end = count - i < BLOCK ? count : i + BLOCK;
+        for (; i + LANES <= end; i += LANES) {
+            for (size_t lane = 0; lane < LANES; lane++) {
+                add_edge(&lanes, lane, x, y, i + lane, relative_x, relative_y);
+            }
         }
+        end_block(&lanes);
     }
     for (size_t lane = 0; i < count; i++, lane++) {
         add_edge(&lanes, lane, x, y, i, relative_x, relative_y);
     }
+    end_block(&lanes);
     /* The closing edge: point 0 is the origin, so it has no triangle. */
     add_step(&lanes, 0, x[0], y[0], x[count - 1], y[count - 1]);
     return sums_of(&lanes);
