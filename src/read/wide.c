@@ -147,6 +147,9 @@ bl_status wide_take(wide *state, const header *of, const char *line,
     if (status == BL_OK) {
         status = check_count(&in, count);
     }
+    if (status != BL_OK) {
+        to->open = false; /* half a contour is none, where reading goes on */
+    }
     if (status == BL_OK && of->shape == BL_SHAPE_WIDE_POLAR) {
         note_closing(&in);
     }

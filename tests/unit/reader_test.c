@@ -130,6 +130,25 @@ static void test_wide_polar(void **state) {
     bl_study_free(study);
 }
 
+/* A study that goes on keeps nothing of a wide row with a fault. */
+static void test_wide_goes_on(void **state) {
+    (void)state;
+    static const char text[] = "# step_mm = 1\nframe,x1,y1,x2,y2,x3,y3\n"
+                               "0,0,0,4,0,4,4\n1,0,0,4,0,4,a\n2,0,0,4,0,4\n"
+                               "3,0,0,4,0,4,4\n";
+    bl_study_options options = {.columns = BL_COLUMNS_ALL, .go_on = true};
+    bl_study *study = NULL;
+    assert_int_equal(bl_study_new(&options, &study), BL_OK);
+    assert_int_equal(bl_study_feed(study, text, sizeof text - 1), BL_OK);
+    assert_int_equal(bl_study_finish(study), BL_OK);
+    assert_int_equal(bl_study_fault_count(study), 2);
+    assert_int_equal(bl_study_findings(study)[0].message.line, 4);
+    assert_int_equal(bl_study_findings(study)[1].message.line, 5);
+    assert_int_equal(bl_study_row_count(study), 2);
+    assert_int_equal(bl_study_rows(study)[1].frame, 3);
+    bl_study_free(study);
+}
+
 static void test_quirky_values(void **state) {
     (void)state;
     bl_study *study = vein_study_of_text(quirky);
@@ -407,6 +426,7 @@ int main(void) {
         cmocka_unit_test(test_pieces),
         cmocka_unit_test(test_utf16),
         cmocka_unit_test(test_wide_polar),
+        cmocka_unit_test(test_wide_goes_on),
         cmocka_unit_test(test_quirky_values),
         cmocka_unit_test(test_line_limit),
         cmocka_unit_test(test_column_limit),
