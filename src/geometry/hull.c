@@ -1,18 +1,50 @@
 /*
  * hull.c - convex hull and rotating calipers.
  *
- * Star-shaped contours are already in order round an inner point, so Graham's
- * scan (1972) needs no sort; others take the monotone chain (Andrew 1979).
+ * Points in order round an inner point need no sort. A point where they turn
+ * right is no corner; all such are dropped at once, without a branch, again
+ * and again while that pays. Then nearly always every turn is left, which
+ * makes the rest the hull, or else Graham's scan (1972) finishes. Other points
+ * take the monotone chain (Andrew 1979).
+ *
  * The least width is attained with one tangent along an edge of the hull, the
- * greatest between two corners (Shamos 1978): one turn of the calipers visits
- * every edge with its furthest corner and every antipodal pair.
+ * greatest between two corners (Shamos 1978). The corner furthest from an edge
+ * is the one where the edges turn beyond the opposite direction, and every
+ * pair of corners that parallel tangents can meet is an end of an edge with
+ * the corner furthest from it.
  */
 #include "geometry/hull.h"
 
+#include "geometry/opposite.h"
 #include "geometry/orient.h"
 
 #include <math.h>
 #include <stdlib.h>
+
+void hull_free(hull *of) {
+    free(of->points);
+    free(of->edge_x);
+    free(of->across);
+    *of = (hull){0};
+}
+
+/* Points twice, and once more the first. */
+static bool reserve(hull *in, size_t count) {
+    if (count <= in->capacity) {
+        return true;
+    }
+    hull_free(in);
+    in->points = malloc((2 * count + 1) * sizeof *in->points);
+    in->edge_x = malloc(2 * count * sizeof *in->edge_x);
+    in->across = malloc(count * sizeof *in->across);
+    if (in->points == NULL || in->edge_x == NULL || in->across == NULL) {
+        hull_free(in);
+        return false;
+    }
+    in->edge_y = in->edge_x + count;
+    in->capacity = count;
+    return true;
+}
 
 static bool turns_left(const hull_point *a, const hull_point *b,
                        const hull_point *c) {
@@ -20,22 +52,15 @@ static bool turns_left(const hull_point *a, const hull_point *b,
 }
 
 /* Lowest, then leftmost: a corner for certain. */
-static size_t lowest_point(const double *x, const double *y, size_t count) {
+static size_t lowest_point(const hull_point *points, size_t count) {
     size_t best = 0;
     for (size_t i = 1; i < count; i++) {
-        if (y[i] < y[best] || (y[i] <= y[best] && x[i] < x[best])) {
+        if (points[i].y < points[best].y ||
+            (points[i].y <= points[best].y && points[i].x < points[best].x)) {
             best = i;
         }
     }
     return best;
-}
-
-static bool goes_left(const double *x, const double *y, size_t count) {
-    double twice = 0.0;
-    for (size_t i = 0, before = count - 1; i < count; before = i++) {
-        twice += x[before] * y[i] - x[i] * y[before];
-    }
-    return twice > 0.0;
 }
 
 static size_t push_corner(hull_point *out, size_t held, size_t floor,
@@ -47,17 +72,66 @@ static size_t push_corner(hull_point *out, size_t held, size_t floor,
     return held + 1;
 }
 
-static size_t hull_of_star(const double *x, const double *y, size_t count,
-                           hull_point *out) {
-    size_t start = lowest_point(x, y, count);
-    bool forward = goes_left(x, y, count);
+/* Drops every point where the closed way turns right for certain; returns how
+ * many are kept. *lefts: at how many of those before it turned left for
+ * certain. */
+static size_t drop_right_turns(hull_point *points, size_t count,
+                               size_t *lefts) {
+    hull_point first = points[0];
+    hull_point before = points[count - 1];
+    hull_point here = first;
+    size_t kept = 0;
+    *lefts = 0;
+    for (size_t i = 0; i < count; i++) {
+        hull_point next = i + 1 < count ? points[i + 1] : first;
+        double error;
+        double turn = orient_about(before.x, before.y, here.x, here.y, next.x,
+                                   next.y, &error);
+        points[kept] = here;
+        kept += turn >= -error;
+        *lefts += turn > error;
+        before = here;
+        here = next;
+    }
+    return kept;
+}
+
+/* Graham's scan of points in order round an inner one. */
+static size_t scan(const hull_point *points, size_t count, hull_point *out) {
+    size_t start = lowest_point(points, count);
     size_t held = 0;
     for (size_t k = 0; k <= count; k++) {
-        size_t i =
-            forward ? (start + k) % count : (start + count - k % count) % count;
-        held = push_corner(out, held, 1, (hull_point){x[i], y[i]});
+        size_t i = start + k < count ? start + k : start + k - count;
+        held = push_corner(out, held, 1, points[i % count]);
     }
     return held - 1; /* the start came twice */
+}
+
+bool hull_of_star(hull *out, const double *x, const double *y, size_t count,
+                  bool left) {
+    if (!reserve(out, count)) {
+        return false;
+    }
+    hull_point *points = out->points;
+    for (size_t k = 0; k < count; k++) {
+        size_t i = left ? k : count - 1 - k;
+        points[k] = (hull_point){x[i], y[i]};
+    }
+    size_t before;
+    size_t kept = count;
+    size_t lefts;
+    do {
+        before = kept;
+        kept = drop_right_turns(points, before, &lefts);
+    } while (before - kept > before / 8);
+    if (lefts == before) {
+        out->corners = points;
+        out->count = kept;
+    } else {
+        out->corners = points + kept;
+        out->count = scan(points, kept, points + kept);
+    }
+    return true;
 }
 
 static int by_x(const void *left, const void *right) {
@@ -67,37 +141,35 @@ static int by_x(const void *left, const void *right) {
     return order != 0 ? order : (a->y > b->y) - (a->y < b->y);
 }
 
-/* Sorts into the upper half of out and builds the hull in the lower: the
- * corners found never overtake the points still to be read. */
-static size_t hull_by_sorting(const double *x, const double *y, size_t count,
-                              hull_point *out) {
-    hull_point *sorted = out + 2 * count;
+bool hull_find(hull *out, const double *x, const double *y, size_t count) {
+    if (!reserve(out, count)) {
+        return false;
+    }
+    hull_point *sorted = out->points;
     for (size_t i = 0; i < count; i++) {
         sorted[i] = (hull_point){x[i], y[i]};
     }
     qsort(sorted, count, sizeof *sorted, by_x);
+    hull_point *corners = sorted + count;
     size_t held = 0;
     for (size_t i = 0; i < count; i++) {
-        held = push_corner(out, held, 1, sorted[i]);
+        held = push_corner(corners, held, 1, sorted[i]);
     }
     size_t floor = held;
     for (size_t i = count - 1; i-- > 0;) {
-        held = push_corner(out, held, floor, sorted[i]);
+        held = push_corner(corners, held, floor, sorted[i]);
     }
-    return held - 1;
+    out->corners = corners;
+    out->count = held - 1; /* the first came twice */
+    return true;
 }
 
-size_t hull_of(const double *x, const double *y, size_t count, bool star,
-               hull_point *out) {
-    return star ? hull_of_star(x, y, count, out)
-                : hull_by_sorting(x, y, count, out);
-}
-
-double hull_area(const hull_point *corners, size_t count) {
+double hull_area(const hull *of) {
     double twice = 0.0;
-    for (size_t i = 0, before = count - 1; i < count; before = i++) {
-        twice +=
-            corners[before].x * corners[i].y - corners[i].x * corners[before].y;
+    for (size_t i = 0, before = of->count - 1; i < of->count; before = i++) {
+        const hull_point *a = &of->corners[before];
+        const hull_point *b = &of->corners[i];
+        twice += a->x * b->y - b->x * a->y;
     }
     return 0.5 * twice;
 }
@@ -108,39 +180,32 @@ static double square_distance(const hull_point *a, const hull_point *b) {
     return dx * dx + dy * dy;
 }
 
-/* Height of corner p over the edge a -> b, times the edge's length. */
-static double height(const hull_point *a, const hull_point *b,
-                     const hull_point *p) {
-    return (b->x - a->x) * (p->y - a->y) - (b->y - a->y) * (p->x - a->x);
-}
-
-void hull_ferets(const hull_point *corners, size_t count, double *least,
-                 double *greatest) {
-    double width = HUGE_VAL;
-    double square = 0.0;
-    size_t far = 1;
+void hull_ferets(hull *of, double *least, double *greatest) {
+    const hull_point *corners = of->corners;
+    size_t count = of->count;
     for (size_t i = 0; i < count; i++) {
-        const hull_point *a = &corners[i];
-        const hull_point *b = &corners[(i + 1) % count];
-        double top = height(a, b, &corners[far]);
-        for (;;) {
-            const hull_point *next = &corners[(far + 1) % count];
-            square = fmax(square, fmax(square_distance(a, &corners[far]),
-                                       square_distance(b, &corners[far])));
-            double above = height(a, b, next);
-            if (above < top) {
-                break;
-            }
-            far = (far + 1) % count;
-            square = fmax(square, square_distance(a, next));
-            if (above <= top) {
-                square = fmax(square, square_distance(b, next));
-                break; /* a parallel edge: both its corners are seen */
-            }
-            top = above;
-        }
-        width = fmin(width, top / sqrt(square_distance(a, b)));
+        const hull_point *next = &corners[i + 1 < count ? i + 1 : 0];
+        of->edge_x[i] = next->x - corners[i].x;
+        of->edge_y[i] = next->y - corners[i].y;
     }
-    *least = width;
-    *greatest = sqrt(square);
+    opposite_find(of->edge_x, of->edge_y, count, of->across);
+    double width = HUGE_VAL; /* squares of both */
+    double length = 0.0;
+    for (size_t i = 0; i < count; i++) {
+        size_t j = of->across[i];
+        const hull_point *far = &corners[j + 1 < count ? j + 1 : 0];
+        const hull_point *a = &corners[i];
+        const hull_point *b = &corners[i + 1 < count ? i + 1 : 0];
+        double dx = of->edge_x[i];
+        double dy = of->edge_y[i];
+        double height = dx * (far->y - a->y) - dy * (far->x - a->x);
+        double square = height * (height / (dx * dx + dy * dy));
+        width = square < width ? square : width;
+        square = square_distance(a, far);
+        length = square > length ? square : length;
+        square = square_distance(b, far);
+        length = square > length ? square : length;
+    }
+    *least = sqrt(width);
+    *greatest = sqrt(length);
 }

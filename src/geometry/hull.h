@@ -13,19 +13,31 @@ typedef struct hull_point {
     double y;
 } hull_point;
 
-/* Corners of the convex hull, counter-clockwise, no three on a line, into
- * out, which has room for 3 * count + 2 (working memory included). star: the
- * points go once round a point inside (polygon_is_star), which saves a sort.
- * The points are not all on one line. Returns the number of corners, >= 3. */
-size_t hull_of(const double *x, const double *y, size_t count, bool star,
-               hull_point *out);
+/* Zero-initialised is ready. */
+typedef struct hull {
+    const hull_point *corners; /* counter-clockwise, no three on a line */
+    size_t count;
+    hull_point *points; /* working memory */
+    double *edge_x;
+    double *edge_y;
+    uint32_t *across;
+    size_t capacity;
+} hull;
 
-/* Area of the hull. */
-double hull_area(const hull_point *corners, size_t count);
+void hull_free(hull *of);
+
+/* The points are not all on one line. False when memory is out. */
+bool hull_find(hull *out, const double *x, const double *y, size_t count);
+
+/* The same for points that go once round a point inside (polygon_is_star), to
+ * the left or else to the right, which saves a sort. */
+bool hull_of_star(hull *out, const double *x, const double *y, size_t count,
+                  bool left);
+
+double hull_area(const hull *of);
 
 /* Least and greatest distance between parallel tangents (Feret diameters):
  * exact for the polygon. */
-void hull_ferets(const hull_point *corners, size_t count, double *least,
-                 double *greatest);
+void hull_ferets(hull *of, double *least, double *greatest);
 
 #endif

@@ -40,7 +40,7 @@ struct bl_measurer {
     double *ry;
     double *copy_x; /* where there are repeats */
     double *copy_y;
-    hull_point *hull;
+    hull hull;
     size_t capacity;
     visible view;
     chord_finder chords;
@@ -67,7 +67,7 @@ bl_status bl_measurer_new(uint32_t columns, bl_measurer **out) {
 void bl_measurer_free(bl_measurer *measurer) {
     if (measurer != NULL) {
         free(measurer->rx);
-        free(measurer->hull);
+        hull_free(&measurer->hull);
         visible_free(&measurer->view);
         chord_free(&measurer->chords);
         crossing_free(measurer->crossing);
@@ -85,19 +85,14 @@ static bool reserve(bl_measurer *in, size_t count) {
         return true;
     }
     double *values = malloc(4 * count * sizeof *values);
-    hull_point *hull = malloc((3 * count + 2) * sizeof *hull);
-    if (values == NULL || hull == NULL) {
-        free(values);
-        free(hull);
+    if (values == NULL) {
         return false;
     }
     free(in->rx);
-    free(in->hull);
     in->rx = values;
     in->ry = values + count;
     in->copy_x = values + 2 * count;
     in->copy_y = values + 3 * count;
-    in->hull = hull;
     in->capacity = count;
     return true;
 }
@@ -186,17 +181,22 @@ static bl_status measure_chords(bl_measurer *in, bool star, bl_measures *out) {
     return BL_OK;
 }
 
-static void measure_hull(bl_measurer *in, bool star, bl_measures *out) {
+static bl_status measure_hull(bl_measurer *in, bool star, bl_measures *out) {
     if ((in->columns & NEEDS_HULL) == 0) {
-        return;
+        return BL_OK;
     }
-    size_t corners = hull_of(in->rx, in->ry, in->count, star, in->hull);
-    double area = hull_area(in->hull, corners);
+    bool found = star ? hull_of_star(&in->hull, in->rx, in->ry, in->count,
+                                     in->sums.twice_area > 0.0)
+                      : hull_find(&in->hull, in->rx, in->ry, in->count);
+    if (!found) {
+        return BL_ERR_MEMORY;
+    }
     /* A convex contour is its own hull, but for rounding. */
-    out->solidity = fmin(out->area_mm2 / area, 1.0);
+    out->solidity = fmin(out->area_mm2 / hull_area(&in->hull), 1.0);
     if (in->columns & NEEDS_FERETS) {
-        hull_ferets(in->hull, corners, &out->min_feret_mm, &out->max_feret_mm);
+        hull_ferets(&in->hull, &out->min_feret_mm, &out->max_feret_mm);
     }
+    return BL_OK;
 }
 
 static void measure_size(const bl_measurer *in, bl_measures *out) {
@@ -240,8 +240,10 @@ static void keep_wanted(uint32_t columns, bl_measures *out) {
 /* The contour is simple and has an area. */
 static bl_status measure_simple(bl_measurer *in, bool star, bl_measures *out) {
     measure_size(in, out);
-    measure_hull(in, star, out);
-    bl_status status = measure_chords(in, star, out);
+    bl_status status = measure_hull(in, star, out);
+    if (status == BL_OK) {
+        status = measure_chords(in, star, out);
+    }
     if (status == BL_OK &&
         (in->columns & BL_BIT(BL_COL_INSCRIBED_DIAMETER_MM))) {
         status = inscribed_find(in->inscribed, in->rx, in->ry, in->count,

@@ -9,12 +9,8 @@
  */
 #include "geometry/orient.h"
 
-#include <float.h>
-#include <math.h>
 #include <stddef.h>
 
-#define HALF_EPSILON (DBL_EPSILON / 2.0)
-#define BOUND ((3.0 + 16.0 * HALF_EPSILON) * HALF_EPSILON)
 #define SPLITTER 134217729.0 /* 2^27 + 1 */
 
 static void two_sum(double a, double b, double *sum, double *lost) {
@@ -79,14 +75,12 @@ static int exact_sign(double ax, double ay, double bx, double by, double cx,
 
 int orient_sign(double ax, double ay, double bx, double by, double cx,
                 double cy) {
-    double left = (ax - cx) * (by - cy);
-    double right = (ay - cy) * (bx - cx);
-    double turn = left - right;
-    double bound = BOUND * (fabs(left) + fabs(right));
-    if (turn > bound) {
+    double error;
+    double turn = orient_about(ax, ay, bx, by, cx, cy, &error);
+    if (turn > error) {
         return 1;
     }
-    if (turn < -bound) {
+    if (turn < -error) {
         return -1;
     }
     return exact_sign(ax, ay, bx, by, cx, cy);
