@@ -18,6 +18,7 @@
 #include "geometry/opposite.h"
 #include "geometry/orient.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 
@@ -102,13 +103,14 @@ static size_t scan(const hull_point *points, size_t count, hull_point *out) {
     size_t held = 0;
     for (size_t k = 0; k <= count; k++) {
         size_t i = start + k < count ? start + k : start + k - count;
-        held = push_corner(out, held, 1, points[i % count]);
+        held = push_corner(out, held, 1, points[i]);
     }
     return held - 1; /* the start came twice */
 }
 
 bool hull_of_star(hull *out, const double *x, const double *y, size_t count,
                   bool left) {
+    assert(count >= 3);
     if (!reserve(out, count)) {
         return false;
     }

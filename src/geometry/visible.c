@@ -10,6 +10,7 @@
 
 #include "base/constants.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -69,6 +70,7 @@ static bool reserve_spans(visible *out, size_t count) {
 
 bool visible_star(visible *out, const double *x, const double *y, size_t count,
                   bool left, double cx, double cy) {
+    assert(count >= 3);
     if (!reserve_pieces(out, count, true)) {
         return false;
     }

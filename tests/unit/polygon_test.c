@@ -32,10 +32,10 @@ static void test_sums(void **state) {
         double extent = 0.0;
         for (size_t i = 0; i < n; i++) {
             size_t j = (i + 1) % n;
-            long double ax = (long double)one.x[i] - one.x[0];
-            long double ay = (long double)one.y[i] - one.y[0];
-            long double bx = (long double)one.x[j] - one.x[0];
-            long double by = (long double)one.y[j] - one.y[0];
+            long double ax = (long double)one.x[i] - (long double)one.x[0];
+            long double ay = (long double)one.y[i] - (long double)one.y[0];
+            long double bx = (long double)one.x[j] - (long double)one.x[0];
+            long double by = (long double)one.y[j] - (long double)one.y[0];
             long double cross = ax * by - ay * bx;
             twice += cross;
             mx += cross * (ax + bx);
