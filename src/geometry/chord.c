@@ -17,6 +17,7 @@
 #include "geometry/chord.h"
 
 #include "base/constants.h"
+#include "geometry/lanes.h"
 #include "geometry/opposite.h"
 
 #include <math.h>
@@ -24,7 +25,6 @@
 
 /* Relative for chords, degrees for directions. */
 #define TIE 1e-10
-#define LANES 4
 
 void chord_free(chord_finder *of) {
     free(of->square);
@@ -51,15 +51,7 @@ static bool reserve(chord_finder *in, size_t count) {
     return true;
 }
 
-static inline double lesser(double a, double b) {
-    return a < b ? a : b;
-}
-
-static inline double larger(double a, double b) {
-    return a > b ? a : b;
-}
-
-/* From the point to the piece. */
+/* Square of the distance from the point to the piece. */
 static inline double reach(double ax, double ay, double bx, double by) {
     double dx = bx - ax;
     double dy = by - ay;
@@ -67,7 +59,7 @@ static inline double reach(double ax, double ay, double bx, double by) {
     double part = lesser(larger(-(ax * dx + ay * dy), 0.0), square) / square;
     double x = ax + part * dx;
     double y = ay + part * dy;
-    return sqrt(x * x + y * y);
+    return x * x + y * y;
 }
 
 /* In lanes, for vector instructions. */
@@ -94,8 +86,9 @@ static inline double square_across(const visible *from, size_t j, double x,
     double ay = from->ay[j];
     double dx = from->bx[j] - ax;
     double dy = from->by[j] - ay;
-    double part = (x * ay - y * ax) / (dx * y - dy * x);
-    part = lesser(larger(part, 0.0), 1.0); /* it is, but for rounding */
+    double whole = dx * y - dy * x;
+    /* Within 0 .. 1 it is, but for rounding. */
+    double part = lesser(larger(x * ay - y * ax, 0.0), whole) / whole;
     double cx = ax + part * dx - x;
     double cy = ay + part * dy - y;
     return cx * cx + cy * cy;
@@ -116,14 +109,15 @@ static void meet_starts(chord_finder *in, const visible *from) {
 static void meet_ends(chord_finder *in, const visible *from) {
     const double *x = from->bx;
     const double *y = from->by;
-    uint32_t *across = in->across + from->count;
-    in->steps += opposite_find(x, y, from->count, across);
-    for (size_t i = 0; i < from->count; i++) {
+    size_t count = from->count;
+    uint32_t *across = in->across + count;
+    in->steps += opposite_find(x, y, count, across);
+    for (size_t i = 0; i < count; i++) {
         size_t j = across[i];
         if (x[i] * y[j] - y[i] * x[j] > 0.0) {
-            j = j + 1 == from->count ? 0 : j + 1;
+            j = j + 1 == count ? 0 : j + 1;
         }
-        in->square[from->count + i] = square_across(from, j, x[i], y[i]);
+        in->square[count + i] = square_across(from, j, x[i], y[i]);
     }
 }
 
@@ -205,9 +199,16 @@ static double least_inside(const interval *of) {
     return sqrt(1.0 + r * r) * (of->p + of->q / (of->c - of->s * r));
 }
 
+/* Whether two pieces are so near that a chord between them may be less. The
+ * sum of two distances squared is at least the first of these. */
+static inline bool may_be_less(double front, double back, double least) {
+    return front + back + 2.0 * lesser(front, back) < least * least &&
+           sqrt(front) + sqrt(back) < least;
+}
+
 static void find_least(chord_finder *in, const visible *from, double *least) {
     for (size_t i = 0; i < from->count; i++) {
-        if (in->reach[i] + in->reach[in->across[i]] < *least) {
+        if (may_be_less(in->reach[i], in->reach[in->across[i]], *least)) {
             interval here = interval_of(in, from, i);
             double inside = least_inside(&here);
             *least = inside < *least ? inside : *least;
@@ -246,36 +247,49 @@ static void take_axis(const double *ux, const double *uy, const double *square,
     }
 }
 
+static void find_extremes(const double *square, size_t count, double *least,
+                          double *greatest) {
+    *least = HUGE_VAL;
+    *greatest = 0.0;
+    for (size_t i = 0; i < count; i++) {
+        *least = lesser(square[i], *least);
+        *greatest = larger(square[i], *greatest);
+    }
+}
+
+static double long_axis_deg(const visible *from, const double *square,
+                            double greatest) {
+    double axis[2] = {UNKNOWN, UNKNOWN}; /* every direction comes before */
+    double enough = greatest * (1.0 - TIE) * (1.0 - TIE);
+    take_axis(from->ax, from->ay, square, from->count, enough, axis);
+    if (!from->joined) {
+        take_axis(from->bx, from->by, square + from->count, from->count, enough,
+                  axis);
+    }
+    double angle = atan2(axis[1], axis[0]) * DEG_PER_RAD;
+    return angle > 0.0 ? angle : 0.0;
+}
+
 bool chord_find(chord_finder *finder, const visible *from,
                 chord_extremes *out) {
-    size_t count = from->count;
-    if (!reserve(finder, count)) {
+    if (!reserve(finder, from->count)) {
         return false;
     }
     finder->steps = 0;
     finder->solved = 0;
-    double *square = finder->square;
     reaches(from, finder->reach);
     meet_starts(finder, from);
-    size_t chords = count;
+    size_t chords = from->count;
     if (!from->joined) {
         meet_ends(finder, from);
-        chords = 2 * count;
+        chords += from->count;
     }
-    double least = HUGE_VAL;
-    double greatest = 0.0;
-    for (size_t i = 0; i < chords; i++) {
-        least = lesser(square[i], least);
-        greatest = larger(square[i], greatest);
-    }
+    double least;
+    double greatest;
+    find_extremes(finder->square, chords, &least, &greatest);
     out->least = sqrt(least);
     out->greatest = sqrt(greatest);
+    out->long_axis_deg = long_axis_deg(from, finder->square, greatest);
     find_least(finder, from, &out->least);
-    double axis[2] = {UNKNOWN, UNKNOWN}; /* every direction comes before */
-    double enough = greatest * (1.0 - TIE) * (1.0 - TIE);
-    take_axis(from->ax, from->ay, square, count, enough, axis);
-    take_axis(from->bx, from->by, square + count, chords - count, enough, axis);
-    double angle = atan2(axis[1], axis[0]) * DEG_PER_RAD;
-    out->long_axis_deg = angle > 0.0 ? angle : 0.0;
     return true;
 }

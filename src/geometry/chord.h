@@ -16,8 +16,8 @@ typedef struct chord_extremes {
 
 /* Working memory; zero-initialised is ready. */
 typedef struct chord_finder {
-    double *square;   /* of the chord at each start, then at each end */
-    double *reach;    /* how far each piece is from the point */
+    double *square;   /* of the chord at each start, then at each end, */
+    double *reach;    /* and of how far each piece is from the point */
     uint32_t *across; /* the piece across each start, then each end */
     size_t capacity;
     size_t steps;  /* comparisons of directions in the last search, */

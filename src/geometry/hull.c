@@ -124,8 +124,10 @@ bool hull_of_star(hull *out, const double *x, const double *y, size_t count,
     size_t before;
     size_t kept = count;
     size_t lefts;
+    out->turns = 0;
     do {
         before = kept;
+        out->turns += before;
         kept = drop_right_turns(points, before, &lefts);
     } while (before - kept > before / 8);
     if (lefts == before) {

@@ -22,6 +22,7 @@ typedef struct hull {
     double *edge_y;
     uint32_t *across;
     size_t capacity;
+    size_t turns; /* looked at in the last search, for tests of its growth */
 } hull;
 
 void hull_free(hull *of);

@@ -101,5 +101,9 @@ size_t opposite_find(const double *x, const double *y, size_t count,
         }
         made += 2 * steps;
     }
-    return made + merge_rest(&all);
+    made += merge_rest(&all);
+    if (turn(&all, 0, half) <= 0.0) {
+        across[half] = 0; /* in line, and not in the lists */
+    }
+    return made;
 }

@@ -13,21 +13,13 @@
  */
 #include "geometry/polygon.h"
 
+#include "geometry/lanes.h"
 #include "geometry/orient.h"
 
 #include <float.h>
 #include <math.h>
 
-#define LANES 4
 #define BLOCK ((size_t)64)
-
-static inline double lesser(double a, double b) {
-    return a < b ? a : b;
-}
-
-static inline double larger(double a, double b) {
-    return a > b ? a : b;
-}
 
 static double total(const double lane[LANES]) {
     return (lane[0] + lane[1]) + (lane[2] + lane[3]);
