@@ -11,6 +11,7 @@
 #include "geometry/ascent.h"
 
 #include "geometry/bound.h"
+#include "geometry/lanes.h"
 
 #include <math.h>
 

@@ -10,6 +10,8 @@
  */
 #include "geometry/bound.h"
 
+#include "geometry/lanes.h"
+
 #include <math.h>
 
 double bound_at(const edge_set *edges, const mean *of, double x, double y) {

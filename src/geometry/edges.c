@@ -14,6 +14,8 @@
  */
 #include "geometry/edges.h"
 
+#include "geometry/lanes.h"
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>

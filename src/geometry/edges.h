@@ -88,12 +88,4 @@ edge_view edges_nearest(edge_set *set, const uint32_t *hints, size_t count,
  * for rounding. */
 bool edges_inside(edge_set *set, double x, double y);
 
-static inline double lesser(double a, double b) {
-    return a < b ? a : b;
-}
-
-static inline double larger(double a, double b) {
-    return a > b ? a : b;
-}
-
 #endif

@@ -17,6 +17,8 @@
  */
 #include "geometry/fan.h"
 
+#include "geometry/lanes.h"
+
 #include <math.h>
 
 typedef struct box {

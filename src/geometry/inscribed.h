@@ -21,8 +21,8 @@ bl_status inscribed_find(inscribed_finder *finder, const double *x,
                          const double *y, size_t count, double *diameter_mm);
 
 /* Blocks of eight edges, or of eight segments that stand for blocks, looked at
- * by the last search, for tests of its growth: at most about 24 million and
- * 3000 for every point. */
+ * by the last search, for tests of its growth: at most about a million and
+ * 500 for every point. */
 size_t inscribed_work(const inscribed_finder *finder);
 
 #endif

@@ -296,7 +296,9 @@ static bl_status find_faults(bl_measurer *in, bool star, uint32_t *flags) {
     return BL_OK;
 }
 
-static bl_status shape(bl_measurer *in, bool star, bl_measures *out) {
+/* Past the limit in mm from the origin only what is wrong is told. */
+static bl_status shape(bl_measurer *in, bool star, double limit,
+                       bl_measures *out) {
     *out = unknown();
     if (in->sums.extent > HUGE_MM) {
         out->flags = BL_FLAG_OUT_OF_RANGE;
@@ -307,14 +309,17 @@ static bl_status shape(bl_measurer *in, bool star, bl_measures *out) {
         return BL_OK;
     }
     bl_status status = find_faults(in, star, &out->flags);
+    if (in->sums.extent > limit) {
+        out->flags |= BL_FLAG_OUT_OF_RANGE;
+    }
     if (status != BL_OK || out->flags != 0) {
         return status;
     }
     return measure_simple(in, star, out);
 }
 
-bl_status measurer_shape(bl_measurer *measurer, const bl_contour *contour,
-                         bl_measures *out) {
+static bl_status measure(bl_measurer *measurer, const bl_contour *contour,
+                         double limit, bl_measures *out) {
     if (contour->count > LIMIT_POINTS) {
         return BL_ERR_LIMIT;
     }
@@ -330,25 +335,19 @@ bl_status measurer_shape(bl_measurer *measurer, const bl_contour *contour,
         return BL_ERR_ARGUMENT;
     }
     bl_measures found;
-    bl_status status = shape(measurer, star, &found);
+    bl_status status = shape(measurer, star, limit, &found);
     if (status == BL_OK) {
         *out = found;
     }
     return status;
 }
 
+bl_status measurer_shape(bl_measurer *measurer, const bl_contour *contour,
+                         bl_measures *out) {
+    return measure(measurer, contour, HUGE_MM, out);
+}
+
 bl_status bl_measurer_measure(bl_measurer *measurer, const bl_contour *contour,
                               bl_measures *out) {
-    bl_measures found;
-    bl_status status = measurer_shape(measurer, contour, &found);
-    if (status != BL_OK) {
-        return status;
-    }
-    if (measurer->sums.extent > LIMIT_COORDINATE_MM) {
-        uint32_t flags = found.flags & BL_FLAGS_LEFT_OUT;
-        found = unknown();
-        found.flags = flags | BL_FLAG_OUT_OF_RANGE;
-    }
-    *out = found;
-    return BL_OK;
+    return measure(measurer, contour, LIMIT_COORDINATE_MM, out);
 }
