@@ -7,10 +7,11 @@
  *     f(t) = p / cos(t - u) + q / cos(t - v).
  * Both terms are convex, so the greatest chord is at an end of such an
  * interval. Every interval begins where some piece begins, in front: pieces
- * and intervals go in pairs, and one walk that keeps the piece across finds
- * the chords at all ends. The least chord is one of these or lies inside an
- * interval; a sum of the distances of both pieces that is not below the least
- * so far spares nearly all intervals the search. With r = tan(t - u), c = cos(u
+ * and intervals go in pairs. The least chord is at such an end too or inside
+ * an interval. Pieces are taken in blocks: the sums of the greatest and of the
+ * least distances of a block and of those across, which the chords there
+ * cannot exceed or undercut, spare most blocks, and then most pieces, a closer
+ * look. With r = tan(t - u), c = cos(u
  * - v) and s = sin(u - v) f = sqrt(1 + r^2) (p + q / w),  w = c - s r, whose
  * derivative has the sign of p r w^2 + q (c r + s), a cubic.
  */
@@ -18,17 +19,22 @@
 
 #include "base/constants.h"
 #include "geometry/lanes.h"
-#include "geometry/opposite.h"
 
 #include <math.h>
 #include <stdlib.h>
 
 /* Relative for chords, degrees for directions. */
 #define TIE 1e-10
+/* Radians: directions at which the view jumps are computed, and jumps in front
+ * and across in one direction but for rounding are one. */
+#define SLACK 1e-12
+/* Relative: bounds on chords may be wrong by roundings. */
+#define HAIR 1e-12
 
 void chord_free(chord_finder *of) {
+    facing_free(&of->facing);
     free(of->square);
-    free(of->across);
+    free(of->looked);
     *of = (chord_finder){0};
 }
 
@@ -36,47 +42,53 @@ static bool reserve(chord_finder *in, size_t count) {
     if (count <= in->capacity) {
         return true;
     }
-    double *square = malloc(3 * count * sizeof *square);
-    uint32_t *across = malloc(2 * count * sizeof *across);
-    if (square == NULL || across == NULL) {
-        free(square);
-        free(across);
+    double *values = malloc(4 * count * sizeof *values);
+    uint32_t *looked = malloc(count * sizeof *looked);
+    if (values == NULL || looked == NULL) {
+        free(values);
+        free(looked);
         return false;
     }
-    chord_free(in);
-    in->square = square;
-    in->reach = square + 2 * count;
-    in->across = across;
+    free(in->square);
+    free(in->looked);
+    in->square = values;
+    in->near = values + 2 * count;
+    in->far = values + 3 * count;
+    in->looked = looked;
     in->capacity = count;
     return true;
 }
 
-/* Square of the distance from the point to the piece. */
-static inline double reach(double ax, double ay, double bx, double by) {
-    double dx = bx - ax;
-    double dy = by - ay;
-    double square = dx * dx + dy * dy;
-    double part = lesser(larger(-(ax * dx + ay * dy), 0.0), square) / square;
-    double x = ax + part * dx;
-    double y = ay + part * dy;
-    return x * x + y * y;
+/* Squares of a lower bound on how near a piece comes and of how far it goes:
+ * the foot of a perpendicular lies within half a piece of one of its ends. */
+static inline void piece_reach(const visible *from, size_t i, double *near,
+                               double *far) {
+    double a = from->ax[i] * from->ax[i] + from->ay[i] * from->ay[i];
+    double b = from->bx[i] * from->bx[i] + from->by[i] * from->by[i];
+    double dx = from->bx[i] - from->ax[i];
+    double dy = from->by[i] - from->ay[i];
+    double low = lesser(a, b) - 0.25 * (dx * dx + dy * dy);
+    *near = lesser(low, *near);
+    *far = larger(larger(a, b), *far);
 }
 
-/* In lanes, for vector instructions. */
-static void reaches(const visible *from, double *restrict out) {
-    const double *ax = from->ax;
-    const double *ay = from->ay;
-    const double *bx = from->bx;
-    const double *by = from->by;
-    size_t i = 0;
-    for (; i + LANES <= from->count; i += LANES) {
-        for (size_t k = i; k < i + LANES; k++) {
-            out[k] = reach(ax[k], ay[k], bx[k], by[k]);
+static void block_reach(chord_finder *in, const visible *from, size_t block) {
+    double near[LANES] = {HUGE_VAL, HUGE_VAL, HUGE_VAL, HUGE_VAL};
+    double far[LANES] = {0.0};
+    size_t i = facing_first(&in->facing, block);
+    size_t end = facing_end(&in->facing, block);
+    for (; i + LANES <= end; i += LANES) {
+        for (size_t lane = 0; lane < LANES; lane++) {
+            piece_reach(from, i + lane, &near[lane], &far[lane]);
         }
     }
-    for (; i < from->count; i++) {
-        out[i] = reach(ax[i], ay[i], bx[i], by[i]);
+    for (; i < end; i++) {
+        piece_reach(from, i, &near[0], &far[0]);
     }
+    double low = lesser(lesser(near[0], near[1]), lesser(near[2], near[3]));
+    double high = larger(larger(far[0], far[1]), larger(far[2], far[3]));
+    in->near[block] = sqrt(larger(low - HAIR * high, 0.0));
+    in->far[block] = sqrt(high);
 }
 
 /* Square of the chord from (x, y) to where it meets piece j across. */
@@ -94,34 +106,8 @@ static inline double square_across(const visible *from, size_t j, double x,
     return cx * cx + cy * cy;
 }
 
-/* Chords at the starts of all pieces. */
-static void meet_starts(chord_finder *in, const visible *from) {
-    const double *x = from->ax;
-    const double *y = from->ay;
-    in->steps += opposite_find(x, y, from->count, in->across);
-    for (size_t i = 0; i < from->count; i++) {
-        in->square[i] = square_across(from, in->across[i], x[i], y[i]);
-    }
-}
-
-/* Chords at their ends, where the view jumps: on the near side of the jump,
- * in front and across. */
-static void meet_ends(chord_finder *in, const visible *from) {
-    const double *x = from->bx;
-    const double *y = from->by;
-    size_t count = from->count;
-    uint32_t *across = in->across + count;
-    in->steps += opposite_find(x, y, count, across);
-    for (size_t i = 0; i < count; i++) {
-        size_t j = across[i];
-        if (x[i] * y[j] - y[i] * x[j] > 0.0) {
-            j = j + 1 == count ? 0 : j + 1;
-        }
-        in->square[count + i] = square_across(from, j, x[i], y[i]);
-    }
-}
-
-/* The interval that begins with piece i, with r running from low to high. */
+/* The interval that begins with piece i in front and has piece j across, with r
+ * running from low to high. */
 typedef struct interval {
     double p;
     double q;
@@ -131,9 +117,7 @@ typedef struct interval {
     double high;
 } interval;
 
-static interval interval_of(const chord_finder *in, const visible *from,
-                            size_t i) {
-    size_t j = in->across[i];
+static interval interval_of(const visible *from, size_t i, size_t j) {
     double ax = from->ax[i];
     double ay = from->ay[i];
     double fx = from->bx[i] - ax;
@@ -199,20 +183,107 @@ static double least_inside(const interval *of) {
     return sqrt(1.0 + r * r) * (of->p + of->q / (of->c - of->s * r));
 }
 
-/* Whether two pieces are so near that a chord between them may be less. The
- * sum of two distances squared is at least the first of these. */
-static inline bool may_be_less(double front, double back, double least) {
-    return front + back + 2.0 * lesser(front, back) < least * least &&
-           sqrt(front) + sqrt(back) < least;
+/* The least chord between two pieces, where it may be less than that. */
+static double lesser_inside(chord_finder *in, const visible *from, size_t i,
+                            size_t j, double least) {
+    double front = HUGE_VAL;
+    double back = HUGE_VAL;
+    double far = 0.0;
+    piece_reach(from, i, &front, &far);
+    piece_reach(from, j, &back, &far);
+    front = sqrt(larger(front - HAIR * far, 0.0));
+    back = sqrt(larger(back - HAIR * far, 0.0));
+    if (!(front + back < least)) {
+        return least;
+    }
+    in->solved++;
+    interval here = interval_of(from, i, j);
+    return lesser(least_inside(&here), least);
 }
 
-static void find_least(chord_finder *in, const visible *from, double *least) {
-    for (size_t i = 0; i < from->count; i++) {
-        if (may_be_less(in->reach[i], in->reach[in->across[i]], *least)) {
-            interval here = interval_of(in, from, i);
-            double inside = least_inside(&here);
-            *least = inside < *least ? inside : *least;
-            in->solved++;
+static void take_chord(double *kept, double square, chord_extremes *out) {
+    double chord = sqrt(square);
+    *kept = square;
+    out->least = lesser(chord, out->least);
+    out->greatest = larger(chord, out->greatest);
+}
+
+/* Finds the chords of the intervals that begin in a block, at their starts and
+ * inside. */
+static void look_into(chord_finder *in, const visible *from, size_t block,
+                      chord_extremes *out) {
+    facing *blocks = &in->facing;
+    size_t across = facing_first(blocks, blocks->across[block]);
+    size_t end = facing_end(blocks, block);
+    for (size_t i = facing_first(blocks, block); i < end; i++) {
+        double x = from->ax[i];
+        double y = from->ay[i];
+        if (from->joined) {
+            facing_seek(blocks, block, x, y, &across);
+        } else {
+            facing_seek_about(blocks, block, x, y, SLACK, true, &across);
+        }
+        take_chord(&in->square[i], square_across(from, across, x, y), out);
+        out->least = lesser_inside(in, from, i, across, out->least);
+    }
+}
+
+/* Where the view jumps at the end of a piece, the chord on the near side of the
+ * jump, and of one across, in a block. */
+static void look_at_jumps(chord_finder *in, const visible *from, size_t block,
+                          chord_extremes *out) {
+    facing *blocks = &in->facing;
+    size_t across = facing_first(blocks, blocks->across[block]);
+    size_t end = facing_end(blocks, block);
+    double *square = in->square + from->count;
+    for (size_t i = facing_first(blocks, block); i < end; i++) {
+        double x = from->bx[i];
+        double y = from->by[i];
+        facing_seek_about(blocks, block, x, y, SLACK, false, &across);
+        take_chord(&square[i], square_across(from, across, x, y), out);
+    }
+}
+
+static void look(chord_finder *in, const visible *from, size_t block,
+                 chord_extremes *out) {
+    in->looked[in->looked_count++] = (uint32_t)block;
+    look_into(in, from, block, out);
+    if (!from->joined) {
+        look_at_jumps(in, from, block, out);
+    }
+}
+
+/* A block may hold a chord as long as the greatest or less than the least. */
+static bool may_matter(const chord_finder *in, size_t block,
+                       const chord_extremes *so_far) {
+    double far = facing_greatest(&in->facing, block, in->far);
+    if (in->far[block] + far >= so_far->greatest * (1.0 - 2.0 * TIE)) {
+        return true;
+    }
+    double near = facing_least(&in->facing, block, in->near);
+    return in->near[block] + near < so_far->least;
+}
+
+/* The blocks that go furthest and come nearest are good to start with: then
+ * most of the others are out. */
+static void find_extremes(chord_finder *in, const visible *from,
+                          chord_extremes *out) {
+    size_t far = 0;
+    size_t near = 0;
+    size_t blocks = in->facing.blocks;
+    for (size_t k = 0; k < blocks; k++) {
+        block_reach(in, from, k);
+        far = in->far[k] > in->far[far] ? k : far;
+        near = in->near[k] < in->near[near] ? k : near;
+    }
+    look(in, from, far, out);
+    if (near != far) {
+        look(in, from, near, out);
+    }
+    for (size_t k = 0; k < blocks; k++) {
+        if (k != far && k != near &&
+            (!in->facing.narrow || may_matter(in, k, out))) {
+            look(in, from, k, out);
         }
     }
 }
@@ -232,39 +303,29 @@ static void orient_axis(double *x, double *y) {
 
 /* Of chords that are equal but for rounding the one of least angle counts, so
  * that the long axis of a square does not hang on where its points start. */
-static void take_axis(const double *ux, const double *uy, const double *square,
-                      size_t count, double enough, double axis[2]) {
-    for (size_t i = 0; i < count; i++) {
-        if (square[i] >= enough) {
-            double x = ux[i];
-            double y = uy[i];
-            orient_axis(&x, &y);
-            if (!(axis[0] * y - axis[1] * x >= 0.0)) {
-                axis[0] = x;
-                axis[1] = y;
-            }
-        }
+static void take_axis(double x, double y, double axis[2]) {
+    orient_axis(&x, &y);
+    if (!(axis[0] * y - axis[1] * x >= 0.0)) {
+        axis[0] = x;
+        axis[1] = y;
     }
 }
 
-static void find_extremes(const double *square, size_t count, double *least,
-                          double *greatest) {
-    *least = HUGE_VAL;
-    *greatest = 0.0;
-    for (size_t i = 0; i < count; i++) {
-        *least = lesser(square[i], *least);
-        *greatest = larger(square[i], *greatest);
-    }
-}
-
-static double long_axis_deg(const visible *from, const double *square,
+static double long_axis_deg(const chord_finder *in, const visible *from,
                             double greatest) {
     double axis[2] = {UNKNOWN, UNKNOWN}; /* every direction comes before */
-    double enough = greatest * (1.0 - TIE) * (1.0 - TIE);
-    take_axis(from->ax, from->ay, square, from->count, enough, axis);
-    if (!from->joined) {
-        take_axis(from->bx, from->by, square + from->count, from->count, enough,
-                  axis);
+    double enough = greatest * (1.0 - TIE) * greatest * (1.0 - TIE);
+    for (size_t k = 0; k < in->looked_count; k++) {
+        size_t end = facing_end(&in->facing, in->looked[k]);
+        for (size_t i = facing_first(&in->facing, in->looked[k]); i < end;
+             i++) {
+            if (in->square[i] >= enough) {
+                take_axis(from->ax[i], from->ay[i], axis);
+            }
+            if (!from->joined && in->square[from->count + i] >= enough) {
+                take_axis(from->bx[i], from->by[i], axis);
+            }
+        }
     }
     double angle = atan2(axis[1], axis[0]) * DEG_PER_RAD;
     return angle > 0.0 ? angle : 0.0;
@@ -272,24 +333,14 @@ static double long_axis_deg(const visible *from, const double *square,
 
 bool chord_find(chord_finder *finder, const visible *from,
                 chord_extremes *out) {
-    if (!reserve(finder, from->count)) {
+    if (!reserve(finder, from->count) ||
+        !facing_find(&finder->facing, from->ax, from->ay, from->count)) {
         return false;
     }
-    finder->steps = 0;
+    finder->looked_count = 0;
     finder->solved = 0;
-    reaches(from, finder->reach);
-    meet_starts(finder, from);
-    size_t chords = from->count;
-    if (!from->joined) {
-        meet_ends(finder, from);
-        chords += from->count;
-    }
-    double least;
-    double greatest;
-    find_extremes(finder->square, chords, &least, &greatest);
-    out->least = sqrt(least);
-    out->greatest = sqrt(greatest);
-    out->long_axis_deg = long_axis_deg(from, finder->square, greatest);
-    find_least(finder, from, &out->least);
+    *out = (chord_extremes){.least = HUGE_VAL, .greatest = 0.0};
+    find_extremes(finder, from, out);
+    out->long_axis_deg = long_axis_deg(finder, from, out->greatest);
     return true;
 }

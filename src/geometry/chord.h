@@ -4,6 +4,7 @@
 #ifndef GEOMETRY_CHORD_H
 #define GEOMETRY_CHORD_H
 
+#include "geometry/facing.h"
 #include "geometry/visible.h"
 
 #include <stdint.h>
@@ -16,12 +17,14 @@ typedef struct chord_extremes {
 
 /* Working memory; zero-initialised is ready. */
 typedef struct chord_finder {
-    double *square;   /* of the chord at each start, then at each end, */
-    double *reach;    /* and of how far each piece is from the point */
-    uint32_t *across; /* the piece across each start, then each end */
+    facing facing;  /* of the starts of pieces */
+    double *square; /* of the chord at each start, then at each end */
+    double *near;   /* least and greatest distance of each block */
+    double *far;
+    uint32_t *looked; /* the blocks looked into */
+    size_t looked_count;
     size_t capacity;
-    size_t steps;  /* comparisons of directions in the last search, */
-    size_t solved; /* and minima inside: for tests of its growth */
+    size_t solved; /* minima inside, for tests of their growth */
 } chord_finder;
 
 void chord_free(chord_finder *of);

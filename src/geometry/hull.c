@@ -1,217 +1,370 @@
 /*
  * hull.c - convex hull and rotating calipers.
  *
- * Points in order round an inner point need no sort. A point where they turn
- * right is no corner; all such are dropped at once, without a branch, again
- * and again while that pays. Then nearly always every turn is left, which
- * makes the rest the hull, or else Graham's scan (1972) finishes. Other points
- * take the monotone chain (Andrew 1979).
+ * Points in order round an inner point need no sort. Where every turn is left
+ * for certain they are the hull. Else a point where they turn right is no
+ * corner; all such are dropped at once, without a branch, again and again while
+ * that pays. Then nearly always every turn is left, or else Graham's scan
+ * (1972) finishes. Other points take the monotone chain (Andrew 1979).
  *
  * The least width is attained with one tangent along an edge of the hull, the
  * greatest between two corners (Shamos 1978). The corner furthest from an edge
  * is the one where the edges turn beyond the opposite direction, and every
  * pair of corners that parallel tangents can meet is an end of an edge with
  * the corner furthest from it.
+ *
+ * Edges are taken in blocks. No distance between corners of a block and corners
+ * across exceeds the sum of their greatest distances from the origin. No width
+ * is less than the sum of the least distances of their edges' lines, if the
+ * origin is inside: from one edge to the next the distance of a tangent is a
+ * cosine of its direction, least at an end.
  */
 #include "geometry/hull.h"
 
-#include "geometry/opposite.h"
+#include "geometry/lanes.h"
 #include "geometry/orient.h"
 
 #include <assert.h>
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
+
+/* Relative: bounds may be wrong by roundings. */
+#define HAIR 1e-12
 
 void hull_free(hull *of) {
-    free(of->points);
     free(of->edge_x);
-    free(of->across);
+    facing_free(&of->facing);
     *of = (hull){0};
 }
 
-/* Points twice, and once more the first. */
+/* Points twice: what is left of them, and the corners of a scan. */
 static bool reserve(hull *in, size_t count) {
     if (count <= in->capacity) {
         return true;
     }
-    hull_free(in);
-    in->points = malloc((2 * count + 1) * sizeof *in->points);
-    in->edge_x = malloc(2 * count * sizeof *in->edge_x);
-    in->across = malloc(count * sizeof *in->across);
-    if (in->points == NULL || in->edge_x == NULL || in->across == NULL) {
-        hull_free(in);
+    size_t points = 2 * count + 2;
+    double *values = malloc((4 * count + 2 * points) * sizeof *values);
+    if (values == NULL) {
         return false;
     }
-    in->edge_y = in->edge_x + count;
+    free(in->edge_x);
+    in->edge_x = values;
+    in->edge_y = values + count;
+    in->near = values + 2 * count;
+    in->far = values + 3 * count;
+    in->point_x = values + 4 * count;
+    in->point_y = in->point_x + points;
     in->capacity = count;
     return true;
 }
 
-static bool turns_left(const hull_point *a, const hull_point *b,
-                       const hull_point *c) {
-    return orient_sign(a->x, a->y, b->x, b->y, c->x, c->y) > 0;
+static void take_corners(hull *out, const double *x, const double *y,
+                         size_t count) {
+    out->x = x;
+    out->y = y;
+    out->count = count;
+}
+
+/* ------------------------------------------------------------------ corners */
+
+static bool turns_left(const double *x, const double *y, size_t i, double nx,
+                       double ny) {
+    return orient_sign(x[i], y[i], x[i + 1], y[i + 1], nx, ny) > 0;
 }
 
 /* Lowest, then leftmost: a corner for certain. */
-static size_t lowest_point(const hull_point *points, size_t count) {
+static size_t lowest_point(const double *x, const double *y, size_t count) {
     size_t best = 0;
     for (size_t i = 1; i < count; i++) {
-        if (points[i].y < points[best].y ||
-            (points[i].y <= points[best].y && points[i].x < points[best].x)) {
+        if (y[i] < y[best] || (y[i] <= y[best] && x[i] < x[best])) {
             best = i;
         }
     }
     return best;
 }
 
-static size_t push_corner(hull_point *out, size_t held, size_t floor,
-                          hull_point next) {
-    while (held > floor && !turns_left(&out[held - 2], &out[held - 1], &next)) {
+static size_t push_corner(double *x, double *y, size_t held, size_t floor,
+                          double nx, double ny) {
+    while (held > floor && !turns_left(x, y, held - 2, nx, ny)) {
         held--;
     }
-    out[held] = next;
+    x[held] = nx;
+    y[held] = ny;
     return held + 1;
 }
 
 /* Drops every point where the closed way turns right for certain; returns how
  * many are kept. *lefts: at how many of those before it turned left for
  * certain. */
-static size_t drop_right_turns(hull_point *points, size_t count,
+static size_t drop_right_turns(double *x, double *y, size_t count,
                                size_t *lefts) {
     assert(count > 0);
-    hull_point first = points[0];
-    hull_point before = points[count - 1];
-    hull_point here = first;
+    double first_x = x[0];
+    double first_y = y[0];
+    double before_x = x[count - 1];
+    double before_y = y[count - 1];
+    double here_x = first_x;
+    double here_y = first_y;
     size_t kept = 0;
     *lefts = 0;
     for (size_t i = 0; i < count; i++) {
-        hull_point next = i + 1 < count ? points[i + 1] : first;
+        double next_x = i + 1 < count ? x[i + 1] : first_x;
+        double next_y = i + 1 < count ? y[i + 1] : first_y;
         double error;
-        double turn = orient_about(before.x, before.y, here.x, here.y, next.x,
-                                   next.y, &error);
-        points[kept] = here;
+        double turn = orient_about(before_x, before_y, here_x, here_y, next_x,
+                                   next_y, &error);
+        x[kept] = here_x;
+        y[kept] = here_y;
         kept += turn >= -error;
         *lefts += turn > error;
-        before = here;
-        here = next;
+        before_x = here_x;
+        before_y = here_y;
+        here_x = next_x;
+        here_y = next_y;
     }
     return kept;
 }
 
 /* Graham's scan of points in order round an inner one. */
-static size_t scan(const hull_point *points, size_t count, hull_point *out) {
+static size_t scan(const double *x, const double *y, size_t count,
+                   double *out_x, double *out_y) {
     assert(count > 0); /* the lowest point never turns right */
-    size_t start = lowest_point(points, count);
+    size_t start = lowest_point(x, y, count);
     size_t held = 0;
     for (size_t k = 0; k <= count; k++) {
         size_t i = start + k < count ? start + k : start + k - count;
-        held = push_corner(out, held, 1, points[i]);
+        held = push_corner(out_x, out_y, held, 1, x[i], y[i]);
     }
     return held - 1; /* the start came twice */
 }
 
-bool hull_of_star(hull *out, const double *x, const double *y, size_t count,
-                  bool left) {
+static void find_edges(hull *of, const double *restrict x,
+                       const double *restrict y, size_t count) {
+    double *restrict edge_x = of->edge_x;
+    double *restrict edge_y = of->edge_y;
+    size_t i = 0;
+    for (; i + LANES < count; i += LANES) {
+        for (size_t k = i; k < i + LANES; k++) {
+            edge_x[k] = x[k + 1] - x[k];
+            edge_y[k] = y[k + 1] - y[k];
+        }
+    }
+    for (; i + 1 < count; i++) {
+        edge_x[i] = x[i + 1] - x[i];
+        edge_y[i] = y[i + 1] - y[i];
+    }
+    edge_x[i] = x[0] - x[i];
+    edge_y[i] = y[0] - y[i];
+}
+
+/* Twice the turn from one edge to the next, less its error. */
+static inline double sure_turn(double ax, double ay, double bx, double by) {
+    double plus = ax * by;
+    double minus = ay * bx;
+    return plus - minus - ORIENT_BOUND * (fabs(plus) + fabs(minus));
+}
+
+/* Whether all edges turn left for certain. */
+static bool turn_left(const double *edge_x, const double *edge_y,
+                      size_t count) {
+    double least[LANES] = {HUGE_VAL, HUGE_VAL, HUGE_VAL, HUGE_VAL};
+    size_t i = 1;
+    for (; i + LANES <= count; i += LANES) {
+        for (size_t lane = 0; lane < LANES; lane++) {
+            size_t at = i + lane;
+            least[lane] = lesser(sure_turn(edge_x[at - 1], edge_y[at - 1],
+                                           edge_x[at], edge_y[at]),
+                                 least[lane]);
+        }
+    }
+    for (; i < count; i++) {
+        least[0] = lesser(
+            sure_turn(edge_x[i - 1], edge_y[i - 1], edge_x[i], edge_y[i]),
+            least[0]);
+    }
+    least[0] = lesser(
+        sure_turn(edge_x[count - 1], edge_y[count - 1], edge_x[0], edge_y[0]),
+        least[0]);
+    return lesser(lesser(least[0], least[1]), lesser(least[2], least[3])) > 0.0;
+}
+
+static void drop_and_scan(hull *out, const double *x, const double *y,
+                          size_t count) {
+    memcpy(out->point_x, x, count * sizeof *x);
+    memcpy(out->point_y, y, count * sizeof *y);
+    size_t before;
+    size_t kept = count;
+    size_t lefts;
+    do {
+        before = kept;
+        out->turns += before;
+        kept = drop_right_turns(out->point_x, out->point_y, before, &lefts);
+    } while (before - kept > before / 8);
+    if (lefts < before) {
+        double *corners_x = out->point_x + kept;
+        double *corners_y = out->point_y + kept;
+        kept = scan(out->point_x, out->point_y, kept, corners_x, corners_y);
+        take_corners(out, corners_x, corners_y, kept);
+    } else {
+        take_corners(out, out->point_x, out->point_y, kept);
+    }
+    find_edges(out, out->x, out->y, out->count);
+}
+
+bool hull_of_star(hull *out, const double *x, const double *y, size_t count) {
     assert(count >= 3);
     if (!reserve(out, count)) {
         return false;
     }
-    hull_point *points = out->points;
-    for (size_t k = 0; k < count; k++) {
-        size_t i = left ? k : count - 1 - k;
-        points[k] = (hull_point){x[i], y[i]};
-    }
-    size_t before;
-    size_t kept = count;
-    size_t lefts;
-    out->turns = 0;
-    do {
-        before = kept;
-        out->turns += before;
-        kept = drop_right_turns(points, before, &lefts);
-    } while (before - kept > before / 8);
-    if (lefts == before) {
-        out->corners = points;
-        out->count = kept;
+    out->turns = count;
+    find_edges(out, x, y, count);
+    out->whole = turn_left(out->edge_x, out->edge_y, count);
+    if (out->whole) {
+        take_corners(out, x, y, count);
     } else {
-        out->corners = points + kept;
-        out->count = scan(points, kept, points + kept);
+        drop_and_scan(out, x, y, count);
     }
     return true;
 }
 
 static int by_x(const void *left, const void *right) {
-    const hull_point *a = left;
-    const hull_point *b = right;
-    int order = (a->x > b->x) - (a->x < b->x);
-    return order != 0 ? order : (a->y > b->y) - (a->y < b->y);
+    const double *a = left;
+    const double *b = right;
+    int order = (a[0] > b[0]) - (a[0] < b[0]);
+    return order != 0 ? order : (a[1] > b[1]) - (a[1] < b[1]);
 }
 
 bool hull_find(hull *out, const double *x, const double *y, size_t count) {
     if (!reserve(out, count)) {
         return false;
     }
-    hull_point *sorted = out->points;
+    double *sorted = out->point_x; /* x and y in turn */
     for (size_t i = 0; i < count; i++) {
-        sorted[i] = (hull_point){x[i], y[i]};
+        sorted[2 * i] = x[i];
+        sorted[2 * i + 1] = y[i];
     }
-    qsort(sorted, count, sizeof *sorted, by_x);
-    hull_point *corners = sorted + count;
+    qsort(sorted, count, 2 * sizeof *sorted, by_x);
+    double *corner_x = out->point_y;
+    double *corner_y = out->point_y + count + 1;
     size_t held = 0;
     for (size_t i = 0; i < count; i++) {
-        held = push_corner(corners, held, 1, sorted[i]);
+        held = push_corner(corner_x, corner_y, held, 1, sorted[2 * i],
+                           sorted[2 * i + 1]);
     }
     size_t floor = held;
     for (size_t i = count - 1; i-- > 0;) {
-        held = push_corner(corners, held, floor, sorted[i]);
+        held = push_corner(corner_x, corner_y, held, floor, sorted[2 * i],
+                           sorted[2 * i + 1]);
     }
-    out->corners = corners;
-    out->count = held - 1; /* the first came twice */
+    take_corners(out, corner_x, corner_y, held - 1); /* the first came twice */
+    out->whole = out->count == count;
+    find_edges(out, out->x, out->y, out->count);
     return true;
 }
 
 double hull_area(const hull *of) {
     double twice = 0.0;
     for (size_t i = 0, before = of->count - 1; i < of->count; before = i++) {
-        const hull_point *a = &of->corners[before];
-        const hull_point *b = &of->corners[i];
-        twice += a->x * b->y - b->x * a->y;
+        twice += of->x[before] * of->y[i] - of->y[before] * of->x[i];
     }
     return 0.5 * twice;
 }
 
-static double square_distance(const hull_point *a, const hull_point *b) {
-    double dx = a->x - b->x;
-    double dy = a->y - b->y;
-    return dx * dx + dy * dy;
+/* ------------------------------------------------------------------ calipers
+ */
+
+static inline double square(double x, double y) {
+    return x * x + y * y;
 }
 
-void hull_ferets(hull *of, double *least, double *greatest) {
-    const hull_point *corners = of->corners;
-    size_t count = of->count;
-    for (size_t i = 0; i < count; i++) {
-        const hull_point *next = &corners[i + 1 < count ? i + 1 : 0];
-        of->edge_x[i] = next->x - corners[i].x;
-        of->edge_y[i] = next->y - corners[i].y;
+/* Squares of how far the line of an edge is from the origin, and its start. */
+static inline void edge_reach(const hull *of, size_t i, double *near,
+                              double *far) {
+    double x = of->x[i];
+    double y = of->y[i];
+    double dx = of->edge_x[i];
+    double dy = of->edge_y[i];
+    double cross = x * dy - y * dx;
+    *near = lesser(cross * cross / square(dx, dy), *near);
+    *far = larger(square(x, y), *far);
+}
+
+static void block_reach(hull *of, size_t block) {
+    double near[LANES] = {HUGE_VAL, HUGE_VAL, HUGE_VAL, HUGE_VAL};
+    size_t i = facing_first(&of->facing, block);
+    size_t end = facing_end(&of->facing, block);
+    size_t after = end < of->count ? end : 0;
+    double far[LANES] = {square(of->x[after], of->y[after]), 0.0, 0.0, 0.0};
+    for (; i + LANES <= end; i += LANES) {
+        for (size_t lane = 0; lane < LANES; lane++) {
+            edge_reach(of, i + lane, &near[lane], &far[lane]);
+        }
     }
-    opposite_find(of->edge_x, of->edge_y, count, of->across);
-    double width = HUGE_VAL; /* squares of both */
-    double length = 0.0;
-    for (size_t i = 0; i < count; i++) {
-        size_t j = of->across[i];
-        const hull_point *far = &corners[j + 1 < count ? j + 1 : 0];
-        const hull_point *a = &corners[i];
-        const hull_point *b = &corners[i + 1 < count ? i + 1 : 0];
+    for (; i < end; i++) {
+        edge_reach(of, i, &near[0], &far[0]);
+    }
+    of->near[block] =
+        sqrt(lesser(lesser(near[0], near[1]), lesser(near[2], near[3])));
+    of->far[block] =
+        sqrt(larger(larger(far[0], far[1]), larger(far[2], far[3])));
+}
+
+/* Squares of the least width and the greatest distance so far. */
+typedef struct feret_squares {
+    double width;
+    double length;
+} feret_squares;
+
+static void look_into(hull *of, size_t block, feret_squares *out) {
+    size_t across = facing_first(&of->facing, of->facing.across[block]);
+    size_t end = facing_end(&of->facing, block);
+    for (size_t i = facing_first(&of->facing, block); i < end; i++) {
         double dx = of->edge_x[i];
         double dy = of->edge_y[i];
-        double height = dx * (far->y - a->y) - dy * (far->x - a->x);
-        double square = height * (height / (dx * dx + dy * dy));
-        width = square < width ? square : width;
-        square = square_distance(a, far);
-        length = square > length ? square : length;
-        square = square_distance(b, far);
-        length = square > length ? square : length;
+        facing_seek(&of->facing, block, dx, dy, &across);
+        size_t far = across + 1 < of->count ? across + 1 : 0;
+        size_t next = i + 1 < of->count ? i + 1 : 0;
+        double ax = of->x[far] - of->x[i];
+        double ay = of->y[far] - of->y[i];
+        double bx = of->x[far] - of->x[next];
+        double by = of->y[far] - of->y[next];
+        double cross = dx * ay - dy * ax;
+        double width = cross * (cross / square(dx, dy));
+        out->width = lesser(width, out->width);
+        out->length = larger(square(ax, ay), out->length);
+        out->length = larger(square(bx, by), out->length);
     }
-    *least = sqrt(width);
-    *greatest = sqrt(length);
+}
+
+static bool may_matter(const hull *of, size_t block,
+                       const feret_squares *so_far) {
+    double near = of->near[block] + facing_least(&of->facing, block, of->near);
+    double far = of->far[block] + facing_greatest(&of->facing, block, of->far);
+    return near * near * (1.0 - HAIR) < so_far->width ||
+           far * far * (1.0 + HAIR) > so_far->length;
+}
+
+bool hull_ferets(hull *of, double *least, double *greatest) {
+    if (!facing_find(&of->facing, of->edge_x, of->edge_y, of->count)) {
+        return false;
+    }
+    feret_squares squares = {HUGE_VAL, 0.0};
+    size_t near = 0;
+    size_t far = 0;
+    for (size_t k = 0; k < of->facing.blocks; k++) {
+        block_reach(of, k);
+        near = of->near[k] < of->near[near] ? k : near;
+        far = of->far[k] > of->far[far] ? k : far;
+    }
+    look_into(of, near, &squares);
+    look_into(of, far, &squares);
+    for (size_t k = 0; k < of->facing.blocks; k++) {
+        if (!of->facing.narrow || may_matter(of, k, &squares)) {
+            look_into(of, k, &squares);
+        }
+    }
+    *least = sqrt(squares.width);
+    *greatest = sqrt(squares.length);
+    return true;
 }

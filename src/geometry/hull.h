@@ -4,23 +4,25 @@
 #ifndef GEOMETRY_HULL_H
 #define GEOMETRY_HULL_H
 
+#include "geometry/facing.h"
+
 #include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
 
-typedef struct hull_point {
-    double x;
-    double y;
-} hull_point;
-
 /* Zero-initialised is ready. */
 typedef struct hull {
-    const hull_point *corners; /* counter-clockwise, no three on a line */
+    const double *x; /* corners, counter-clockwise, no three on a line */
+    const double *y;
     size_t count;
-    hull_point *points; /* working memory */
-    double *edge_x;
+    bool whole;     /* every point is a corner */
+    double *edge_x; /* edges that begin at the points, or at the corners */
     double *edge_y;
-    uint32_t *across;
+    double *point_x; /* working memory */
+    double *point_y;
+    double *near; /* of each block of edges from the origin */
+    double *far;
+    facing facing;
     size_t capacity;
     size_t turns; /* looked at in the last search, for tests of its growth */
 } hull;
@@ -30,15 +32,15 @@ void hull_free(hull *of);
 /* The points are not all on one line. False when memory is out. */
 bool hull_find(hull *out, const double *x, const double *y, size_t count);
 
-/* The same for points that go once round a point inside (polygon_is_star), to
- * the left or else to the right, which saves a sort. */
-bool hull_of_star(hull *out, const double *x, const double *y, size_t count,
-                  bool left);
+/* The same for points that go once round the origin to the left
+ * (polygon_is_star), which saves a sort. They are used where they are. */
+bool hull_of_star(hull *out, const double *x, const double *y, size_t count);
 
 double hull_area(const hull *of);
 
 /* Least and greatest distance between parallel tangents (Feret diameters):
- * exact for the polygon. */
-void hull_ferets(hull *of, double *least, double *greatest);
+ * exact for the polygon. The origin is inside or on it; in its middle is best.
+ * False when memory is out. */
+bool hull_ferets(hull *of, double *least, double *greatest);
 
 #endif

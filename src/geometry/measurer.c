@@ -183,12 +183,10 @@ static bl_status measure_chords(bl_measurer *in, bool star, bl_measures *out) {
     if ((in->columns & NEEDS_CHORDS) == 0) {
         return BL_OK;
     }
-    bool seen =
-        star ? visible_star(&in->view, in->rx, in->ry, in->count,
-                            in->sums.twice_area > 0.0, cx, cy)
-             : visible_from(&in->view, in->rx, in->ry, in->count, cx, cy);
     chord_extremes found;
-    if (!seen || !chord_find(&in->chords, &in->view, &found)) {
+    if ((!star &&
+         !visible_from(&in->view, in->rx, in->ry, in->count, cx, cy)) ||
+        !chord_find(&in->chords, &in->view, &found)) {
         return BL_ERR_MEMORY;
     }
     out->min_diameter_mm = found.least;
@@ -203,16 +201,18 @@ static bl_status measure_hull(bl_measurer *in, bool star, bl_measures *out) {
     if ((in->columns & NEEDS_HULL) == 0) {
         return BL_OK;
     }
-    bool found = star ? hull_of_star(&in->hull, in->rx, in->ry, in->count,
-                                     in->sums.twice_area > 0.0)
-                      : hull_find(&in->hull, in->rx, in->ry, in->count);
+    hull *round = &in->hull;
+    bool found = star ? hull_of_star(round, in->view.ax, in->view.ay, in->count)
+                      : hull_find(round, in->rx, in->ry, in->count);
     if (!found) {
         return BL_ERR_MEMORY;
     }
-    /* A convex contour is its own hull, but for rounding. */
-    out->solidity = fmin(out->area_mm2 / hull_area(&in->hull), 1.0);
-    if (in->columns & NEEDS_FERETS) {
-        hull_ferets(&in->hull, &out->min_feret_mm, &out->max_feret_mm);
+    /* At most 1 but for rounding. */
+    out->solidity =
+        round->whole ? 1.0 : fmin(out->area_mm2 / hull_area(round), 1.0);
+    if ((in->columns & NEEDS_FERETS) &&
+        !hull_ferets(round, &out->min_feret_mm, &out->max_feret_mm)) {
+        return BL_ERR_MEMORY;
     }
     return BL_OK;
 }
@@ -255,9 +255,15 @@ static void keep_wanted(uint32_t columns, bl_measures *out) {
     }
 }
 
-/* The contour is simple and has an area. */
+/* The contour is simple and has an area. All of a star is seen. */
 static bl_status measure_simple(bl_measurer *in, bool star, bl_measures *out) {
     measure_size(in, out);
+    if (star && (in->columns & (NEEDS_HULL | NEEDS_CHORDS)) != 0 &&
+        !visible_star(&in->view, in->rx, in->ry, in->count,
+                      in->sums.twice_area > 0.0, in->sums.centre_x,
+                      in->sums.centre_y)) {
+        return BL_ERR_MEMORY;
+    }
     bl_status status = measure_hull(in, star, out);
     if (status == BL_OK) {
         status = measure_chords(in, star, out);

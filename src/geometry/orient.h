@@ -7,14 +7,17 @@
 #include <float.h>
 #include <math.h>
 
+/* How far a determinant of differences may be from the truth, relative to the
+ * sum of its products' sizes (Shewchuk's bound, see orient.c). */
+#define ORIENT_BOUND ((3.0 + 8.0 * DBL_EPSILON) * (DBL_EPSILON / 2.0))
+
 /* Twice the area of the triangle a, b, c, positive when it turns left, in
  * doubles, and how far it may be from the truth. */
 static inline double orient_about(double ax, double ay, double bx, double by,
                                   double cx, double cy, double *error) {
     double left = (ax - cx) * (by - cy);
     double right = (ay - cy) * (bx - cx);
-    *error = (3.0 + 8.0 * DBL_EPSILON) * (DBL_EPSILON / 2.0) *
-             (fabs(left) + fabs(right));
+    *error = ORIENT_BOUND * (fabs(left) + fabs(right));
     return left - right;
 }
 

@@ -128,12 +128,9 @@ bool polygon_is_flat(const double *x, const double *y, size_t count) {
     return true;
 }
 
-/* The error bound is that of orient.c: the coordinates are taken relative to
- * the centre first. */
-#define BOUND ((3.0 + 8.0 * DBL_EPSILON) * (DBL_EPSILON / 2.0))
-
 typedef struct star_lanes {
-    double least[LANES]; /* turn less its error, both times a length squared */
+    double least[LANES]; /* turn less its error, both times a length squared;
+ the coordinates are relative to the centre */
     double total[LANES]; /* of the same: not finite where a product is not */
     double level[LANES]; /* 1 for an edge on one side of the centre's level,
                             -1 for one that passes it, added up */
@@ -144,7 +141,8 @@ static inline void add_turn(star_lanes *to, size_t lane, double side, double ax,
                             double ay, double bx, double by) {
     double plus = ax * by;
     double minus = ay * bx;
-    double turn = side * (plus - minus) - BOUND * (fabs(plus) + fabs(minus));
+    double turn =
+        side * (plus - minus) - ORIENT_BOUND * (fabs(plus) + fabs(minus));
     to->least[lane] = lesser(turn, to->least[lane]);
     to->total[lane] += turn;
     to->level[lane] += copysign(1.0, ay) * copysign(1.0, by);
