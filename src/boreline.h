@@ -514,7 +514,8 @@ typedef struct bl_assessment {
 
 /* Assesses the lumen contours of a finished study, which must have been made
  * with BL_COLUMNS_ASSESS and must outlive the result.
- * BL_ERR_INPUT: too few usable frames, or too many left out;
+ * BL_ERR_INPUT: too few usable frames, all at one position, or too many left
+ * out;
  * BL_ERR_REFERENCE: no healthy vein found, or a given stretch has none;
  * BL_ERR_ARGUMENT: an option out of range; BL_ERR_MEMORY. */
 #define BL_COLUMNS_ASSESS                                                      \
