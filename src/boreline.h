@@ -510,6 +510,9 @@ typedef struct bl_assessment {
 
     const char *const *warnings;
     size_t warning_count;
+    /* The last of them that are about frames and scale, which a check lists
+     * frame by frame. */
+    size_t frame_warning_count;
 } bl_assessment;
 
 /* Assesses the lumen contours of a finished study, which must have been made

@@ -10,6 +10,7 @@
 #include "base/text.h"
 #include "profile/profile.h"
 #include "pullback/findings.h"
+#include "pullback/marks.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -27,7 +28,8 @@ typedef struct checking {
     const bl_study *study;
     const bl_row *rows;
     size_t count;
-    bool placed; /* positions are known */
+    bool placed;               /* positions are known */
+    bl_assessment *assessment; /* NULL where there is none */
     findings found;
     bl_check *out;
 } checking;
@@ -91,14 +93,32 @@ static bl_status add_findings(checking *in, bool faults) {
 
 /* Whether bl_assess takes the table; if not, why. */
 static bl_status try_assess(checking *in, const bl_assess_options *options) {
-    bl_assessment *assessment = NULL;
     bl_message message = {.status = BL_OK};
-    bl_status status = bl_assess(in->study, options, &assessment, &message);
-    bl_assessment_free(assessment);
+    bl_status status = bl_assess(in->study, options, &in->assessment, &message);
     in->out->usable = status == BL_OK;
     return status == BL_OK || status == BL_ERR_MEMORY
                ? status
                : findings_add(&in->found, &message, -1);
+}
+
+/* What an assessment warns of, but for frames, which are listed here; marks
+ * also where the table is refused, for both are to be mended at once. */
+static bl_status add_assessment(checking *in) {
+    bl_status status = BL_OK;
+    if (in->assessment == NULL) {
+        return in->placed && in->count > 0
+                   ? marks_doubt(bl_study_pullback(in->study),
+                                 (bl_span){in->rows[0].position_mm,
+                                           in->rows[in->count - 1].position_mm},
+                                 &in->found)
+                   : BL_OK;
+    }
+    const bl_assessment *of = in->assessment;
+    size_t count = of->warning_count - of->frame_warning_count;
+    for (size_t i = 0; status == BL_OK && i < count; i++) {
+        status = findings_warn(&in->found, 0, 0, -1, "%s", of->warnings[i]);
+    }
+    return status;
 }
 
 /* ---------------------------------------------------------- contour by contour
@@ -364,7 +384,10 @@ static bl_status find_all(checking *in, const bl_message *stopped,
     if (status == BL_OK) {
         status = check_rows(in);
     }
-    return status == BL_OK ? add_findings(in, false) : status;
+    if (status == BL_OK) {
+        status = add_findings(in, false);
+    }
+    return status == BL_OK ? add_assessment(in) : status;
 }
 
 bl_status bl_check_study(const bl_study *study, const bl_message *stopped,
@@ -383,6 +406,7 @@ bl_status bl_check_study(const bl_study *study, const bl_message *stopped,
         .out = &made->check,
     };
     bl_status status = find_all(&in, stopped, options);
+    bl_assessment_free(in.assessment);
     made->found = in.found;
     if (status != BL_OK) {
         bl_check_free(&made->check);
