@@ -567,8 +567,8 @@ BL_API void bl_check_free(bl_check *check);
 /* What the outputs say about the file they came from. */
 typedef struct bl_source {
     const char *file; /* as the user named it; "-" is standard input */
-    uint32_t crc32;   /* of the bytes as given */
-    uint64_t bytes;
+    uint32_t crc32;   /* of the bytes as given; unknown when bytes is 0 */
+    uint64_t bytes;   /* 0 when reading stopped before the last */
     const char *options; /* the options given, as one line of text */
 } bl_source;
 
