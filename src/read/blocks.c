@@ -142,14 +142,18 @@ static bl_status take_point(const blocks *of, const char *line, size_t size,
         if (!cells_number(&row, &cell, &values[i])) {
             return message_set(
                 to->message, BL_ERR_INPUT, number,
-                quote_column(line, cell.start), "%s is %s; expected a number",
-                i == 0 ? "x" : "y", quote_bytes(cell.bytes, cell.size).text);
+                quote_column(line, cell.start), "%s is %s; expected a number%s",
+                i == 0 ? "x" : "y", quote_bytes(cell.bytes, cell.size).text,
+                cells_comma_hint(&row, &cell));
         }
     }
     if (!row.done && !cells_done(&row)) {
-        return message_set(to->message, BL_ERR_INPUT, number,
-                           quote_column(line, row.at),
-                           "more than two numbers in a line; expected 'x y'");
+        return message_set(
+            to->message, BL_ERR_INPUT, number, quote_column(line, row.at),
+            "more than two numbers in a line; expected 'x y'%s",
+            of->separator == ',' ? ", or is the decimal mark a comma? Then "
+                                   "separate by blanks or semicolons"
+                                 : "");
     }
     return gather_point(to, values[0], values[1]);
 }

@@ -209,6 +209,15 @@ bl_status reader_feed(reader *of, const char *bytes, size_t size) {
     return encoding_feed(&of->encoding, bytes, size);
 }
 
+static bl_status say_suspicion(const reader *of) {
+    gather_units units = of->gather.units;
+    bool millimetres = units == UNITS_MM || units == UNITS_POLAR_MM;
+    return suspicion_say(&of->gather.suspicion, gather_is_polar(&of->gather),
+                         millimetres, reader_separator(of), of->said) == BL_OK
+               ? BL_OK
+               : message_memory(of->message);
+}
+
 bl_status reader_finish(reader *of) {
     bl_status status = encoding_finish(&of->encoding);
     if (status != BL_OK) {
@@ -224,7 +233,9 @@ bl_status reader_finish(reader *of) {
                                  "'frame N'");
     }
     status = gather_end(&of->gather);
-    return status == BL_OK
-               ? wide_finish(&of->wide, of->lines.number, of->said, of->message)
-               : status;
+    if (status == BL_OK) {
+        status =
+            wide_finish(&of->wide, of->lines.number, of->said, of->message);
+    }
+    return status == BL_OK ? say_suspicion(of) : status;
 }

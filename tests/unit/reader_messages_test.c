@@ -11,6 +11,8 @@
 #define HEAD "frame,x_mm,y_mm\n"
 #define STEP "# step_mm = 1\n"
 #define NUMBER "expected a number with a decimal point"
+#define FRAME "expected a whole number from 0 to 999999999"
+#define COMMA "; is its comma the decimal mark? Then separate by semicolons"
 
 typedef struct refusal {
     const char *text;
@@ -31,7 +33,11 @@ static void test_rows(void **state) {
     static const refusal cases[] = {
         {HEAD "0,1,abc\n", 2, 5, "y is 'abc'; " NUMBER},
         {HEAD "0,,1\n", 2, 3, "x is nothing; " NUMBER},
-        {HEAD "a,1,1\n", 2, 1, "frame is 'a'; " NUMBER},
+        {HEAD "Total,1,1\n", 2, 1,
+         "frame is 'Total'; " FRAME "; take out rows that hold no point, such "
+         "as the totals of a spreadsheet"},
+        {HEAD ",1,1\n", 2, 1, "frame is nothing; " FRAME},
+        {HEAD "0,\"1,5\",1\n", 2, 3, "x is '1,5'; " NUMBER COMMA},
         {HEAD "0,nan,1\n", 2, 3, "x is 'nan'; " NUMBER},
         {HEAD "0,1,-inf\n", 2, 5, "y is '-inf'; " NUMBER},
         {HEAD "0,1e999,1\n", 2, 3, "x is '1e999'; " NUMBER},
@@ -67,9 +73,15 @@ static void test_rows(void **state) {
         {"frame,x_mm,y_mm,position_mm\n0,0,0,1\n0,4,0,2\n", 3, 1,
          "position_mm changes within frame 0, which began on line 2; a frame "
          "has one position"},
-        {"frame,x_mm,y_mm,time_s\n0,0,0,1\n0,4,0,\n", 3, 1,
+        {"frame,x_mm,y_mm,time_s\n0,0,0,1\n0,4,0,2\n", 3, 1,
          "time_s changes within frame 0, which began on line 2; a frame has "
          "one time"},
+        {"frame,x_mm,y_mm,time_s\n0,0,0,1\n0,4,0,\n", 3, 1,
+         "time_s is empty here and given on line 2, where frame 0 began; give "
+         "it in every row of the frame"},
+        {"frame,x_mm,y_mm,position_mm\n0,0,0,\n0,4,0,7\n", 3, 1,
+         "position_mm is given here and empty on line 2, where frame 0 began; "
+         "give it in every row of the frame"},
         {STEP HEAD "0,0,0\n1,0,0\n0,4,0\n", 5, 1,
          "frame 0 (lumen) comes back; its points began on line 3 and must "
          "stand together"},
@@ -119,6 +131,10 @@ static void test_headers(void **state) {
     check_all(cases, sizeof cases / sizeof cases[0]);
 }
 
+#define SPLIT                                                                  \
+    " begins with 0 and no number of the row has a point: is the decimal "     \
+    "mark a comma? Then separate by semicolons"
+
 static void test_wide(void **state) {
     (void)state;
     static const char rules[] =
@@ -163,6 +179,10 @@ static void test_wide(void **state) {
          "x number 2 is 'a'; expected a number"},
         {"frame,x1,y1,x2,y2\n0,0,,1,1\n", 2, 5,
          "y number 1 is nothing; expected a number"},
+        {"frame,x1,y1,x2,y2\n0,\"1,5\",1,1,1\n", 2, 3,
+         "x number 1 is '1,5'; expected a number" COMMA},
+        {"frame,x1,y1,x2,y2\n0,6,508,-0,038,,\n", 2, 12, "'038'" SPLIT},
+        {"frame,r0,r1,r2,r3\n0,6,08,7,12\n", 2, 5, "'08'" SPLIT},
         {"frame,r0,r1,r2\n0,1,1\n", 2, 6,
          "the row has 2 radii and the header names 3; their angles follow from "
          "their number, so none may be missing"},
@@ -187,6 +207,11 @@ static void test_blocks(void **state) {
          "the line has 1 number; expected 'x y', a blank line or 'frame N'"},
         {"frame 0\n1 2 3\n", 2, 5,
          "more than two numbers in a line; expected 'x y'"},
+        {"frame 0\n6,5,0,8\n", 2, 5,
+         "more than two numbers in a line; expected 'x y', or is the decimal "
+         "mark a comma? Then separate by blanks or semicolons"},
+        {"frame 0\n\"6,5\",\"0,8\"\n", 2, 1,
+         "x is '6,5'; expected a number" COMMA},
         {"frame 0\n1 2\n-\n", 3, 1, "x is '-'; expected a number"},
         {"frame 0\n1 nan\n", 2, 3, "y is 'nan'; expected a number"},
         {"frame 0\n0 0\n\n1 1\n", 4, 1,
@@ -305,6 +330,70 @@ static void test_told_separator(void **state) {
     bl_study_free(study);
 }
 
+/* What reads well and is hardly meant: the last of `count` findings. */
+typedef struct doubt {
+    const char *text;
+    size_t count;
+    uint64_t line;
+    int64_t frame;
+    const char *expected;
+} doubt;
+
+static void check_doubts(const doubt *cases, size_t count) {
+    for (size_t i = 0; i < count; i++) {
+        bl_study *study = table_study(cases[i].text, BL_COLUMNS_ALL);
+        size_t found = bl_study_finding_count(study);
+        const bl_finding *last = bl_study_findings(study) + found - 1;
+        if (found != cases[i].count) {
+            print_error("%s\n%s\n", cases[i].text,
+                        found == 0 ? "" : last->message.text);
+        }
+        assert_int_equal(found, cases[i].count);
+        if (found > 0) {
+            assert_string_equal(last->message.text, cases[i].expected);
+            assert_int_equal(last->message.line, cases[i].line);
+            assert_int_equal(last->frame, cases[i].frame);
+        }
+        bl_study_free(study);
+    }
+}
+
+#define FILL                                                                   \
+    " in points at exactly 0,0; if zeros fill what was not traced, leave "     \
+    "them out: area and shape are wrong with them"
+#define TWELVE "6,5,7,4,8,3,6,2,5,1,4,1,3,2,2,3,2,4,3,5,4,6,5,6"
+#define WIDE12                                                                 \
+    "x1,y1,x2,y2,x3,y3,x4,y4,x5,y5,x6,y6,x7,y7,x8,y8,x9,y9,x10,y10,x11,"       \
+    "y11,x12,y12\n"
+
+static void test_doubts(void **state) {
+    (void)state;
+    static const doubt cases[] = {
+        {STEP HEAD "7,4,0\n7,4,3\n7,0,3\n7,0,0\n8,1,1\n8,2,1\n8,1,2\n", 1, 3, 7,
+         "1 contour ends" FILL},
+        {STEP "frame,x1,y1,x2,y2,x3,y3,x4,y4\n1,1,1,5,0,5,5,0,4\n"
+              "2,4,1,4,3,1,3,0,0\n3,4,1,4,3,0,0,0,0\n",
+         1, 4, 2, "2 contours end" FILL},
+        {STEP "frame 5\n1 1\n1 2\n2 1\n0 0.0\n-0 0\n", 1, 2, 5,
+         "1 contour ends" FILL},
+        /* Closing a contour that begins there. */
+        {STEP HEAD "7,0,0\n7,4,0\n7,4,3\n7,0,0\n", 0, 0, 0, NULL},
+        {STEP HEAD "7,0,0\n7,4,0\n7,4,3\n7,0,0\n7,0,0\n", 1, 3, 7,
+         "1 contour ends" FILL},
+        {STEP "frame,r0,r1,r2,r3\n1,1,2,1,3\n2,3,4,0,0\n", 1, 4, 2,
+         "1 contour has a radius of exactly 0, which the catheter within the "
+         "vein does not allow; if zeros fill what was not traced, leave those "
+         "contours out"},
+        {STEP "frame," WIDE12 "1," TWELVE "\n", 1, 0, -1,
+         "every coordinate is a whole number of mm; is the decimal mark a "
+         "comma, which separates here? Then separate by semicolons. Or are "
+         "these pixels? Then give their scale"},
+        {STEP "# mm_per_px = 1\nframe," WIDE12 "1," TWELVE "\n", 0, 0, 0, NULL},
+        {STEP "frame," WIDE12 "1," TWELVE "\n2," TWELVE ".5\n", 0, 0, 0, NULL},
+    };
+    check_doubts(cases, sizeof cases / sizeof cases[0]);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_rows),
@@ -314,6 +403,7 @@ int main(void) {
         cmocka_unit_test(test_wide),
         cmocka_unit_test(test_ways_of_writing),
         cmocka_unit_test(test_told_separator),
+        cmocka_unit_test(test_doubts),
     };
     return cmocka_run_group_tests_name("reader messages", tests, NULL, NULL);
 }
