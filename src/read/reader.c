@@ -53,6 +53,23 @@ static bool is_empty(const char *line, size_t size) {
     return true;
 }
 
+/* A row of cells that are all empty, as spreadsheets write an empty line.
+ * Before the table it may be any separator. */
+static bool is_empty_row(const reader *of, const char *line, size_t size) {
+    char told =
+        of->phase == READ_NOTES ? of->told_separator : reader_separator(of);
+    bool any = false;
+    for (size_t i = 0; i < size; i++) {
+        char c = line[i];
+        bool separates = told == 0 ? c == ',' || c == ';' : c == told;
+        any = any || separates;
+        if (!separates && c != ' ' && c != '\t') {
+            return false;
+        }
+    }
+    return any && told != ' ';
+}
+
 /* What the notes say of scale and axes, for the points to come. */
 static bl_status set_units(reader *of, gather_units units, uint64_t number) {
     of->gather.units = units;
@@ -168,9 +185,14 @@ static bl_status take(reader *of, const char *line, size_t size,
                            "a NUL byte; expected a table in text, in UTF-8 or "
                            "in UTF-16 with its byte-order mark");
     }
-    if (size > 0 && line[0] == '#') {
+    if (notes_is_line(line, size)) {
         return notes_line(of->given, line, size, number,
                           of->phase != READ_NOTES, of->said, of->message);
+    }
+    if (is_empty_row(of, line, size)) {
+        of->empty_number = of->empty_rows == 0 ? number : of->empty_number;
+        of->empty_rows++;
+        size = 0;
     }
     if (of->phase == READ_BLOCKS) {
         return blocks_take(&of->blocks, line, size, number, &of->gather);
@@ -181,6 +203,7 @@ static bl_status take(reader *of, const char *line, size_t size,
     if (of->phase == READ_NOTES) {
         return begin_table(of, line, size, number);
     }
+    of->has_rows = true;
     return of->columns.shape == BL_SHAPE_LONG
                ? rows_take(&of->columns, line, size, number, &of->gather)
                : wide_take(&of->wide, &of->columns, line, size, number,
@@ -190,7 +213,7 @@ static bl_status take(reader *of, const char *line, size_t size,
 static bl_status take_line(void *context, const char *line, size_t size,
                            uint64_t number) {
     reader *of = context;
-    bool is_note = size > 0 && line[0] == '#';
+    bool is_note = notes_is_line(line, size);
     bool can_go_on = of->go_on && (of->phase != READ_NOTES || is_note);
     bl_status status = take(of, line, size, number);
     if (status != BL_ERR_INPUT || !can_go_on) {
@@ -209,13 +232,26 @@ bl_status reader_feed(reader *of, const char *bytes, size_t size) {
     return encoding_feed(&of->encoding, bytes, size);
 }
 
-static bl_status say_suspicion(const reader *of) {
+static bl_status say_empty_rows(const reader *of) {
+    return of->empty_rows == 0
+               ? BL_OK
+               : findings_warn(of->said, of->empty_number, 0, -1,
+                               "%llu row%s of separators only %s ignored",
+                               (unsigned long long)of->empty_rows,
+                               of->empty_rows == 1 ? "" : "s",
+                               of->empty_rows == 1 ? "is" : "are");
+}
+
+static bl_status say_suspicions(const reader *of) {
     gather_units units = of->gather.units;
     bool millimetres = units == UNITS_MM || units == UNITS_POLAR_MM;
-    return suspicion_say(&of->gather.suspicion, gather_is_polar(&of->gather),
-                         millimetres, reader_separator(of), of->said) == BL_OK
-               ? BL_OK
-               : message_memory(of->message);
+    bl_status status = say_empty_rows(of);
+    if (status == BL_OK) {
+        status =
+            suspicion_say(&of->gather.suspicion, gather_is_polar(&of->gather),
+                          millimetres, reader_separator(of), of->said);
+    }
+    return status == BL_OK ? BL_OK : message_memory(of->message);
 }
 
 bl_status reader_finish(reader *of) {
@@ -237,5 +273,5 @@ bl_status reader_finish(reader *of) {
         status =
             wide_finish(&of->wide, of->lines.number, of->said, of->message);
     }
-    return status == BL_OK ? say_suspicion(of) : status;
+    return status == BL_OK ? say_suspicions(of) : status;
 }

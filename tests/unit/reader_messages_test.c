@@ -45,6 +45,9 @@ static void test_rows(void **state) {
         {HEAD "0,\"1\"2,1\n", 2, 3, "x is '1\"2'; " NUMBER},
         {HEAD "0,1 2,1\n", 2, 3, "x is '1 2'; " NUMBER},
         {"frame;x;y\n0;1;a\n", 2, 5, "y is 'a'; expected a number"},
+        {"frame;x;y\n,,\n", 2, 1,
+         "frame is ',,'; " FRAME "; take out rows that hold no point, such as "
+         "the totals of a spreadsheet"},
         {"frame;x;y\n0;1.2,3;1\n", 2, 3, "x is '1.2,3'; expected a number"},
         {"frame,angle_deg,radius_mm\n0,a,1\n", 2, 3,
          "the angle is 'a'; " NUMBER},
@@ -390,6 +393,12 @@ static void test_doubts(void **state) {
          "these pixels? Then give their scale"},
         {STEP "# mm_per_px = 1\nframe," WIDE12 "1," TWELVE "\n", 0, 0, 0, NULL},
         {STEP "frame," WIDE12 "1," TWELVE "\n2," TWELVE ".5\n", 0, 0, 0, NULL},
+        {STEP ",,\n , ,\n" HEAD "7,0,0\n,,\n7,4,0\n7,4,3\n,,\n", 1, 2, -1,
+         "4 rows of separators only are ignored"},
+        {"\"# step_mm = 1\",;\nsep=;\n;;\nframe;x;y\n7;0;0\n7;4;0\n7;4;3\n", 1,
+         3, -1, "1 row of separators only is ignored"},
+        {STEP ";;\nframe 7\n0;0\n4;0\n4;3\n;;\nframe 8\n0;0\n4;0\n4;3\n", 1, 2,
+         -1, "2 rows of separators only are ignored"},
     };
     check_doubts(cases, sizeof cases / sizeof cases[0]);
 }
