@@ -275,7 +275,8 @@ typedef struct bl_pullback {
     char separator;  /* ',' ';' '\t' or ' ' */
     uint64_t points; /* read in all */
     uint64_t ignored_columns;
-    double length_mm; /* last position - first position */
+    uint64_t open_line; /* the last line, where it has no end; else 0 */
+    double length_mm;   /* last position - first position */
 } bl_pullback;
 
 /* The vein at a position, as far as the marks iliocaval_confluence,
@@ -566,9 +567,9 @@ BL_API void bl_check_free(bl_check *check);
 
 /* What the outputs say about the file they came from. */
 typedef struct bl_source {
-    const char *file; /* as the user named it; "-" is standard input */
-    uint32_t crc32;   /* of the bytes as given; unknown when bytes is 0 */
-    uint64_t bytes;   /* 0 when reading stopped before the last */
+    const char *file;    /* as the user named it; "-" is standard input */
+    uint32_t crc32;      /* of the bytes as given; unknown when bytes is 0 */
+    uint64_t bytes;      /* 0 when reading stopped before the last */
     const char *options; /* the options given, as one line of text */
 } bl_source;
 

@@ -20,6 +20,8 @@
 /* Equivalent diameters that a deep vein can have (docs/definitions.md). */
 #define SCALE_LEAST_MM 3.0
 #define SCALE_MOST_MM 35.0
+/* A contour with so many times fewer points than those beside it was cut. */
+#define FAR_FEWER 2
 /* Neighbours this many times nearer or further than most are uneven. */
 #define UNEVEN 1.5
 
@@ -121,6 +123,17 @@ static bl_status add_assessment(checking *in) {
     return status;
 }
 
+/* A table that was cut may still be one: in the midst of a number, of a
+ * contour, of a wide row behind a y. */
+static bl_status check_end(checking *in) {
+    uint64_t line = bl_study_pullback(in->study)->open_line;
+    return line == 0 ? BL_OK
+                     : findings_warn(&in->found, line, 0, -1,
+                                     "the last line has no line end: if the "
+                                     "table was cut there, a number, points or "
+                                     "frames are missing");
+}
+
 /* ---------------------------------------------------------- contour by contour
  */
 
@@ -172,6 +185,53 @@ static bool has_centre_outside(const bl_row *row) {
 
 static bool has_few_points(const bl_row *row) {
     return is_usable_lumen(row) && row->points < FEW_POINTS;
+}
+
+/* The next usable lumen contour of the rows in steps of 1 or -1; count (or
+ * more) where there is none. */
+static size_t neighbour_of(const checking *in, size_t i, size_t step) {
+    do {
+        i += step; /* below 0 is beyond count */
+    } while (i < in->count && !is_usable_lumen(&in->rows[i]));
+    return i;
+}
+
+static uint32_t points_at(const checking *in, size_t i) {
+    return i < in->count ? in->rows[i].points : UINT32_MAX;
+}
+
+/* The fewer points of the contours to both sides; of the two nearest at an
+ * end. UINT32_MAX where there are none. */
+static uint32_t points_beside(const checking *in, size_t i) {
+    size_t before = neighbour_of(in, i, SIZE_MAX);
+    size_t after = neighbour_of(in, i, 1);
+    if (before >= in->count && after < in->count) {
+        before = neighbour_of(in, after, 1);
+    } else if (after >= in->count && before < in->count) {
+        after = neighbour_of(in, before, SIZE_MAX);
+    }
+    uint32_t one = points_at(in, before);
+    uint32_t other = points_at(in, after);
+    return one < other ? one : other;
+}
+
+/* What is left of a contour of which a part was lost reads well. */
+static bl_status check_beside(checking *in) {
+    bl_status status = BL_OK;
+    for (size_t i = 0; status == BL_OK && i < in->count; i++) {
+        if (!is_usable_lumen(&in->rows[i])) {
+            continue;
+        }
+        uint32_t beside = points_beside(in, i);
+        if (beside != UINT32_MAX && in->rows[i].points < beside / FAR_FEWER) {
+            status =
+                findings_warn(&in->found, line_of(in, i), 0, in->rows[i].frame,
+                              "%u points, where the contours beside it "
+                              "have %u or more; is a part of it missing?",
+                              in->rows[i].points, beside);
+        }
+    }
+    return status;
 }
 
 static bl_status each_row(checking *in, bool (*applies)(const bl_row *),
@@ -357,6 +417,9 @@ static bl_status check_rows(checking *in) {
     count_rows(in, values);
     bl_status status = each_row(in, is_left_out, left_out);
     if (status == BL_OK) {
+        status = check_end(in);
+    }
+    if (status == BL_OK) {
         status = check_scale(in);
     }
     if (status == BL_OK) {
@@ -364,6 +427,9 @@ static bl_status check_rows(checking *in) {
     }
     if (status == BL_OK) {
         status = each_row(in, has_centre_outside, centre_outside);
+    }
+    if (status == BL_OK) {
+        status = check_beside(in);
     }
     if (status == BL_OK) {
         status = each_row(in, has_few_points, few_points);

@@ -213,7 +213,7 @@ static bl_status warn_colon(cursor text, const char *line, uint64_t number,
     bl_status status = findings_warn(
         said, number, quote_column(line, name.at), -1,
         "%s is a comment, since it has no '='; a note is written '# %s = ...'",
-        quote_bytes(text.at, (size_t)(text.end - text.at)).text, meant);
+        quote_bytes(name.at, (size_t)(text.end - name.at)).text, meant);
     return status == BL_OK ? BL_OK : message_memory(message);
 }
 
