@@ -70,20 +70,45 @@ static bool is_empty_row(const reader *of, const char *line, size_t size) {
     return any && told != ' ';
 }
 
+/* Names the axis that lacks one, where the other has a scale. */
+static bl_status refuse_scale(const reader *of, uint64_t number) {
+    bool x = of->given->origin[NOTE_SCALE_X] != NOTE_UNSET;
+    bool y = of->given->origin[NOTE_SCALE_Y] != NOTE_UNSET;
+    note_key lacking = x ? NOTE_SCALE_Y : y ? NOTE_SCALE_X : NOTE_SCALE;
+    return message_set(of->message, BL_ERR_INPUT, number, 1,
+                       "coordinates are in pixels and there is no scale%s; add "
+                       "%s MM or a note '# %s = MM'",
+                       x   ? " for y"
+                       : y ? " for x"
+                           : "",
+                       notes_key_option(lacking), notes_key_name(lacking));
+}
+
+/* The columns' names say millimetres. */
+static bl_status warn_scale(const reader *of) {
+    note_key key = NOTE_SCALE;
+    while (of->given->origin[key] == NOTE_UNSET) {
+        key++; /* one of the three is given */
+    }
+    bool option = of->given->origin[key] == NOTE_FROM_OPTION;
+    bl_status status = findings_warn(
+        of->said, of->given->line[key], 0, -1,
+        "%s is not used: by the names of their columns coordinates are in mm",
+        option ? notes_key_option(key) : notes_key_name(key));
+    return status == BL_OK ? BL_OK : message_memory(of->message);
+}
+
 /* What the notes say of scale and axes, for the points to come. */
 static bl_status set_units(reader *of, gather_units units, uint64_t number) {
     of->gather.units = units;
     of->gather.y_down = of->given->y_down;
     bool pixels = units == UNITS_PX || units == UNITS_POLAR_PX;
-    if (pixels &&
-        !notes_scale(of->given, &of->gather.scale_x, &of->gather.scale_y)) {
-        return message_set(
-            of->message, BL_ERR_INPUT, number, 1,
-            "coordinates are in pixels and there is no scale%s; add "
-            "--mm-per-px MM or a note '# mm_per_px = MM'",
-            notes_has_scale(of->given) ? " for one of the axes" : "");
+    if (!pixels) {
+        return notes_has_scale(of->given) ? warn_scale(of) : BL_OK;
     }
-    return BL_OK;
+    return notes_scale(of->given, &of->gather.scale_x, &of->gather.scale_y)
+               ? BL_OK
+               : refuse_scale(of, number);
 }
 
 static bool starts_with_number(const char *line, size_t size) {

@@ -95,16 +95,34 @@ static void test_rows(void **state) {
     check_all(cases, sizeof cases / sizeof cases[0]);
 }
 
+#define NO_FRAME                                                               \
+    "; expected a header row such as 'frame,x_mm,y_mm', or blocks that start " \
+    "with 'frame N'"
+#define NO_PAIR                                                                \
+    "no pair of coordinates among the columns; expected x_mm,y_mm or "         \
+    "x_px,y_px or x,y or angle_deg with radius_mm or radius_px, or in a wide " \
+    "table x1,y1,x2,y2,... or r0,r1,..."
+
 static void test_headers(void **state) {
     (void)state;
     static const refusal cases[] = {
         {"nr,x_mm,y_mm\n", 1, 1,
-         "no column is called frame; expected a header row such as "
-         "'frame,x_mm,y_mm', or blocks that start with 'frame N'"},
-        {"frame,x_mm,y_px\n", 1, 1,
-         "no pair of coordinates among the columns; expected x_mm,y_mm or "
-         "x_px,y_px or x,y or angle_deg with radius_mm or radius_px, or in a "
-         "wide table x1,y1,x2,y2,... or r0,r1,..."},
+         "no column is called frame in 'nr,x_mm,y_mm'" NO_FRAME},
+        {"Frame no;x;y\n", 1, 1,
+         "no column is called frame in 'Frame no;x;y'" NO_FRAME
+         "; rename 'Frame no' to frame"},
+        {"fram,x1,y1\n", 1, 1,
+         "no column is called frame in 'fram,x1,y1'" NO_FRAME
+         "; rename 'fram' to frame"},
+        {"sep=,\nframe;x;y\n", 2, 1,
+         "the header row 'frame;x;y' is not separated by ',', which 'sep=' "
+         "says; correct that line"},
+        {"frame,X (mm),y (mm)\n", 1, 1, NO_PAIR "; rename 'X (mm)' to x_mm"},
+        {"frame,angle,radius\n", 1, 1, NO_PAIR "; rename 'angle' to angle_deg"},
+        {"frame,x1_mm,y1_mm,x2_mm,y2_mm\n", 1, 1,
+         NO_PAIR "; in a wide table 'x1_mm' has no unit in its name: mm, or "
+                 "pixels where a scale is given"},
+        {"frame,x_mm,y_px\n", 1, 1, NO_PAIR},
         {"frame,x,y,x_mm,y_mm\n", 1, 1,
          "both x_mm,y_mm and x,y are there; drop the pair that is not meant"},
         {"frame,x_mm,y_mm,X_MM\n", 1, 17,
@@ -119,8 +137,11 @@ static void test_headers(void **state) {
          "coordinates are in pixels and there is no scale; add --mm-per-px MM "
          "or a note '# mm_per_px = MM'"},
         {"# mm_per_px_x = 1\nframe,x,y\n", 2, 1,
-         "coordinates are in pixels and there is no scale for one of the axes; "
-         "add --mm-per-px MM or a note '# mm_per_px = MM'"},
+         "coordinates are in pixels and there is no scale for y; add "
+         "--mm-per-px-y MM or a note '# mm_per_px_y = MM'"},
+        {"# mm_per_px_y = 1\nframe,x,y\n", 2, 1,
+         "coordinates are in pixels and there is no scale for x; add "
+         "--mm-per-px-x MM or a note '# mm_per_px_x = MM'"},
         {"sep=5\n", 1, 5,
          "sep= is followed by '5'; expected a comma, a semicolon, a tab, a "
          "blank or a bar"},
@@ -168,9 +189,7 @@ static void test_wide(void **state) {
                       expected);
     }
     static const refusal cases[] = {
-        {"x1,y1\n", 1, 1,
-         "no column is called frame; expected a header row such as "
-         "'frame,x_mm,y_mm', or blocks that start with 'frame N'"},
+        {"x1,y1\n", 1, 1, "no column is called frame in 'x1,y1'" NO_FRAME},
         {"frame,x1,y1,x2,y2\n0,0,5,1,5,2\n", 2, 11,
          "the row has more coordinates than the header names (4); name them "
          "all, or is the decimal mark a comma? Then separate by semicolons"},
@@ -393,6 +412,13 @@ static void test_doubts(void **state) {
          "these pixels? Then give their scale"},
         {STEP "# mm_per_px = 1\nframe," WIDE12 "1," TWELVE "\n", 0, 0, 0, NULL},
         {STEP "frame," WIDE12 "1," TWELVE "\n2," TWELVE ".5\n", 0, 0, 0, NULL},
+        {"# mm_per_px_y = 1\n" STEP HEAD "7,0,0\n7,4,0\n7,4,3\n", 1, 1, -1,
+         "mm_per_px_y is not used: by the names of their columns coordinates "
+         "are in mm"},
+        {STEP "n,frame,Position,x,y\n1,7,1,0,0\n1,7,1,4,0\n1,7,1,4,3\n", 1, 2,
+         -1,
+         "2 unknown columns are ignored, the first is 'n'; rename 'Position' "
+         "to position_mm if it is that"},
         {STEP ",,\n , ,\n" HEAD "7,0,0\n,,\n7,4,0\n7,4,3\n,,\n", 1, 2, -1,
          "4 rows of separators only are ignored"},
         {"\"# step_mm = 1\",;\nsep=;\n;;\nframe;x;y\n7;0;0\n7;4;0\n7;4;3\n", 1,
