@@ -20,6 +20,11 @@
 /* Equivalent diameters that a deep vein can have (docs/definitions.md). */
 #define SCALE_LEAST_MM 3.0
 #define SCALE_MOST_MM 35.0
+/* From the cava to the knee it is less; and so many frames are not taken of
+ * less than that (our own measure). */
+#define LENGTH_MOST_MM 1000.0
+#define LENGTH_LEAST_MM 5.0
+#define MANY_FRAMES 10
 /* A contour with so many times fewer points than those beside it was cut. */
 #define FAR_FEWER 2
 /* Neighbours this many times nearer or further than most are uneven. */
@@ -309,6 +314,20 @@ static bl_status check_scale(checking *in) {
     return status;
 }
 
+/* A slip in speed, step or unit is seldom less than tenfold. */
+static bl_status check_length(checking *in) {
+    double length = bl_study_pullback(in->study)->length_mm;
+    bool is_short = length > 0.0 && length < LENGTH_LEAST_MM &&
+                    in->out->frames >= MANY_FRAMES;
+    if (!in->placed || !(is_short || length > LENGTH_MOST_MM)) {
+        return BL_OK;
+    }
+    return findings_warn(&in->found, 0, 0, -1,
+                         "the pullback is %s mm long, unlikely for deep veins; "
+                         "check speed, rate, step or positions and their unit",
+                         decimals(length, 2).text);
+}
+
 static bl_status say_gaps(checking *in, const profile *along) {
     bl_status status = BL_OK;
     in->out->gaps = along->gap_count;
@@ -423,6 +442,12 @@ static bl_status check_rows(checking *in) {
         status = check_scale(in);
     }
     if (status == BL_OK) {
+        status = check_length(in);
+    }
+    if (status == BL_OK) {
+        status = add_findings(in, false);
+    }
+    if (status == BL_OK) {
         status = check_positions(in, values);
     }
     if (status == BL_OK) {
@@ -449,9 +474,6 @@ static bl_status find_all(checking *in, const bl_message *stopped,
     }
     if (status == BL_OK) {
         status = check_rows(in);
-    }
-    if (status == BL_OK) {
-        status = add_findings(in, false);
     }
     return status == BL_OK ? add_assessment(in) : status;
 }
