@@ -217,9 +217,18 @@ static bl_status warn_colon(cursor text, const char *line, uint64_t number,
     return status == BL_OK ? BL_OK : message_memory(message);
 }
 
+static const char *skip_blanks(const char *at, const char *end) {
+    while (at < end && (*at == ' ' || *at == '\t')) {
+        at++;
+    }
+    return at;
+}
+
 bool notes_is_line(const char *bytes, size_t size) {
-    return size > 0 && (bytes[0] == '#' ||
-                        (size > 1 && bytes[0] == '"' && bytes[1] == '#'));
+    const char *end = bytes + size;
+    const char *at = skip_blanks(bytes, end);
+    return at < end &&
+           (*at == '#' || (*at == '"' && end - at > 1 && at[1] == '#'));
 }
 
 static bool may_trail(char c) {
@@ -229,7 +238,7 @@ static bool may_trail(char c) {
 /* What is left of a line without the separators that a spreadsheet puts behind
  * its last cell, the quotes that it puts around one with commas, and '#'. */
 static cursor note_text(const char *bytes, size_t size, bool *quoted) {
-    cursor text = {bytes, bytes + size};
+    cursor text = {skip_blanks(bytes, bytes + size), bytes + size};
     while (text.end > text.at + 1 && may_trail(text.end[-1])) {
         text.end--;
     }

@@ -107,8 +107,8 @@ void notes_free(notes *of);
 const char *notes_key_name(note_key key);
 const char *notes_key_option(note_key key);
 
-/* Whether a line of a file is one of notes_line's: it starts with '#', or with
- * a quote and '#', as spreadsheets write a cell with commas. */
+/* Whether a line of a file is one of notes_line's: behind blanks it starts with
+ * '#', or with a quote and '#', as spreadsheets write a cell with commas. */
 bool notes_is_line(const char *bytes, size_t size);
 
 /* Takes such a line; separators at its end are dropped. late: the table has

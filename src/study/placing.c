@@ -245,10 +245,11 @@ static bl_status warn_same_position(bl_study *study) {
     bl_status status = findings_warn(
         &study->said, study->store.lines[first - study->store.rows], 0,
         first->frame,
-        "%zu frame%s at the position of the frame before, the first with frame "
-        "%lld; correct the positions, or where the catheter stood still at an "
-        "end say it by 'motion'",
-        pairs, pairs == 1 ? " lies" : "s lie", (long long)beside);
+        "%zu frame%s at the position of the frame before, %sframe %lld; "
+        "correct the positions, or where the catheter stood still at an end "
+        "say it by 'motion'",
+        pairs, pairs == 1 ? " lies" : "s lie", pairs == 1 ? "" : "first with ",
+        (long long)beside);
     return status == BL_OK ? BL_OK : message_memory(&study->message);
 }
 

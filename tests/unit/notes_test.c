@@ -305,7 +305,7 @@ static void test_spreadsheet(void **state) {
     take_well(&to, "# step_mm = 0.5,,");
     take_well(&to, "# side = left ;; ;");
     take_well(&to, "\"# speed_mm_per_s = 0: 1.0, 60: 0.5\",,");
-    take_well(&to, "\"# case = a, b\" ");
+    take_well(&to, " \t\"# case = a, b\" ");
     check_close(to.step_mm, 0.5, 0.0, "mm");
     assert_int_equal(to.speed_count, 2);
     assert_string_equal(notes_label(&to, NOTE_SIDE), "left");

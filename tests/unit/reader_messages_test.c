@@ -284,6 +284,7 @@ static void test_ways_of_writing(void **state) {
     static const char *const texts[] = {
         STEP HEAD "7,0,0\n7,4,0\n7,4,3\n",
         STEP HEAD "7,0,0\r7,4,0\r7,4,3",
+        " # step_mm = 1\n" HEAD "7,0,0\n  # three\n7,4,0\n7,4,3\n",
         STEP HEAD "7,0,0\r\n7,4,0\r\n7,4,3\r\n",
         "\xef\xbb\xbf" STEP HEAD "7,0,0\n7,4,0\n7,4,3\n",
         STEP HEAD "\n7.0,0,0,\n7,4.,0,,\n7, 4 ,3e0 \n\n",
