@@ -11,6 +11,8 @@
 
 /* Contours of fewer points are made by hand, often of whole numbers. */
 #define TRACED_POINTS 12
+/* A turn is less, 2 pi; a contour within so few degrees is none. */
+#define TURN_RADIANS 6.3
 
 static bool is_zero(double value) {
     return !(value < 0.0) && !(value > 0.0);
@@ -52,11 +54,21 @@ static bool has_fraction(const bl_contour *of, bool polar) {
     return i < of->count;
 }
 
+/* An angle beyond a turn in radians, either way. */
+static bool has_degrees(const bl_contour *of) {
+    size_t i = 0;
+    while (i < of->count && fabs(of->x_mm[i]) < TURN_RADIANS) {
+        i++;
+    }
+    return i < of->count;
+}
+
 void suspicion_look(suspicion *of, const bl_contour *written, bool polar,
                     int64_t frame, uint64_t line) {
     of->contours += written->count > 0;
     of->points += written->count;
     of->fractions = of->fractions || has_fraction(written, polar);
+    of->degrees = of->degrees || !polar || has_degrees(written);
     if (polar ? has_zero_radius(written) : has_fill(written)) {
         of->first_line = of->filled == 0 ? line : of->first_line;
         of->first_frame = of->filled == 0 ? frame : of->first_frame;
@@ -82,17 +94,7 @@ static bl_status say_fill(const suspicion *of, bool polar, findings *said) {
                        (unsigned long long)of->filled, s, verb);
 }
 
-bl_status suspicion_say(const suspicion *of, bool polar, bool millimetres,
-                        char separator, findings *said) {
-    bl_status status = BL_OK;
-    if (of->filled > 0) {
-        status = say_fill(of, polar, said);
-    }
-    bool whole = !of->fractions && of->contours > 0 &&
-                 of->points >= TRACED_POINTS * of->contours;
-    if (status != BL_OK || !millimetres || !whole) {
-        return status;
-    }
+static bl_status say_whole(bool polar, char separator, findings *said) {
     return findings_warn(
         said, 0, 0, -1, "every %s is a whole number of mm; %s",
         polar ? "radius" : "coordinate",
@@ -101,4 +103,23 @@ bl_status suspicion_say(const suspicion *of, bool polar, bool millimetres,
               "separate by semicolons. Or are these pixels? Then give their "
               "scale"
             : "are these pixels? Then give their scale");
+}
+
+bl_status suspicion_say(const suspicion *of, bool polar, bool millimetres,
+                        char separator, findings *said) {
+    bool traced =
+        of->contours > 0 && of->points >= TRACED_POINTS * of->contours;
+    bl_status status = BL_OK;
+    if (of->filled > 0) {
+        status = say_fill(of, polar, said);
+    }
+    if (status == BL_OK && traced && !of->degrees) {
+        status = findings_warn(said, 0, 0, -1,
+                               "no angle is beyond 6.3 degrees; are these "
+                               "radians? Then give them in degrees");
+    }
+    if (status == BL_OK && traced && millimetres && !of->fractions) {
+        status = say_whole(polar, separator, said);
+    }
+    return status;
 }

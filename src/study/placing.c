@@ -239,7 +239,8 @@ static bl_status warn_same_position(bl_study *study) {
         }
         before = row;
     }
-    if (pairs == 0) {
+    /* Equal positions that are known are meant. */
+    if (pairs == 0 || study->pullback.position_from == BL_POSITION_AT) {
         return BL_OK;
     }
     bl_status status = findings_warn(

@@ -366,13 +366,14 @@ static void check_doubts(const doubt *cases, size_t count) {
     for (size_t i = 0; i < count; i++) {
         bl_study *study = table_study(cases[i].text, BL_COLUMNS_ALL);
         size_t found = bl_study_finding_count(study);
-        const bl_finding *last = bl_study_findings(study) + found - 1;
+        const bl_finding *last =
+            found == 0 ? NULL : &bl_study_findings(study)[found - 1];
         if (found != cases[i].count) {
             print_error("%s\n%s\n", cases[i].text,
-                        found == 0 ? "" : last->message.text);
+                        last == NULL ? "" : last->message.text);
         }
         assert_int_equal(found, cases[i].count);
-        if (found > 0) {
+        if (last != NULL) {
             assert_string_equal(last->message.text, cases[i].expected);
             assert_int_equal(last->message.line, cases[i].line);
             assert_int_equal(last->frame, cases[i].frame);
@@ -388,6 +389,10 @@ static void check_doubts(const doubt *cases, size_t count) {
 #define WIDE12                                                                 \
     "x1,y1,x2,y2,x3,y3,x4,y4,x5,y5,x6,y6,x7,y7,x8,y8,x9,y9,x10,y10,x11,"       \
     "y11,x12,y12\n"
+
+#define RADIANS                                                                \
+    "1,0,8.5\n1,0.5,8\n1,1,8\n1,1.5,8\n1,2,8\n1,2.5,8\n1,3,8\n1,3.5,8\n"       \
+    "1,4,8\n1,4.5,8\n1,5,8\n"
 
 static void test_doubts(void **state) {
     (void)state;
@@ -413,6 +418,14 @@ static void test_doubts(void **state) {
          "these pixels? Then give their scale"},
         {STEP "# mm_per_px = 1\nframe," WIDE12 "1," TWELVE "\n", 0, 0, 0, NULL},
         {STEP "frame," WIDE12 "1," TWELVE "\n2," TWELVE ".5\n", 0, 0, 0, NULL},
+        {STEP "frame,angle_deg,radius_mm\n" RADIANS "1,5.8,8\n", 1, 0, -1,
+         "no angle is beyond 6.3 degrees; are these radians? Then give them in "
+         "degrees"},
+        {STEP "frame,angle_deg,radius_mm\n" RADIANS "1,-6.4,8\n", 0, 0, 0,
+         NULL},
+        {"# at = 1 = 5\n# at = 2 = 5\n" HEAD
+         "1,0,0\n1,4,0\n1,4,3\n2,0,0\n2,4,0\n2,4,3\n",
+         0, 0, 0, NULL},
         {"# mm_per_px_y = 1\n" STEP HEAD "7,0,0\n7,4,0\n7,4,3\n", 1, 1, -1,
          "mm_per_px_y is not used: by the names of their columns coordinates "
          "are in mm"},
