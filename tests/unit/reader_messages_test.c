@@ -307,6 +307,8 @@ static void test_ways_of_writing(void **state) {
         STEP "# mm_per_px = 0.5\nframe,x1,y1,x2,y2,x3,y3\n7,0,0,8,0,8,6\n",
         STEP "frame 7\n0 0\n4 0\n4 3\n",
         STEP "frame 7\n0,0\n4,0\n4,3\n",
+        STEP "frame 7,,\n0,0,\n4,0,,\n4,3\n,,\n",
+        STEP "frame 7 kind=lumen time=1;;\n0;0\n4;0\n4;3\n",
         STEP "FRAME  7 \n0, 0\n4, 0\n4, 3\n\n\n",
         STEP "frame 7\n0,0 0\n4,0 0\n4 3\n",
         STEP "frame 7 kind=LUMEN time=1\n0;0\n4,0;0\n4;3,0;\n",
