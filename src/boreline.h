@@ -275,7 +275,8 @@ typedef struct bl_pullback {
     char separator;  /* ',' ';' '\t' or ' ' */
     uint64_t points; /* read in all */
     uint64_t ignored_columns;
-    double length_mm; /* last position - first position */
+    uint64_t open_line; /* the last line, where it has no end; else 0 */
+    double length_mm;   /* last position - first position */
 } bl_pullback;
 
 /* The vein at a position, as far as the marks iliocaval_confluence,
@@ -510,11 +511,15 @@ typedef struct bl_assessment {
 
     const char *const *warnings;
     size_t warning_count;
+    /* The last of them that are about frames and scale, which a check lists
+     * frame by frame. */
+    size_t frame_warning_count;
 } bl_assessment;
 
 /* Assesses the lumen contours of a finished study, which must have been made
  * with BL_COLUMNS_ASSESS and must outlive the result.
- * BL_ERR_INPUT: too few usable frames, or too many left out;
+ * BL_ERR_INPUT: too few usable frames, all at one position, or too many left
+ * out;
  * BL_ERR_REFERENCE: no healthy vein found, or a given stretch has none;
  * BL_ERR_ARGUMENT: an option out of range; BL_ERR_MEMORY. */
 #define BL_COLUMNS_ASSESS                                                      \
@@ -562,9 +567,9 @@ BL_API void bl_check_free(bl_check *check);
 
 /* What the outputs say about the file they came from. */
 typedef struct bl_source {
-    const char *file; /* as the user named it; "-" is standard input */
-    uint32_t crc32;   /* of the bytes as given */
-    uint64_t bytes;
+    const char *file;    /* as the user named it; "-" is standard input */
+    uint32_t crc32;      /* of the bytes as given; unknown when bytes is 0 */
+    uint64_t bytes;      /* 0 when reading stopped before the last */
     const char *options; /* the options given, as one line of text */
 } bl_source;
 

@@ -53,6 +53,37 @@ static bl_status check_options(const bl_assess_options *options,
     return BL_OK;
 }
 
+/* What to look at where no frame is further on than another. */
+static const char *position_source(bl_position_from from) {
+    switch (from) {
+    case BL_POSITION_COLUMN:
+        return "the column position_mm";
+    case BL_POSITION_AT:
+        return "the known positions (at) and motion";
+    case BL_POSITION_TIME:
+        return "the times and motion";
+    case BL_POSITION_STEP:
+    case BL_POSITION_RATE:
+    default:
+        return "the frame numbers and motion";
+    }
+}
+
+/* Without length there is no order, and diseased frames would serve as their
+ * own reference. */
+static bl_status check_length(const workings *work) {
+    const profile *along = &work->profile;
+    const bl_profile_point *last = &along->points[along->count - 1];
+    if (last->position_mm > along->points[0].position_mm) {
+        return BL_OK;
+    }
+    return message_set(work->message, BL_ERR_INPUT, 0, 0,
+                       "all %zu usable frames lie at one position, and a "
+                       "profile needs two; correct %s",
+                       along->count,
+                       position_source(work->pullback->position_from));
+}
+
 static bl_status check_profile(const workings *work) {
     const profile *along = &work->profile;
     size_t frames = along->count + along->left_out_count;
@@ -64,19 +95,20 @@ static bl_status check_profile(const workings *work) {
     if (along->count < 2) {
         return message_set(work->message, BL_ERR_INPUT, 0, 0,
                            "%zu of %zu frames can be measured, and a profile "
-                           "needs two; 'boreline measure' shows each frame's "
-                           "flags",
+                           "needs two; 'boreline check FILE' lists why the "
+                           "others cannot",
                            along->count, frames);
     }
     double share = (double)along->left_out_count / (double)frames;
     if (share > LEFT_OUT_MOST && !work->options.accept_gaps) {
-        return message_set(work->message, BL_ERR_INPUT, 0, 0,
-                           "%zu of %zu frames cannot be measured, more than "
-                           "20 %%; mend them ('boreline measure' shows each "
-                           "frame's flags) or add --accept-gaps",
-                           along->left_out_count, frames);
+        return message_set(
+            work->message, BL_ERR_INPUT, 0, 0,
+            "%zu of %zu frames cannot be measured, more than "
+            "20 %%; mend them ('boreline check FILE' lists them) "
+            "or add --accept-gaps",
+            along->left_out_count, frames);
     }
-    return BL_OK;
+    return check_length(work);
 }
 
 static bl_status no_frame_in(const workings *work, bl_span span) {

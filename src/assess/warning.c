@@ -7,10 +7,10 @@
 #include "assess/workings.h"
 
 #include "base/constants.h"
+#include "pullback/marks.h"
 #include "pullback/veins.h"
 
 #include <math.h>
-#include <string.h>
 
 /* An n-gon reads a circle's area low: 1.14 % at 24 points. */
 #define FEW_TRACED_POINTS 24
@@ -183,53 +183,19 @@ static void warn_cava(list *to, const bl_segment *segment) {
     }
 }
 
-/* Marks that contradict the travel name the wrong veins. */
-static void warn_mark_order(list *to) {
-    const bl_pullback *pullback = to->work->pullback;
-    const bl_mark *before = NULL;
-    for (unsigned border = 0; border < VEIN_BORDERS; border++) {
-        const bl_mark *mark = vein_border(pullback, border);
-        if (mark == NULL) {
-            continue;
-        }
-        bool caudally =
-            before == NULL || mark->position_mm >= before->position_mm;
-        if (before != NULL && caudally != (pullback->travel == BL_END_CAUDAL)) {
-            text_format(&to->draft,
-                        "marks %s and %s stand in an order that contradicts "
-                        "travel = %s: veins are named wrongly",
-                        before->name, mark->name,
-                        bl_end_name(pullback->travel));
-            finish(to);
-        }
-        before = mark;
+/* What bl_check says too where there is no assessment. */
+static void warn_marks(list *to) {
+    const bl_assessment *of = to->into;
+    findings doubts = {0};
+    bl_span traced = {of->profile[0].position_mm,
+                      of->profile[of->profile_count - 1].position_mm};
+    to->failed =
+        to->failed || marks_doubt(to->work->pullback, traced, &doubts) != BL_OK;
+    for (size_t i = 0; i < doubts.count; i++) {
+        text_add(&to->draft, doubts.list[i].message.text);
+        finish(to);
     }
-}
-
-static bool is_marked(const bl_pullback *pullback, const char *name) {
-    size_t i = 0;
-    while (i < pullback->mark_count &&
-           strcmp(pullback->marks[i].name, name) != 0) {
-        i++;
-    }
-    return i < pullback->mark_count;
-}
-
-/* Any name may stand on a mark, but only a border's own tells of veins. */
-static void warn_mark_names(list *to) {
-    const bl_pullback *pullback = to->work->pullback;
-    size_t named = 0;
-    for (size_t i = 0; i < pullback->mark_count && named < NAMED_MOST; i++) {
-        const char *name = pullback->marks[i].name;
-        const char *meant = vein_border_meant(name);
-        if (meant != NULL && !is_marked(pullback, meant)) {
-            text_format(&to->draft,
-                        "the mark '%s' tells of no vein; did you mean '%s'?",
-                        name, meant);
-            finish(to);
-            named++;
-        }
-    }
+    findings_free(&doubts);
 }
 
 static void warn_given_segment(list *to, const bl_segment *segment) {
@@ -378,12 +344,12 @@ bl_status warning_collect(const workings *work, bl_assessment *into,
     if (all.texts == NULL) {
         return BL_ERR_MEMORY;
     }
-    warn_mark_order(&all);
-    warn_mark_names(&all);
+    warn_marks(&all);
     warn_reference(&all, settled);
     warn_open_shoulders(&all);
     warn_minimum(&all);
     warn_ripple(&all);
+    size_t before = all.count;
     warn_gaps(&all);
     warn_left_out(&all);
     warn_jumps(&all);
@@ -393,5 +359,6 @@ bl_status warning_collect(const workings *work, bl_assessment *into,
     text_free(&all.draft);
     into->warnings = all.texts;
     into->warning_count = all.count;
+    into->frame_warning_count = all.count - before;
     return failed ? BL_ERR_MEMORY : BL_OK;
 }

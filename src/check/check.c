@@ -10,6 +10,7 @@
 #include "base/text.h"
 #include "profile/profile.h"
 #include "pullback/findings.h"
+#include "pullback/marks.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -19,6 +20,13 @@
 /* Equivalent diameters that a deep vein can have (docs/definitions.md). */
 #define SCALE_LEAST_MM 3.0
 #define SCALE_MOST_MM 35.0
+/* From the cava to the knee it is less; and so many frames are not taken of
+ * less than that (our own measure). */
+#define LENGTH_MOST_MM 1000.0
+#define LENGTH_LEAST_MM 5.0
+#define MANY_FRAMES 10
+/* A contour with so many times fewer points than those beside it was cut. */
+#define FAR_FEWER 2
 /* Neighbours this many times nearer or further than most are uneven. */
 #define UNEVEN 1.5
 
@@ -27,7 +35,8 @@ typedef struct checking {
     const bl_study *study;
     const bl_row *rows;
     size_t count;
-    bool placed; /* positions are known */
+    bool placed;               /* positions are known */
+    bl_assessment *assessment; /* NULL where there is none */
     findings found;
     bl_check *out;
 } checking;
@@ -91,14 +100,43 @@ static bl_status add_findings(checking *in, bool faults) {
 
 /* Whether bl_assess takes the table; if not, why. */
 static bl_status try_assess(checking *in, const bl_assess_options *options) {
-    bl_assessment *assessment = NULL;
     bl_message message = {.status = BL_OK};
-    bl_status status = bl_assess(in->study, options, &assessment, &message);
-    bl_assessment_free(assessment);
+    bl_status status = bl_assess(in->study, options, &in->assessment, &message);
     in->out->usable = status == BL_OK;
     return status == BL_OK || status == BL_ERR_MEMORY
                ? status
                : findings_add(&in->found, &message, -1);
+}
+
+/* What an assessment warns of, but for frames, which are listed here; marks
+ * also where the table is refused, for both are to be mended at once. */
+static bl_status add_assessment(checking *in) {
+    bl_status status = BL_OK;
+    if (in->assessment == NULL) {
+        return in->placed && in->count > 0
+                   ? marks_doubt(bl_study_pullback(in->study),
+                                 (bl_span){in->rows[0].position_mm,
+                                           in->rows[in->count - 1].position_mm},
+                                 &in->found)
+                   : BL_OK;
+    }
+    const bl_assessment *of = in->assessment;
+    size_t count = of->warning_count - of->frame_warning_count;
+    for (size_t i = 0; status == BL_OK && i < count; i++) {
+        status = findings_warn(&in->found, 0, 0, -1, "%s", of->warnings[i]);
+    }
+    return status;
+}
+
+/* A table that was cut may still be one: in the midst of a number, of a
+ * contour, of a wide row behind a y. */
+static bl_status check_end(checking *in) {
+    uint64_t line = bl_study_pullback(in->study)->open_line;
+    return line == 0 ? BL_OK
+                     : findings_warn(&in->found, line, 0, -1,
+                                     "the last line has no line end: if the "
+                                     "table was cut there, a number, points or "
+                                     "frames are missing");
 }
 
 /* ---------------------------------------------------------- contour by contour
@@ -152,6 +190,53 @@ static bool has_centre_outside(const bl_row *row) {
 
 static bool has_few_points(const bl_row *row) {
     return is_usable_lumen(row) && row->points < FEW_POINTS;
+}
+
+/* The next usable lumen contour of the rows in steps of 1 or -1; count (or
+ * more) where there is none. */
+static size_t neighbour_of(const checking *in, size_t i, size_t step) {
+    do {
+        i += step; /* below 0 is beyond count */
+    } while (i < in->count && !is_usable_lumen(&in->rows[i]));
+    return i;
+}
+
+static uint32_t points_at(const checking *in, size_t i) {
+    return i < in->count ? in->rows[i].points : UINT32_MAX;
+}
+
+/* The fewer points of the contours to both sides; of the two nearest at an
+ * end. UINT32_MAX where there are none. */
+static uint32_t points_beside(const checking *in, size_t i) {
+    size_t before = neighbour_of(in, i, SIZE_MAX);
+    size_t after = neighbour_of(in, i, 1);
+    if (before >= in->count && after < in->count) {
+        before = neighbour_of(in, after, 1);
+    } else if (after >= in->count && before < in->count) {
+        after = neighbour_of(in, before, SIZE_MAX);
+    }
+    uint32_t one = points_at(in, before);
+    uint32_t other = points_at(in, after);
+    return one < other ? one : other;
+}
+
+/* What is left of a contour of which a part was lost reads well. */
+static bl_status check_beside(checking *in) {
+    bl_status status = BL_OK;
+    for (size_t i = 0; status == BL_OK && i < in->count; i++) {
+        if (!is_usable_lumen(&in->rows[i])) {
+            continue;
+        }
+        uint32_t beside = points_beside(in, i);
+        if (beside != UINT32_MAX && in->rows[i].points < beside / FAR_FEWER) {
+            status =
+                findings_warn(&in->found, line_of(in, i), 0, in->rows[i].frame,
+                              "%u points, where the contours beside it "
+                              "have %u or more; is a part of it missing?",
+                              in->rows[i].points, beside);
+        }
+    }
+    return status;
 }
 
 static bl_status each_row(checking *in, bool (*applies)(const bl_row *),
@@ -227,6 +312,20 @@ static bl_status check_scale(checking *in) {
                                decimals(x, 6).text, decimals(y, 6).text);
     }
     return status;
+}
+
+/* A slip in speed, step or unit is seldom less than tenfold. */
+static bl_status check_length(checking *in) {
+    double length = bl_study_pullback(in->study)->length_mm;
+    bool is_short = length > 0.0 && length < LENGTH_LEAST_MM &&
+                    in->out->frames >= MANY_FRAMES;
+    if (!in->placed || !(is_short || length > LENGTH_MOST_MM)) {
+        return BL_OK;
+    }
+    return findings_warn(&in->found, 0, 0, -1,
+                         "the pullback is %s mm long, unlikely for deep veins; "
+                         "check speed, rate, step or positions and their unit",
+                         decimals(length, 2).text);
 }
 
 static bl_status say_gaps(checking *in, const profile *along) {
@@ -337,13 +436,25 @@ static bl_status check_rows(checking *in) {
     count_rows(in, values);
     bl_status status = each_row(in, is_left_out, left_out);
     if (status == BL_OK) {
+        status = check_end(in);
+    }
+    if (status == BL_OK) {
         status = check_scale(in);
+    }
+    if (status == BL_OK) {
+        status = check_length(in);
+    }
+    if (status == BL_OK) {
+        status = add_findings(in, false);
     }
     if (status == BL_OK) {
         status = check_positions(in, values);
     }
     if (status == BL_OK) {
         status = each_row(in, has_centre_outside, centre_outside);
+    }
+    if (status == BL_OK) {
+        status = check_beside(in);
     }
     if (status == BL_OK) {
         status = each_row(in, has_few_points, few_points);
@@ -364,7 +475,7 @@ static bl_status find_all(checking *in, const bl_message *stopped,
     if (status == BL_OK) {
         status = check_rows(in);
     }
-    return status == BL_OK ? add_findings(in, false) : status;
+    return status == BL_OK ? add_assessment(in) : status;
 }
 
 bl_status bl_check_study(const bl_study *study, const bl_message *stopped,
@@ -383,6 +494,7 @@ bl_status bl_check_study(const bl_study *study, const bl_message *stopped,
         .out = &made->check,
     };
     bl_status status = find_all(&in, stopped, options);
+    bl_assessment_free(in.assessment);
     made->found = in.found;
     if (status != BL_OK) {
         bl_check_free(&made->check);

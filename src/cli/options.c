@@ -229,14 +229,14 @@ static const option_row rows[] = {
     {"reference", 0, "SPEC", FOR_FIGURE | FOR_CHECK, NULL, apply_reference,
      "healthy vein: A..B in mm or 'frame A..frame B', once or twice; or find; "
      "or none"},
-    {"reference-rule", 0, "RULE", FOR_FIGURE, NULL, apply_rule,
+    {"reference-rule", 0, "RULE", FOR_FIGURE | FOR_CHECK, NULL, apply_rule,
      "how two stretches are joined: taper (default), mean, cranial, caudal, "
      "largest"},
-    {"threshold", 0, "PCT", FOR_FIGURE, NULL, apply_threshold,
+    {"threshold", 0, "PCT", FOR_FIGURE | FOR_CHECK, NULL, apply_threshold,
      "area stenosis that makes a narrowing (50)"},
-    {"shoulder", 0, "PCT", FOR_FIGURE, NULL, apply_shoulder,
+    {"shoulder", 0, "PCT", FOR_FIGURE | FOR_CHECK, NULL, apply_shoulder,
      "area stenosis at which a narrowing's shoulders end (20)"},
-    {"smooth", 0, "MM", FOR_FIGURE, NULL, apply_smooth,
+    {"smooth", 0, "MM", FOR_FIGURE | FOR_CHECK, NULL, apply_smooth,
      "running median along the vessel; 0 is off (1)"},
     {"accept-gaps", 0, NULL, FOR_FIGURE | FOR_CHECK, NULL, apply_accept_gaps,
      "go on with more than 20 % of the frames left out"},

@@ -14,6 +14,10 @@
 
 /* A shorter piece of a key is no hint at what was meant. */
 #define PART_LEAST ((size_t)4)
+/* Longer names are like none. */
+#define NAME_MOST 64
+/* Shorter words before a colon are common in comments. */
+#define COLON_LEAST ((size_t)6)
 
 static const char *const key_names[NOTE_KEY_COUNT] = {
     [NOTE_SPEED] = "speed_mm_per_s",
@@ -84,9 +88,8 @@ static bool is_part(const char *word, size_t size, const char *of) {
     return false;
 }
 
-/* The key that an unknown one stands for: the only one that holds it whole
- * ("speed"), else the nearest by spelling; NULL when there is none. */
-static const char *key_meant(const char *name, size_t size) {
+/* The only key that holds a name whole ("speed", "rate"), else NULL. */
+static const char *key_holding(const char *name, size_t size) {
     const char *whole = NULL;
     size_t holders = 0;
     for (unsigned key = 0; key < NOTE_KEY_COUNT; key++) {
@@ -95,8 +98,48 @@ static const char *key_meant(const char *name, size_t size) {
             holders++;
         }
     }
-    return holders == 1 ? whole
-                        : words_nearest(name, size, key_names, NOTE_KEY_COUNT);
+    return holders == 1 ? whole : NULL;
+}
+
+/* A name as keys are written: "Frame rate" is frame_rate. */
+typedef struct spelt {
+    char bytes[NAME_MOST];
+    size_t size; /* 0 for a name that is too long */
+} spelt;
+
+static spelt spell(const char *name, size_t size) {
+    spelt out = {.size = size <= NAME_MOST ? size : 0};
+    for (size_t i = 0; i < out.size; i++) {
+        char c = name[i];
+        bool upper = c >= 'A' && c <= 'Z';
+        out.bytes[i] = c == ' ' || c == '-' ? '_'
+                       : upper              ? (char)(c - 'A' + 'a')
+                                            : c;
+    }
+    return out;
+}
+
+/* The key that an unknown one stands for: the one that holds it, else the
+ * nearest by spelling; NULL when there is none. */
+static const char *key_meant(const char *name, size_t size) {
+    spelt as = spell(name, size);
+    const char *holder = key_holding(as.bytes, as.size);
+    return holder != NULL || as.size == 0
+               ? holder
+               : words_nearest(as.bytes, as.size, key_names, NOTE_KEY_COUNT);
+}
+
+/* The same before a colon, where comments have words too. */
+static const char *key_surely_meant(const char *name, size_t size) {
+    note_key key = key_find(name, size);
+    if (key != NOTE_KEY_COUNT) {
+        return key_names[key];
+    }
+    spelt as = spell(name, size);
+    const char *holder = key_holding(as.bytes, as.size);
+    return holder != NULL || as.size < COLON_LEAST
+               ? holder
+               : words_within(as.bytes, as.size, key_names, NOTE_KEY_COUNT, 2);
 }
 
 static bool is_repeatable(note_key key) {
@@ -152,34 +195,108 @@ static bl_status warn_unknown(cursor key, uint64_t line, uint64_t column,
     return status == BL_OK ? BL_OK : message_memory(message);
 }
 
-bl_status notes_line(notes *to, const char *bytes, size_t size, uint64_t line,
-                     bool late, findings *said, bl_message *message) {
-    const char *end = bytes + size;
-    const char *text = bytes;
-    while (text != end && *text == '#') {
-        text++;
-    }
-    const char *equals = memchr(text, '=', (size_t)(end - text));
-    if (equals == NULL) {
+/* "# speed: 1": a comment by its form, a note by its words. */
+static bl_status warn_colon(cursor text, const char *line, uint64_t number,
+                            findings *said, bl_message *message) {
+    const char *colon =
+        text.at == text.end
+            ? NULL
+            : memchr(text.at, ':', (size_t)(text.end - text.at));
+    if (colon == NULL) {
         return BL_OK;
     }
-    cursor name = cursor_trimmed(text, (size_t)(equals - text));
+    cursor name = cursor_trimmed(text.at, (size_t)(colon - text.at));
+    const char *meant = key_surely_meant(name.at, (size_t)(name.end - name.at));
+    if (meant == NULL) {
+        return BL_OK;
+    }
+    bl_status status = findings_warn(
+        said, number, quote_column(line, name.at), -1,
+        "%s is a comment, since it has no '='; a note is written '# %s = ...'",
+        quote_bytes(name.at, (size_t)(text.end - name.at)).text, meant);
+    return status == BL_OK ? BL_OK : message_memory(message);
+}
+
+static const char *skip_blanks(const char *at, const char *end) {
+    while (at < end && (*at == ' ' || *at == '\t')) {
+        at++;
+    }
+    return at;
+}
+
+bool notes_is_line(const char *bytes, size_t size) {
+    const char *end = bytes + size;
+    const char *at = skip_blanks(bytes, end);
+    return at < end &&
+           (*at == '#' || (*at == '"' && end - at > 1 && at[1] == '#'));
+}
+
+static bool may_trail(char c) {
+    return c == ' ' || c == '\t' || c == ',' || c == ';';
+}
+
+/* What is left of a line without the separators that a spreadsheet puts behind
+ * its last cell, the quotes that it puts around one with commas, and '#'. */
+static cursor note_text(const char *bytes, size_t size, bool *quoted) {
+    cursor text = {skip_blanks(bytes, bytes + size), bytes + size};
+    while (text.end > text.at + 1 && may_trail(text.end[-1])) {
+        text.end--;
+    }
+    *quoted = *text.at == '"';
+    if (*quoted) {
+        text.at++;
+        text.end -= text.end > text.at && text.end[-1] == '"';
+    }
+    while (text.at != text.end && *text.at == '#') {
+        text.at++;
+    }
+    return text;
+}
+
+static bl_status take_known(const noting *note, bool late, const char *name,
+                            const char *line, bool quoted) {
+    if (late) {
+        return message_set(note->message, BL_ERR_INPUT, note->line,
+                           quote_column(line, name),
+                           "the note '%s' comes after the table has begun; "
+                           "move it to the top",
+                           key_names[note->key]);
+    }
+    if (is_void(note->to, note->key)) {
+        return BL_OK;
+    }
+    size_t size = (size_t)(note->value.end - note->value.at);
+    if (quoted && size > 0 && memchr(note->value.at, '"', size) != NULL) {
+        return message_set(note->message, BL_ERR_INPUT, note->line,
+                           note->column,
+                           "the note '%s' stands in quotes and holds others; "
+                           "take them out",
+                           key_names[note->key]);
+    }
+    return note_take(note);
+}
+
+bl_status notes_line(notes *to, const char *bytes, size_t size, uint64_t line,
+                     bool late, findings *said, bl_message *message) {
+    bool quoted;
+    cursor text = note_text(bytes, size, &quoted);
+    const char *equals =
+        text.at == text.end
+            ? NULL
+            : memchr(text.at, '=', (size_t)(text.end - text.at));
+    if (equals == NULL) {
+        return warn_colon(text, bytes, line, said, message);
+    }
+    cursor name = cursor_trimmed(text.at, (size_t)(equals - text.at));
     note_key key = key_find(name.at, (size_t)(name.end - name.at));
     if (key == NOTE_KEY_COUNT) {
         return warn_unknown(name, line, quote_column(bytes, name.at), said,
                             message);
     }
-    if (late) {
-        return message_set(message, BL_ERR_INPUT, line,
-                           quote_column(bytes, name.at),
-                           "the note '%s' comes after the table has begun; "
-                           "move it to the top",
-                           key_names[key]);
-    }
-    if (is_void(to, key)) {
-        return BL_OK;
-    }
-    cursor value = cursor_trimmed(equals + 1, (size_t)(end - equals - 1));
+    /* Where it begins is told even where nothing is left of it. */
+    cursor value =
+        cursor_trimmed(equals + 1, (size_t)(bytes + size - equals - 1));
+    value.end = text.end > value.at ? text.end : value.at;
     noting note = {.to = to,
                    .key = key,
                    .origin = NOTE_FROM_FILE,
@@ -187,7 +304,7 @@ bl_status notes_line(notes *to, const char *bytes, size_t size, uint64_t line,
                    .column = quote_column(bytes, value.at),
                    .value = value,
                    .message = message};
-    return note_take(&note);
+    return take_known(&note, late, name.at, bytes, quoted);
 }
 
 bl_status notes_set(notes *to, const char *key, const char *value,

@@ -107,10 +107,14 @@ void notes_free(notes *of);
 const char *notes_key_name(note_key key);
 const char *notes_key_option(note_key key);
 
-/* Takes a line of a file that starts with '#'. late: the table has begun, so
- * that a known note is an error. BL_ERR_INPUT with line and column,
+/* Whether a line of a file is one of notes_line's: behind blanks it starts with
+ * '#', or with a quote and '#', as spreadsheets write a cell with commas. */
+bool notes_is_line(const char *bytes, size_t size);
+
+/* Takes such a line; separators at its end are dropped. late: the table has
+ * begun, so that a known note is an error. BL_ERR_INPUT with line and column,
  * BL_ERR_LIMIT, BL_ERR_MEMORY; an unknown key is a warning. A line without
- * '=' is a comment. */
+ * '=' is a comment, warned of when it reads like "speed: 1". */
 bl_status notes_line(notes *to, const char *bytes, size_t size, uint64_t line,
                      bool late, findings *said, bl_message *message);
 

@@ -9,6 +9,8 @@
  */
 #include "pullback/positions.h"
 
+#include "pullback/doubts.h"
+
 #include <math.h>
 
 typedef struct finding {
@@ -331,36 +333,6 @@ static bl_status choose(const finding *in, bl_position_from *from) {
     return speed && rate ? from_rate(in) : refuse_missing(in, !speed, !rate);
 }
 
-static bl_status warn_unused(const finding *in, bl_position_from from,
-                             findings *said) {
-    static const struct {
-        note_key key;
-        bool used[BL_POSITION_RATE + 1];
-    } uses[] = {
-        {NOTE_AT, {[BL_POSITION_AT] = true}},
-        {NOTE_STEP, {[BL_POSITION_STEP] = true}},
-        {NOTE_RATE, {[BL_POSITION_RATE] = true}},
-        {NOTE_SPEED, {[BL_POSITION_TIME] = true, [BL_POSITION_RATE] = true}},
-        {NOTE_MOTION,
-         {[BL_POSITION_AT] = true,
-          [BL_POSITION_STEP] = true,
-          [BL_POSITION_TIME] = true,
-          [BL_POSITION_RATE] = true}},
-    };
-    for (size_t i = 0; i < sizeof uses / sizeof uses[0]; i++) {
-        note_key key = uses[i].key;
-        if (in->given->origin[key] != NOTE_FROM_OPTION || uses[i].used[from]) {
-            continue;
-        }
-        if (findings_warn(
-                said, 0, 0, -1, "%s is not used: positions come from %s",
-                notes_key_option(key), bl_position_from_name(from)) != BL_OK) {
-            return message_memory(in->message);
-        }
-    }
-    return BL_OK;
-}
-
 /* The movement, or without that note the frames of the table. */
 static bl_status find_motion(finding *in) {
     in->first = in->frames[0].frame;
@@ -417,8 +389,9 @@ bl_status positions_find(const notes *given, position_frame *frames,
     if (status == BL_OK) {
         status = check_range(&in);
     }
-    if (status == BL_OK) {
-        status = warn_unused(&in, way, said);
+    if (status == BL_OK &&
+        doubts_find(given, frames, count, lines, way, said) != BL_OK) {
+        status = message_memory(message);
     }
     if (status == BL_OK) {
         *from = way;

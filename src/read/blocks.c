@@ -76,6 +76,20 @@ static bl_status take_heading_words(const char *line, cursor *at,
     return BL_OK;
 }
 
+/* The heading's size without the separators that a spreadsheet puts behind it.
+ * One comma behind a value may be a decimal one that lost its decimals, and
+ * stays to be refused. */
+static size_t heading_size(const char *line, size_t size) {
+    size_t end = size;
+    size_t separators = 0;
+    while (end > 0 && (is_blank(line[end - 1]) || line[end - 1] == ',' ||
+                       line[end - 1] == ';')) {
+        end--;
+        separators += !is_blank(line[end]);
+    }
+    return separators == 1 && memchr(line, '=', end) != NULL ? size : end;
+}
+
 static bl_status take_heading(blocks *of, const char *line, size_t size,
                               uint64_t number, gather *to) {
     read_contour heading = {
@@ -86,7 +100,7 @@ static bl_status take_heading(blocks *of, const char *line, size_t size,
     }
     of->open = false;
     of->lost = true;
-    cursor at = {line, line + size};
+    cursor at = {line, line + heading_size(line, size)};
     if (!cursor_word(&at, "frame") || !cursor_frame(&at, &heading.frame)) {
         return message_set(to->message, BL_ERR_INPUT, number, 1,
                            "found %s; expected 'frame N' with N from 0 to %d",
@@ -142,14 +156,18 @@ static bl_status take_point(const blocks *of, const char *line, size_t size,
         if (!cells_number(&row, &cell, &values[i])) {
             return message_set(
                 to->message, BL_ERR_INPUT, number,
-                quote_column(line, cell.start), "%s is %s; expected a number",
-                i == 0 ? "x" : "y", quote_bytes(cell.bytes, cell.size).text);
+                quote_column(line, cell.start), "%s is %s; expected a number%s",
+                i == 0 ? "x" : "y", quote_bytes(cell.bytes, cell.size).text,
+                cells_comma_hint(&row, &cell));
         }
     }
     if (!row.done && !cells_done(&row)) {
-        return message_set(to->message, BL_ERR_INPUT, number,
-                           quote_column(line, row.at),
-                           "more than two numbers in a line; expected 'x y'");
+        return message_set(
+            to->message, BL_ERR_INPUT, number, quote_column(line, row.at),
+            "more than two numbers in a line; expected 'x y'%s",
+            of->separator == ',' ? ", or is the decimal mark a comma? Then "
+                                   "separate by blanks or semicolons"
+                                 : "");
     }
     return gather_point(to, values[0], values[1]);
 }

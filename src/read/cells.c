@@ -116,6 +116,15 @@ bool cells_number(const cells *of, const cell_text *cell, double *value) {
     return true;
 }
 
+const char *cells_comma_hint(const cells *of, const cell_text *cell) {
+    double value;
+    cells other = *of;
+    other.separator = ';';
+    return of->separator == ',' && cells_number(&other, cell, &value)
+               ? "; is its comma the decimal mark? Then separate by semicolons"
+               : "";
+}
+
 bool cells_take_number(cells *of, double *value) {
     if (of->at >= of->end) {
         return false;

@@ -49,8 +49,12 @@ bl_status gather_point(gather *to, double x, double y) {
     return BL_OK;
 }
 
+bool gather_is_polar(const gather *of) {
+    return of->units == UNITS_POLAR_MM || of->units == UNITS_POLAR_PX;
+}
+
 static void to_millimetres(gather *of) {
-    bool polar = of->units == UNITS_POLAR_MM || of->units == UNITS_POLAR_PX;
+    bool polar = gather_is_polar(of);
     bool pixels = of->units == UNITS_PX || of->units == UNITS_POLAR_PX;
     double sx = pixels ? of->scale_x : 1.0;
     double sy = pixels ? of->scale_y : 1.0;
@@ -74,11 +78,13 @@ bl_status gather_end(gather *to) {
         return BL_OK;
     }
     to->open = false;
+    to->now.contour = (bl_contour){to->x, to->y, to->count};
+    suspicion_look(&to->suspicion, &to->now.contour, gather_is_polar(to),
+                   to->now.frame, to->now.line);
     if (to->units != UNITS_MM || to->y_down) {
         to_millimetres(to);
     }
     to->points += to->count;
-    to->now.contour = (bl_contour){to->x, to->y, to->count};
     return to->receiver(to->context, &to->now);
 }
 

@@ -7,6 +7,7 @@
 #include "base/message.h"
 #include "boreline.h"
 #include "pullback/notes.h"
+#include "read/suspicion.h"
 
 /* A finished contour in millimetres, y up; its points are gone after the
  * call. time_s and position_mm are NaN where the table gives none. */
@@ -44,6 +45,7 @@ typedef struct gather {
     size_t count;
     size_t capacity;
     uint64_t points; /* in all */
+    suspicion suspicion;
 } gather;
 
 /* Starts a contour, handing over the one under way. */
@@ -54,6 +56,8 @@ bl_status gather_point(gather *to, double x, double y);
 
 /* Hands over the contour under way, if any. */
 bl_status gather_end(gather *to);
+
+bool gather_is_polar(const gather *of);
 
 void gather_free(gather *of);
 

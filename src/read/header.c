@@ -8,60 +8,25 @@
  */
 #include "read/header.h"
 
-#include "base/number.h"
-#include "pullback/cursor.h"
 #include "pullback/quote.h"
 #include "read/cells.h"
+#include "read/naming.h"
 
 #include <string.h>
-
-typedef enum name_id {
-    NAME_NONE,
-    NAME_FRAME,
-    NAME_X,
-    NAME_Y,
-    NAME_X_MM,
-    NAME_Y_MM,
-    NAME_X_PX,
-    NAME_Y_PX,
-    NAME_ANGLE,
-    NAME_RADIUS_MM,
-    NAME_RADIUS_PX,
-    NAME_KIND,
-    NAME_TIME,
-    NAME_POSITION,
-    NAME_POINT,
-    NAME_COUNT
-} name_id;
-
-static const char *const names[NAME_COUNT] = {
-    [NAME_NONE] = "",
-    [NAME_FRAME] = "frame",
-    [NAME_X] = "x",
-    [NAME_Y] = "y",
-    [NAME_X_MM] = "x_mm",
-    [NAME_Y_MM] = "y_mm",
-    [NAME_X_PX] = "x_px",
-    [NAME_Y_PX] = "y_px",
-    [NAME_ANGLE] = "angle_deg",
-    [NAME_RADIUS_MM] = "radius_mm",
-    [NAME_RADIUS_PX] = "radius_px",
-    [NAME_KIND] = "kind",
-    [NAME_TIME] = "time_s",
-    [NAME_POSITION] = "position_mm",
-    [NAME_POINT] = "point",
-};
 
 /* A header row under way: where each known name stands, -1 for nowhere. */
 typedef struct reading {
     header *out;
     const char *line;
+    size_t size;
     uint64_t number;
     const notes *given;
     findings *said;
     bl_message *message;
     int place[NAME_COUNT];
     cell_text first_ignored;
+    cell_text meant[NAME_COUNT]; /* the first ignored that means it */
+    cell_text with_unit;         /* the first ignored like x1_mm */
 } reading;
 
 static bl_status find_separator(const reading *in, const char *line,
@@ -84,36 +49,75 @@ static bl_status find_separator(const reading *in, const char *line,
     return BL_OK;
 }
 
-static name_id name_find(const cell_text *cell) {
-    for (unsigned i = NAME_FRAME; i < NAME_COUNT; i++) {
-        if (cursor_same(cell->bytes, cell->size, names[i])) {
-            return (name_id)i;
+/* The header row then is one cell, whatever it says. */
+static bl_status refuse_told(const reading *in, char separator) {
+    char told[2] = {separator, '\0'};
+    return message_set(in->message, BL_ERR_INPUT, in->number, 1,
+                       "the header row %s is not separated by %s, which "
+                       "'sep=' says; correct that line",
+                       quote_bytes(in->line, in->size).text,
+                       separator == '\t' ? "tabs" : quote_bytes(told, 1).text);
+}
+
+/* What an unknown name surely stands for is kept, to be told where it lacks. */
+static void keep_meant(reading *in, const cell_text *cell) {
+    name_id meant = naming_meant(cell);
+    if (meant != NAME_NONE && in->meant[meant].size == 0) {
+        in->meant[meant] = *cell;
+    }
+    if (in->with_unit.size == 0 && naming_has_unit(cell)) {
+        in->with_unit = *cell;
+    }
+}
+
+/* Words to end a message with: how to rename a column so that it is read; ""
+ * where no name suggests it. The text lies in *in_here. */
+static const char *rename_hint(const reading *in, name_id from, name_id to,
+                               bl_message *in_here) {
+    in_here->text[0] = '\0';
+    for (unsigned i = from; i <= (unsigned)to; i++) {
+        const cell_text *cell = &in->meant[i];
+        if (cell->size > 0 && in->place[i] < 0) {
+            (void)message_set(in_here, BL_OK, 0, 0, "; rename %s to %s",
+                              quote_bytes(cell->bytes, cell->size).text,
+                              naming_of((name_id)i));
+            return in_here->text;
         }
     }
-    return NAME_NONE;
+    if (from != NAME_FRAME && in->with_unit.size > 0) {
+        (void)message_set(
+            in_here, BL_OK, 0, 0,
+            "; in a wide table %s has no unit in its name: mm, or pixels where "
+            "a scale is given",
+            quote_bytes(in->with_unit.bytes, in->with_unit.size).text);
+    }
+    return in_here->text;
 }
 
 static bl_status take_name(reading *in, const cell_text *cell) {
+    bl_message hint;
     header *out = in->out;
     if (out->count == LIMIT_COLUMNS) {
         return message_set(in->message, BL_ERR_LIMIT, in->number,
                            quote_column(in->line, cell->start),
                            "more than %d columns, the limit of a table; drop "
-                           "those that are not needed",
-                           LIMIT_COLUMNS);
+                           "those that are not needed%s",
+                           LIMIT_COLUMNS,
+                           rename_hint(in, NAME_NONE, NAME_NONE, &hint));
     }
-    name_id name = name_find(cell);
+    name_id name = naming_find(cell);
     if (name != NAME_NONE) {
         if (in->place[name] >= 0) {
             return message_set(in->message, BL_ERR_INPUT, in->number,
                                quote_column(in->line, cell->start),
                                "two columns are called %s; drop or rename one",
-                               names[name]);
+                               naming_of(name));
         }
         in->place[name] = (int)out->count;
     } else if (cell->size > 0) {
         in->first_ignored = out->ignored == 0 ? *cell : in->first_ignored;
         out->ignored++;
+        keep_meant(in, cell);
     }
     out->roles[out->count++] = ROLE_IGNORED;
     return BL_OK;
@@ -139,6 +143,7 @@ static bl_status assign_pair(const reading *in) {
         {NAME_ANGLE, NAME_RADIUS_MM, UNITS_POLAR_MM},
         {NAME_ANGLE, NAME_RADIUS_PX, UNITS_POLAR_PX},
     };
+    bl_message hint;
     const pair *found = NULL;
     for (size_t i = 0; i < sizeof pairs / sizeof pairs[0]; i++) {
         if (in->place[pairs[i].x] < 0 || in->place[pairs[i].y] < 0) {
@@ -148,8 +153,8 @@ static bl_status assign_pair(const reading *in) {
             return message_set(in->message, BL_ERR_INPUT, in->number, 1,
                                "both %s,%s and %s,%s are there; drop the pair "
                                "that is not meant",
-                               names[found->x], names[found->y],
-                               names[pairs[i].x], names[pairs[i].y]);
+                               naming_of(found->x), naming_of(found->y),
+                               naming_of(pairs[i].x), naming_of(pairs[i].y));
         }
         found = &pairs[i];
     }
@@ -158,7 +163,8 @@ static bl_status assign_pair(const reading *in) {
             in->message, BL_ERR_INPUT, in->number, 1,
             "no pair of coordinates among the columns; expected x_mm,y_mm or "
             "x_px,y_px or x,y or angle_deg with radius_mm or radius_px, or in "
-            "a wide table x1,y1,x2,y2,... or r0,r1,...");
+            "a wide table x1,y1,x2,y2,... or r0,r1,...%s",
+            rename_hint(in, NAME_X, NAME_RADIUS_PX, &hint));
     }
     assign(in, found->x, ROLE_X);
     assign(in, found->y, ROLE_Y);
@@ -171,25 +177,9 @@ static bl_status assign_pair(const reading *in) {
 
 /* ------------------------------------------------------------------- wide */
 
-/* The number of a name such as x12, letter and number; false for others. */
-static bool numbered(const cell_text *cell, char letter, size_t *number) {
-    double value;
-    if (cell->size < 2 || cell->size > 9 || (cell->bytes[0] | 0x20) != letter) {
-        return false;
-    }
-    for (size_t i = 1; i < cell->size; i++) {
-        if (cell->bytes[i] < '0' || cell->bytes[i] > '9') {
-            return false;
-        }
-    }
-    (void)number_scan(cell->bytes + 1, cell->size - 1, '.', &value);
-    *number = (size_t)value;
-    return true;
-}
-
 static bool is_first_coordinate(const cell_text *cell, char letter) {
     size_t number;
-    return numbered(cell, letter, &number) && number <= 1;
+    return naming_numbered(cell, letter, &number) && number <= 1;
 }
 
 /* What a wide table's coordinate number i is called, counting from base. */
@@ -198,7 +188,7 @@ static bool is_coordinate(const cell_text *cell, bl_shape shape, size_t base,
     size_t number;
     char letter = shape == BL_SHAPE_WIDE_POLAR ? 'r' : i % 2 == 0 ? 'x' : 'y';
     size_t expected = base + (shape == BL_SHAPE_WIDE_POLAR ? i : i / 2);
-    return numbered(cell, letter, &number) && number == expected;
+    return naming_numbered(cell, letter, &number) && number == expected;
 }
 
 static bl_status refuse_coordinate(const reading *in, const cell_text *cell,
@@ -247,7 +237,7 @@ static bl_shape shape_of(cells row) {
     bl_shape found = BL_SHAPE_LONG;
     cell_text cell;
     while (cells_next(&row, &cell)) {
-        name_id name = name_find(&cell);
+        name_id name = naming_find(&cell);
         if (name >= NAME_X && name <= NAME_RADIUS_PX) {
             return BL_SHAPE_LONG;
         }
@@ -282,21 +272,28 @@ static bl_status check_needed(const reading *in) {
     if (in->place[NAME_FRAME] >= 0) {
         return in->out->shape == BL_SHAPE_LONG ? assign_pair(in) : BL_OK;
     }
+    bl_message hint;
     return message_set(in->message, BL_ERR_INPUT, in->number, 1,
-                       "no column is called frame; expected a header row such "
-                       "as 'frame,x_mm,y_mm', or blocks that start with "
-                       "'frame N'");
+                       "no column is called frame in %s; expected a header row "
+                       "such as 'frame,x_mm,y_mm', or blocks that start with "
+                       "'frame N'%s",
+                       quote_bytes(in->line, in->size).text,
+                       rename_hint(in, NAME_FRAME, NAME_FRAME, &hint));
 }
 
 static bl_status warn_ignored(const reading *in) {
     if (in->out->ignored == 0) {
         return BL_OK;
     }
+    /* A long table has its coordinates by now. */
+    bl_message hint;
+    (void)rename_hint(in, NAME_KIND, NAME_POSITION, &hint);
     bl_status status = findings_warn(
         in->said, in->number, quote_column(in->line, in->first_ignored.start),
-        -1, "%zu unknown column%s ignored, the first is %s", in->out->ignored,
-        in->out->ignored == 1 ? " is" : "s are",
-        quote_bytes(in->first_ignored.bytes, in->first_ignored.size).text);
+        -1, "%zu unknown column%s ignored, the first is %s%s%s",
+        in->out->ignored, in->out->ignored == 1 ? " is" : "s are",
+        quote_bytes(in->first_ignored.bytes, in->first_ignored.size).text,
+        hint.text, hint.text[0] == '\0' ? "" : " if it is that");
     return status == BL_OK ? BL_OK : message_memory(in->message);
 }
 
@@ -306,6 +303,7 @@ bl_status header_read(header *out, const char *line, size_t size,
     *out = (header){.separator = separator};
     reading in = {.out = out,
                   .line = line,
+                  .size = size,
                   .number = number,
                   .given = given,
                   .said = said,
@@ -316,6 +314,8 @@ bl_status header_read(header *out, const char *line, size_t size,
     bl_status status = BL_OK;
     if (separator == 0) {
         status = find_separator(&in, line, size, &out->separator);
+    } else if (separator != ' ' && memchr(line, separator, size) == NULL) {
+        status = refuse_told(&in, separator);
     }
     if (status == BL_OK) {
         cells row = cells_of(line, size, out->separator);

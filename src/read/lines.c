@@ -99,5 +99,9 @@ bl_status lines_feed(lines *of, const char *bytes, size_t size) {
 }
 
 bl_status lines_finish(lines *of) {
-    return of->part.size > 0 ? extend(of, "", 0, true) : BL_OK;
+    if (of->part.size == 0) {
+        return BL_OK;
+    }
+    of->open = of->number + 1;
+    return extend(of, "", 0, true);
 }

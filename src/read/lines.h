@@ -27,6 +27,7 @@ typedef struct lines {
     uint64_t number; /* of the line last handed over */
     text part;       /* the start of a line whose end has not come */
     bool after_cr;   /* a line feed now belongs to the line before */
+    uint64_t open;   /* the last line, when it has no end; else 0 */
 } lines;
 
 /* Lines end with LF, CRLF or CR; one longer than LIMIT_LINE_BYTES is

@@ -53,20 +53,62 @@ static bool is_empty(const char *line, size_t size) {
     return true;
 }
 
+/* A row of cells that are all empty, as spreadsheets write an empty line.
+ * Before the table it may be any separator. */
+static bool is_empty_row(const reader *of, const char *line, size_t size) {
+    char told =
+        of->phase == READ_NOTES ? of->told_separator : reader_separator(of);
+    bool any = false;
+    for (size_t i = 0; i < size; i++) {
+        char c = line[i];
+        bool separates = told == 0 ? c == ',' || c == ';' : c == told;
+        any = any || separates;
+        if (!separates && c != ' ' && c != '\t') {
+            return false;
+        }
+    }
+    return any && told != ' ';
+}
+
+/* Names the axis that lacks one, where the other has a scale. */
+static bl_status refuse_scale(const reader *of, uint64_t number) {
+    bool x = of->given->origin[NOTE_SCALE_X] != NOTE_UNSET;
+    bool y = of->given->origin[NOTE_SCALE_Y] != NOTE_UNSET;
+    note_key lacking = x ? NOTE_SCALE_Y : y ? NOTE_SCALE_X : NOTE_SCALE;
+    return message_set(of->message, BL_ERR_INPUT, number, 1,
+                       "coordinates are in pixels and there is no scale%s; add "
+                       "%s MM or a note '# %s = MM'",
+                       x   ? " for y"
+                       : y ? " for x"
+                           : "",
+                       notes_key_option(lacking), notes_key_name(lacking));
+}
+
+/* The columns' names say millimetres. */
+static bl_status warn_scale(const reader *of) {
+    note_key key = NOTE_SCALE;
+    while (of->given->origin[key] == NOTE_UNSET) {
+        key++; /* one of the three is given */
+    }
+    bool option = of->given->origin[key] == NOTE_FROM_OPTION;
+    bl_status status = findings_warn(
+        of->said, of->given->line[key], 0, -1,
+        "%s is not used: by the names of their columns coordinates are in mm",
+        option ? notes_key_option(key) : notes_key_name(key));
+    return status == BL_OK ? BL_OK : message_memory(of->message);
+}
+
 /* What the notes say of scale and axes, for the points to come. */
 static bl_status set_units(reader *of, gather_units units, uint64_t number) {
     of->gather.units = units;
     of->gather.y_down = of->given->y_down;
     bool pixels = units == UNITS_PX || units == UNITS_POLAR_PX;
-    if (pixels &&
-        !notes_scale(of->given, &of->gather.scale_x, &of->gather.scale_y)) {
-        return message_set(
-            of->message, BL_ERR_INPUT, number, 1,
-            "coordinates are in pixels and there is no scale%s; add "
-            "--mm-per-px MM or a note '# mm_per_px = MM'",
-            notes_has_scale(of->given) ? " for one of the axes" : "");
+    if (!pixels) {
+        return notes_has_scale(of->given) ? warn_scale(of) : BL_OK;
     }
-    return BL_OK;
+    return notes_scale(of->given, &of->gather.scale_x, &of->gather.scale_y)
+               ? BL_OK
+               : refuse_scale(of, number);
 }
 
 static bool starts_with_number(const char *line, size_t size) {
@@ -168,9 +210,14 @@ static bl_status take(reader *of, const char *line, size_t size,
                            "a NUL byte; expected a table in text, in UTF-8 or "
                            "in UTF-16 with its byte-order mark");
     }
-    if (size > 0 && line[0] == '#') {
+    if (notes_is_line(line, size)) {
         return notes_line(of->given, line, size, number,
                           of->phase != READ_NOTES, of->said, of->message);
+    }
+    if (is_empty_row(of, line, size)) {
+        of->empty_number = of->empty_rows == 0 ? number : of->empty_number;
+        of->empty_rows++;
+        size = 0;
     }
     if (of->phase == READ_BLOCKS) {
         return blocks_take(&of->blocks, line, size, number, &of->gather);
@@ -181,6 +228,7 @@ static bl_status take(reader *of, const char *line, size_t size,
     if (of->phase == READ_NOTES) {
         return begin_table(of, line, size, number);
     }
+    of->has_rows = true;
     return of->columns.shape == BL_SHAPE_LONG
                ? rows_take(&of->columns, line, size, number, &of->gather)
                : wide_take(&of->wide, &of->columns, line, size, number,
@@ -190,7 +238,7 @@ static bl_status take(reader *of, const char *line, size_t size,
 static bl_status take_line(void *context, const char *line, size_t size,
                            uint64_t number) {
     reader *of = context;
-    bool is_note = size > 0 && line[0] == '#';
+    bool is_note = notes_is_line(line, size);
     bool can_go_on = of->go_on && (of->phase != READ_NOTES || is_note);
     bl_status status = take(of, line, size, number);
     if (status != BL_ERR_INPUT || !can_go_on) {
@@ -209,6 +257,28 @@ bl_status reader_feed(reader *of, const char *bytes, size_t size) {
     return encoding_feed(&of->encoding, bytes, size);
 }
 
+static bl_status say_empty_rows(const reader *of) {
+    return of->empty_rows == 0
+               ? BL_OK
+               : findings_warn(of->said, of->empty_number, 0, -1,
+                               "%llu row%s of separators only %s ignored",
+                               (unsigned long long)of->empty_rows,
+                               of->empty_rows == 1 ? "" : "s",
+                               of->empty_rows == 1 ? "is" : "are");
+}
+
+static bl_status say_suspicions(const reader *of) {
+    gather_units units = of->gather.units;
+    bool millimetres = units == UNITS_MM || units == UNITS_POLAR_MM;
+    bl_status status = say_empty_rows(of);
+    if (status == BL_OK) {
+        status =
+            suspicion_say(&of->gather.suspicion, gather_is_polar(&of->gather),
+                          millimetres, reader_separator(of), of->said);
+    }
+    return status == BL_OK ? BL_OK : message_memory(of->message);
+}
+
 bl_status reader_finish(reader *of) {
     bl_status status = encoding_finish(&of->encoding);
     if (status != BL_OK) {
@@ -224,7 +294,9 @@ bl_status reader_finish(reader *of) {
                                  "'frame N'");
     }
     status = gather_end(&of->gather);
-    return status == BL_OK
-               ? wide_finish(&of->wide, of->lines.number, of->said, of->message)
-               : status;
+    if (status == BL_OK) {
+        status =
+            wide_finish(&of->wide, of->lines.number, of->said, of->message);
+    }
+    return status == BL_OK ? say_suspicions(of) : status;
 }

@@ -32,6 +32,9 @@ typedef struct reader {
     bulk_way way;   /* of long tables; tests choose another */
     unsigned pause; /* lines until rows in bulk are tried again */
     blocks blocks;
+    bool has_rows;         /* a line behind the header that is not empty */
+    uint64_t empty_rows;   /* lines of separators only, which are ignored */
+    uint64_t empty_number; /* the first of them */
     bool go_on; /* faults are findings where reading can go on behind them */
     gather gather;
 } reader;

@@ -40,9 +40,10 @@ static bl_status not_a_number(const header *of, const cells *row,
                               uint64_t number, bl_message *message) {
     return message_set(
         message, BL_ERR_INPUT, number, quote_column(row->line, cell->start),
-        "%s is %s; expected a number%s", role_name(role, of->units),
+        "%s is %s; expected a number%s%s", role_name(role, of->units),
         quote_bytes(cell->bytes, cell->size).text,
-        of->separator == ',' ? " with a decimal point" : "");
+        of->separator == ',' ? " with a decimal point" : "",
+        cells_comma_hint(row, cell));
 }
 
 static bl_status take_kind(const cells *row, const cell_text *cell,
@@ -78,6 +79,21 @@ static double *field_of(row_values *to, column_role role) {
     }
 }
 
+/* A word where a frame number belongs mostly begins a row of totals. */
+static bl_status not_a_frame(const cells *row, const cell_text *cell,
+                             uint64_t number, bl_message *message) {
+    double value;
+    bool is_number = cells_number(row, cell, &value);
+    return message_set(message, BL_ERR_INPUT, number,
+                       quote_column(row->line, cell->start),
+                       "frame is %s; expected a whole number from 0 to %d%s",
+                       quote_bytes(cell->bytes, cell->size).text, LIMIT_FRAME,
+                       is_number || cell->size == 0
+                           ? ""
+                           : "; take out rows that hold no point, such as the "
+                             "totals of a spreadsheet");
+}
+
 /* The unusual cell; *missing when the row ends before it. */
 static bl_status take_cell(const header *of, cells *row, column_role role,
                            uint64_t number, row_values *to, bool *missing,
@@ -96,7 +112,9 @@ static bl_status take_cell(const header *of, cells *row, column_role role,
         cells_number(row, &cell, field_of(to, role))) {
         return BL_OK;
     }
-    return not_a_number(of, row, &cell, role, number, message);
+    return role == ROLE_FRAME
+               ? not_a_frame(row, &cell, number, message)
+               : not_a_number(of, row, &cell, role, number, message);
 }
 
 /* The last columns may be missing when nothing needs them. */
@@ -150,24 +168,40 @@ static bl_status check_no_more(const header *of, const cells *row,
                              : "");
 }
 
+/* One value of a frame, of its first row and of another. */
+static bl_status refuse_change(const gather *to, bool position, double first,
+                               double here, uint64_t number) {
+    const char *name = position ? "position_mm" : "time_s";
+    long long frame = (long long)to->now.frame;
+    unsigned long long line = (unsigned long long)to->now.line;
+    if (isnan(first) || isnan(here)) {
+        return message_set(to->message, BL_ERR_INPUT, number, 1,
+                           isnan(here)
+                               ? "%s is empty here and given on line %llu, "
+                                 "where frame %lld began; give it in every row "
+                                 "of the frame"
+                               : "%s is given here and empty on line %llu, "
+                                 "where frame %lld began; give it in every row "
+                                 "of the frame",
+                           name, line, frame);
+    }
+    return message_set(to->message, BL_ERR_INPUT, number, 1,
+                       "%s changes within frame %lld, which began on line "
+                       "%llu; a frame has one %s",
+                       name, frame, line, position ? "position" : "time");
+}
+
 /* A row that goes on with the contour under way must agree with it. */
 static bl_status check_same(const gather *to, const row_values *row,
                             uint64_t number) {
-    if (number_differ(to->now.position_mm, row->position_mm)) {
-        return message_set(to->message, BL_ERR_INPUT, number, 1,
-                           "position_mm changes within frame %lld, which "
-                           "began on line %llu; a frame has one position",
-                           (long long)to->now.frame,
-                           (unsigned long long)to->now.line);
+    const read_contour *now = &to->now;
+    if (number_differ(now->position_mm, row->position_mm)) {
+        return refuse_change(to, true, now->position_mm, row->position_mm,
+                             number);
     }
-    if (number_differ(to->now.time_s, row->time_s)) {
-        return message_set(to->message, BL_ERR_INPUT, number, 1,
-                           "time_s changes within frame %lld, which began on "
-                           "line %llu; a frame has one time",
-                           (long long)to->now.frame,
-                           (unsigned long long)to->now.line);
-    }
-    return BL_OK;
+    return number_differ(now->time_s, row->time_s)
+               ? refuse_change(to, false, now->time_s, row->time_s, number)
+               : BL_OK;
 }
 
 /* Goes through the row once more, which has a cell for every role. */
@@ -179,10 +213,7 @@ static bl_status refuse_frame(const header *of, cells row, uint64_t number,
             break;
         }
     }
-    return message_set(message, BL_ERR_INPUT, number,
-                       quote_column(row.line, cell.start),
-                       "frame is %s; expected a whole number from 0 to %d",
-                       quote_bytes(cell.bytes, cell.size).text, LIMIT_FRAME);
+    return not_a_frame(&row, &cell, number, message);
 }
 
 static bool is_frame_number(double frame) {

@@ -13,6 +13,8 @@
 #include "read/cells.h"
 #include "read/rows.h"
 
+#include <string.h>
+
 typedef struct wide_row {
     wide *state;
     const header *of;
@@ -33,9 +35,10 @@ static bl_status refuse_cell(const wide_row *in, const cell_text *cell,
     bool polar = in->of->shape == BL_SHAPE_WIDE_POLAR;
     return message_set(in->to->message, BL_ERR_INPUT, in->number,
                        quote_column(in->at.line, cell->start),
-                       "%s number %zu is %s; expected a number",
+                       "%s number %zu is %s; expected a number%s",
                        letter_of(in, i), polar ? i + 1 : i / 2 + 1,
-                       quote_bytes(cell->bytes, cell->size).text);
+                       quote_bytes(cell->bytes, cell->size).text,
+                       cells_comma_hint(&in->at, cell));
 }
 
 /* The next number; *more is false behind the last. */
@@ -130,11 +133,71 @@ static void note_closing(const wide_row *in) {
     in->state->closed += differ && !number_differ(radii[count - 1], radii[0]);
 }
 
+/* What stands before a decimal comma, or behind it where that begins with 0:
+ * digits up to the next comma. */
+static const char *skip_digits(const char *at, const char *end) {
+    while (at < end && *at >= '0' && *at <= '9') {
+        at++;
+    }
+    return at;
+}
+
+/* Whether cells go in pairs that decimal commas have split: whole parts, which
+ * do not begin with 0, and decimals, of which one does. Where it is so the
+ * first such cell, else NULL. */
+static const char *split_decimals(const cells *row) {
+    const char *sure = NULL;
+    const char *at = row->at;
+    for (size_t i = 0; at < row->end; i++) {
+        bool decimals = i % 2 != 0;
+        at += !decimals && *at == '-';
+        const char *after = skip_digits(at, row->end);
+        bool from_zero = after - at > 1 && *at == '0';
+        if (after == at) {
+            return cells_done(&(cells){
+                       .at = at, .end = row->end, .separator = row->separator})
+                       ? sure
+                       : NULL;
+        }
+        if ((after < row->end && *after != ',') || (from_zero && !decimals)) {
+            return NULL;
+        }
+        sure = from_zero && sure == NULL ? at : sure;
+        at = after < row->end ? after + 1 : after;
+    }
+    return sure;
+}
+
+/* Such a row has as many cells as one of twice the points: it would be read,
+ * and its contour cross itself. */
+static bl_status check_split(const wide_row *in) {
+    const cells *row = &in->at;
+    if (row->separator != ',' ||
+        memchr(row->line, '.', (size_t)(row->end - row->line)) != NULL) {
+        return BL_OK;
+    }
+    const char *sure = split_decimals(row);
+    if (sure == NULL) {
+        return BL_OK;
+    }
+    const char *after = skip_digits(sure, row->end);
+    return message_set(in->to->message, BL_ERR_INPUT, in->number,
+                       quote_column(row->line, sure),
+                       "%s begins with 0 and no number of the row has a point: "
+                       "is the decimal mark a comma? Then separate by "
+                       "semicolons",
+                       quote_bytes(sure, (size_t)(after - sure)).text);
+}
+
 bl_status wide_take(wide *state, const header *of, const char *line,
                     size_t size, uint64_t number, gather *to) {
     wide_row in = {state, of, cells_of(line, size, of->separator), number, to};
     row_values row;
     bl_status status = rows_read(of, &in.at, number, &row, to->message);
+    if (status != BL_OK) {
+        return status;
+    }
+    status = check_split(&in);
     if (status != BL_OK) {
         return status;
     }

@@ -69,8 +69,9 @@ static void count_lines(text *out, const bl_check *of) {
     heading(out, "Frames");
     text_format(out,
                 "%zu with a lumen contour, %zu of them left out; %zu "
-                "contours in all\n",
-                of->frames, of->left_out, of->contours);
+                "contour%s in all\n",
+                of->frames, of->left_out, of->contours,
+                of->contours == 1 ? "" : "s");
     heading(out, "Points");
     text_format(out, "%u least, ", of->points_least);
     source_short(out, of->points_median, 1);

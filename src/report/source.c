@@ -3,6 +3,8 @@
  */
 #include "report/source.h"
 
+#include "base/constants.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -13,7 +15,11 @@ void source_json(json *to, const bl_source *source) {
     }
     check[8] = '\0';
     json_string(to, "file", source->file);
-    json_string(to, "crc32", check);
+    if (source->bytes > 0) {
+        json_string(to, "crc32", check);
+    } else {
+        json_number(to, "crc32", UNKNOWN); /* reading stopped */
+    }
     json_string(to, "options", source->options);
 }
 

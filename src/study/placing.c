@@ -189,6 +189,7 @@ void placing_describe(bl_study *study) {
     out->separator = reader_separator(&study->reader);
     out->points = study->reader.gather.points;
     out->ignored_columns = study->reader.columns.ignored;
+    out->open_line = study->reader.lines.open;
 }
 
 static bl_status place_all(bl_study *study) {
@@ -213,6 +214,46 @@ static bl_status place_all(bl_study *study) {
     return status;
 }
 
+/* Frames before and after `motion` are held at its ends on purpose. */
+static bool is_held(const notes *given, const bl_row *row) {
+    return given->origin[NOTE_MOTION] != NOTE_UNSET &&
+           (row->frame < given->motion_from || row->frame > given->motion_to);
+}
+
+/* Rows are sorted by position. What is measured between two frames of one
+ * position, a step or a slope, is not known. */
+static bl_status warn_same_position(bl_study *study) {
+    const bl_row *before = NULL;
+    const bl_row *first = NULL;
+    int64_t beside = 0;
+    size_t pairs = 0;
+    for (size_t i = 0; i < study->store.count; i++) {
+        const bl_row *row = &study->store.rows[i];
+        if (row->kind != BL_KIND_LUMEN || is_held(&study->given, row)) {
+            continue;
+        }
+        if (before != NULL && !(row->position_mm > before->position_mm)) {
+            beside = first == NULL ? before->frame : beside;
+            first = first == NULL ? row : first;
+            pairs++;
+        }
+        before = row;
+    }
+    /* Equal positions that are known are meant. */
+    if (pairs == 0 || study->pullback.position_from == BL_POSITION_AT) {
+        return BL_OK;
+    }
+    bl_status status = findings_warn(
+        &study->said, study->store.lines[first - study->store.rows], 0,
+        first->frame,
+        "%zu frame%s at the position of the frame before, %sframe %lld; "
+        "correct the positions, or where the catheter stood still at an end "
+        "say it by 'motion'",
+        pairs, pairs == 1 ? " lies" : "s lie", pairs == 1 ? "" : "first with ",
+        (long long)beside);
+    return status == BL_OK ? BL_OK : message_memory(&study->message);
+}
+
 bl_status placing_finish(bl_study *study) {
     store *rows = &study->store;
     placing_describe(study);
@@ -235,6 +276,7 @@ bl_status placing_finish(bl_study *study) {
         jump_flag(rows->rows, rows->count);
         study->pullback.length_mm =
             rows->rows[rows->count - 1].position_mm - rows->rows[0].position_mm;
+        status = warn_same_position(study);
     }
     return status;
 }

@@ -219,7 +219,7 @@ bl_status bl_study_finish(bl_study *study) {
     if (status == BL_OK) {
         status = measure_rest(study);
     }
-    if (status == BL_OK && study->store.count == 0) {
+    if (status == BL_OK && study->store.count == 0 && !study->reader.has_rows) {
         status = message_set(&study->message, BL_ERR_INPUT,
                              study->reader.lines.number, 0,
                              "the table has a header and no rows; expected a "

@@ -136,8 +136,14 @@ static void try_both(const char *bytes, size_t size) {
     bool blank = size > 0 && (bytes[0] == '#' || bytes[0] == ' ');
     bool before = equals != NULL && equals > bytes &&
                   (equals[-1] == ' ' || equals[-1] == '\t');
-    if (equals == NULL || blank || before || (size > 0 && bytes[0] == '\t') ||
-        memchr(bytes, '\0', size) != NULL) {
+    size_t used = size;
+    while (used > 0 && (bytes[used - 1] == ' ' || bytes[used - 1] == '\t')) {
+        used--;
+    }
+    /* A file's note loses the separators at its end. */
+    bool after = used > 0 && (bytes[used - 1] == ',' || bytes[used - 1] == ';');
+    if (equals == NULL || blank || before || after ||
+        (size > 0 && bytes[0] == '\t') || memchr(bytes, '\0', size) != NULL) {
         return; /* outside, keys have no blanks and a NUL ends the text */
     }
     bl_status lined = take(&from_file, bytes, size, 1, &said);

@@ -21,6 +21,10 @@ typedef struct outcome {
     bl_status status;
     bl_message message;
     uint64_t lines;
+    uint64_t empty_rows;
+    uint64_t open; /* the last line, without an end */
+    size_t said;
+    char last[BL_MESSAGE_BYTES]; /* of what was said */
     size_t contours;
     size_t refuse; /* the receiver fails at this contour */
     read_contour all[CONTOURS];
@@ -73,6 +77,13 @@ static void read_table(const char *table, size_t size, bulk_way way,
     if (out->status == BL_OK) {
         out->status = reader_finish(&of);
         out->lines = of.lines.number;
+        out->empty_rows = of.empty_rows;
+        out->open = of.lines.open;
+    }
+    out->said = said.count;
+    if (said.count > 0) {
+        memcpy(out->last, said.list[said.count - 1].message.text,
+               sizeof out->last);
     }
     reader_free(&of);
     notes_free(&given);
@@ -88,7 +99,9 @@ static void check_same(const outcome *a, const outcome *b, const char *table,
     if (a->status != b->status || a->message.line != b->message.line ||
         a->message.column != b->message.column ||
         strcmp(a->message.text, b->message.text) != 0 || a->lines != b->lines ||
-        a->contours != b->contours || a->points != b->points) {
+        a->contours != b->contours || a->points != b->points ||
+        a->empty_rows != b->empty_rows || a->open != b->open ||
+        a->said != b->said || strcmp(a->last, b->last) != 0) {
         fail_msg("way %d: %zu contours, line %d: %s\nnot %zu contours, line "
                  "%d: %s\n%.500s",
                  (int)way, b->contours, (int)b->message.line, b->message.text,
@@ -225,8 +238,8 @@ static size_t write_row(dice *from, const style *as, const common *of,
 static size_t spoil(dice *from, char *row, size_t size) {
     static const char bytes[] =
         "0123456789.,;:-+eE#=@ \t\n\r\"'frame\0\xff\x80\xba/|";
-    static const char *const others[] = {"\n", "# a remark\n", "\r\n", " \n",
-                                         "0 1 2\n"};
+    static const char *const others[] = {
+        ",,\n", ";;\n", "\n", "# a remark\n", "\r\n", " \n", "0 1 2\n"};
     size_t at = dice_next(from) % size;
     char byte = bytes[dice_next(from) % (sizeof bytes - 1)];
     switch (dice_next(from) % 5) {

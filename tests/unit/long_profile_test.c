@@ -15,9 +15,10 @@ static void feed(bl_study *study, const char *text, size_t size) {
     assert_int_equal(bl_study_feed(study, text, size), BL_OK);
 }
 
-/* Isosceles triangles with a base of 16 mm, `step` mm apart: 12 mm high or, in
- * every second frame but the first and last 20, 3 mm high. */
-static bl_study *alternating(const char *notes, double step) {
+/* Isosceles triangles with a base of 16 mm, `step` mm apart and the last `more`
+ * mm further: 12 mm high or, in every second frame but the first and last 20,
+ * 3 mm high. */
+static bl_study *alternating(const char *notes, double step, double more) {
     bl_study_options options = {.columns = BL_COLUMNS_ASSESS,
                                 .keep_contours = false};
     bl_study *study = NULL;
@@ -27,7 +28,7 @@ static bl_study *alternating(const char *notes, double step) {
     feed(study, header, strlen(header));
     for (int i = 0; i < MANY; i++) {
         bool narrow = i % 2 == 1 && i >= 20 && i < MANY - 20;
-        double x = (double)i * step;
+        double x = (double)i * step + (i + 1 == MANY ? more : 0.0);
         char rows[256];
         int size = snprintf(rows, sizeof rows,
                             "%d,%.9g,0,0\n%d,%.9g,16,0\n%d,%.9g,8,%d\n", i, x,
@@ -70,7 +71,7 @@ static void check_narrowings(const bl_assessment *of) {
 
 static void test_narrow_every_other_frame(void **state) {
     (void)state;
-    bl_study *study = alternating("# reference = 0..0.19\n", 0.01);
+    bl_study *study = alternating("# reference = 0..0.19\n", 0.01, 0.0);
     bl_assessment *got = vein_assess(study, BL_RULE_TAPER, 0.0);
     check_narrowings(got);
     check_close(got->worst.area_stenosis_pct, 75.0, 1e-12, "%");
@@ -80,10 +81,11 @@ static void test_narrow_every_other_frame(void **state) {
     bl_study_free(study);
 }
 
-/* Neighbours recover between them, though no way lies there. */
-static void test_all_at_one_position(void **state) {
+/* Neighbours recover between them, though no way lies there. All would be no
+ * profile. */
+static void test_all_but_one_at_one_position(void **state) {
     (void)state;
-    bl_study *study = alternating("# reference = 0..0\n", 0.0);
+    bl_study *study = alternating("# reference = 0..0\n", 0.0, 1.0);
     bl_assessment *got = vein_assess(study, BL_RULE_TAPER, 0.0);
     check_narrowings(got);
     bl_assessment_free(got);
@@ -93,7 +95,7 @@ static void test_all_at_one_position(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_narrow_every_other_frame),
-        cmocka_unit_test(test_all_at_one_position),
+        cmocka_unit_test(test_all_but_one_at_one_position),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

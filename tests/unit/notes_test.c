@@ -144,7 +144,7 @@ static const struct refusal {
     {"speed_mm_per_s", "--speed", "0: 1, 0: 2", "found '0: 1, 0: 2'; " A_SPEED},
     {"speed_mm_per_s", "--speed", "9: 1, 3: 2", "found '9: 1, 3: 2'; " A_SPEED},
     {"speed_mm_per_s", "--speed", "0: 1, 5: 0", "found '0: 1, 5: 0'; " A_SPEED},
-    {"speed_mm_per_s", "--speed", "0: 1,", "found '0: 1,'; " A_SPEED},
+    {"speed_mm_per_s", "--speed", "0: 1, 5:", "found '0: 1, 5:'; " A_SPEED},
     {"frame_rate_hz", "--frame-rate", "0", "found '0'; " A_RATE},
     {"frame_rate_hz", "--frame-rate", "30 Hz", "found '30 Hz'; " A_RATE},
     {"step_mm", "--step", "-0.5", "found '-0.5'; " A_STEP},
@@ -296,12 +296,75 @@ static void test_unknown_keys(void **state) {
     findings_free(&said);
 }
 
+/* As spreadsheets write a note: separators behind it, quotes around it. */
+static void test_spreadsheet(void **state) {
+    (void)state;
+    static notes to;
+    findings said = {0};
+    bl_message message = {0};
+    take_well(&to, "# step_mm = 0.5,,");
+    take_well(&to, "# side = left ;; ;");
+    take_well(&to, "\"# speed_mm_per_s = 0: 1.0, 60: 0.5\",,");
+    take_well(&to, " \t\"# case = a, b\" ");
+    check_close(to.step_mm, 0.5, 0.0, "mm");
+    assert_int_equal(to.speed_count, 2);
+    assert_string_equal(notes_label(&to, NOTE_SIDE), "left");
+    assert_string_equal(notes_label(&to, NOTE_CASE), "a, b");
+    assert_int_equal(
+        take(&to, "\"# reader = \"\"me\"\"\"", false, &said, &message),
+        BL_ERR_INPUT);
+    assert_string_equal(message.text, "the note 'reader' stands in quotes and "
+                                      "holds others; take them out");
+    assert_int_equal(message.column, 13);
+    assert_int_equal(take(&to, "# reader = ,,", false, &said, &message),
+                     BL_ERR_INPUT);
+    assert_string_equal(message.text,
+                        "reader: found nothing; expected text in UTF-8");
+    assert_int_equal(message.column, 12);
+    assert_int_equal(said.count, 0);
+    notes_free(&to);
+    findings_free(&said);
+}
+
+/* Comments that read like notes, and comments. */
+static void test_colons(void **state) {
+    (void)state;
+    static const struct {
+        const char *line;
+        const char *meant; /* NULL: nothing is said */
+    } cases[] = {
+        {"# speed: 1", "speed_mm_per_s"},
+        {"# Frame rate: 30", "frame_rate_hz"},
+        {"# side: left,,", "side"},
+        {"# refernce: 1..2", "reference"},
+        {"# note: whatever", NULL},
+        {"# date: 10:30", NULL},
+        {"# read on: nothing", NULL},
+        {"# : 5", NULL},
+        {"#:", NULL},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        static notes to;
+        findings said = {0};
+        bl_message message = {0};
+        assert_int_equal(take(&to, cases[i].line, false, &said, &message),
+                         BL_OK);
+        assert_int_equal(said.count, cases[i].meant != NULL);
+        if (said.count > 0) {
+            assert_non_null(strstr(said.list[0].message.text, cases[i].meant));
+        }
+        notes_free(&to);
+        findings_free(&said);
+    }
+}
+
 /* A piece of one key only means that key, whatever is nearer by spelling. */
 static void test_pieces_of_keys(void **state) {
     (void)state;
     static const char *const cases[][2] = {
         {"speed", "did you mean 'speed_mm_per_s'?"},
         {"rate", "did you mean 'frame_rate_hz'?"},
+        {"Frame Rate", "did you mean 'frame_rate_hz'?"},
         {"axis", "did you mean 'y_axis'?"},
         {"step", "did you mean 'step_mm'?"},
         {"mm_per", "did you mean 'mm_per_px'?"}, /* in four: by spelling */
@@ -420,6 +483,8 @@ int main(void) {
         cmocka_unit_test(test_twice),
         cmocka_unit_test(test_unknown_keys),
         cmocka_unit_test(test_pieces_of_keys),
+        cmocka_unit_test(test_spreadsheet),
+        cmocka_unit_test(test_colons),
         cmocka_unit_test(test_options_win),
         cmocka_unit_test(test_scales),
         cmocka_unit_test(test_limits),

@@ -309,8 +309,9 @@ static void test_refusals(void **state) {
     assert_int_equal(message.line, 0);
 }
 
-/* An option that another way makes needless is said, a note is not. */
-static void test_unused_options(void **state) {
+/* What another source of positions makes needless is said, by the name that
+ * the user gave it. */
+static void test_unused(void **state) {
     (void)state;
     bl_study_options options = {.columns = BL_COLUMNS_ASSESS,
                                 .keep_contours = false};
@@ -320,13 +321,61 @@ static void test_unused_options(void **state) {
     assert_int_equal(bl_study_set(study, "speed_mm_per_s", "2"), BL_OK);
     assert_int_equal(bl_study_feed(study, text, sizeof text - 1), BL_OK);
     assert_int_equal(bl_study_finish(study), BL_OK);
-    assert_int_equal(bl_study_finding_count(study), 1);
-    char expected[100];
-    (void)snprintf(expected, sizeof expected,
-                   "--speed is not used: positions come from %s",
-                   bl_position_from_name(BL_POSITION_STEP));
-    assert_string_equal(bl_study_findings(study)[0].message.text, expected);
+    assert_int_equal(bl_study_finding_count(study), 2);
+    const bl_finding *found = bl_study_findings(study);
+    assert_string_equal(found[0].message.text,
+                        "the note 'frame_rate_hz' is not used: positions come "
+                        "from step_mm");
+    assert_int_equal(found[0].message.line, 1);
+    assert_string_equal(found[1].message.text,
+                        "--speed is not used: positions come from step_mm");
+    assert_int_equal(found[1].message.line, 0);
     bl_study_free(study);
+}
+
+/* A finding of a table that is read, the last of `count`; count 0 for none. */
+static void test_doubts(void **state) {
+    (void)state;
+    static const struct {
+        const char *text;
+        size_t count;
+        uint64_t line;
+        const char *expected;
+    } cases[] = {
+        {"# speed_mm_per_s = 1\n# frame_rate_hz = 4\n" TIMED, 1, 2,
+         "the note 'frame_rate_hz' is not used: positions come from time_s"},
+        {"# speed_mm_per_s = 1\n# frame_rate_hz = 30\n" TIMED, 2, 7,
+         "times contradict the frame rate: frame 8 is 1.00 s after frame 4, "
+         "and 0.13 s by the rate; positions come from time_s, drop or correct "
+         "the other"},
+        {"frame 4 position=1" SQUARE "frame 8 position=2" SQUARE, 0, 0, NULL},
+        {"# travel = cranial\nframe 1 position=9" SQUARE
+         "frame 2 position=2" SQUARE,
+         1, 6,
+         "position_mm falls as frame numbers grow (frame 1 at 9.00 mm, frame "
+         "2 at 2.00 mm), and travel = cranial takes larger positions for the "
+         "cranial ones; count positions as the catheter is withdrawn, or where "
+         "larger is more caudal add --travel caudal or a note '# travel = "
+         "caudal'"},
+        {"frame 1 position=1" SQUARE "frame 2 position=3" SQUARE
+         "frame 3 position=2.5" SQUARE,
+         1, 9,
+         "position_mm goes back 1 time as frame numbers grow, here (frame 2 "
+         "at 3.00 mm, frame 3 at 2.50 mm); was the catheter pushed? Else "
+         "correct it"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        bl_study *study = table_study(cases[i].text, BL_COLUMNS_ASSESS);
+        size_t count = bl_study_finding_count(study);
+        assert_int_equal(count, cases[i].count);
+        if (count > 0) {
+            const bl_message *last =
+                &bl_study_findings(study)[count - 1].message;
+            assert_string_equal(last->text, cases[i].expected);
+            assert_int_equal(last->line, cases[i].line);
+        }
+        bl_study_free(study);
+    }
 }
 
 int main(void) {
@@ -340,7 +389,8 @@ int main(void) {
         cmocka_unit_test(test_column),
         cmocka_unit_test(test_marks_by_frame),
         cmocka_unit_test(test_refusals),
-        cmocka_unit_test(test_unused_options),
+        cmocka_unit_test(test_unused),
+        cmocka_unit_test(test_doubts),
     };
     return cmocka_run_group_tests_name("positions", tests, NULL, NULL);
 }

@@ -11,6 +11,8 @@
 #define HEAD "frame,x_mm,y_mm\n"
 #define STEP "# step_mm = 1\n"
 #define NUMBER "expected a number with a decimal point"
+#define FRAME "expected a whole number from 0 to 999999999"
+#define COMMA "; is its comma the decimal mark? Then separate by semicolons"
 
 typedef struct refusal {
     const char *text;
@@ -31,7 +33,11 @@ static void test_rows(void **state) {
     static const refusal cases[] = {
         {HEAD "0,1,abc\n", 2, 5, "y is 'abc'; " NUMBER},
         {HEAD "0,,1\n", 2, 3, "x is nothing; " NUMBER},
-        {HEAD "a,1,1\n", 2, 1, "frame is 'a'; " NUMBER},
+        {HEAD "Total,1,1\n", 2, 1,
+         "frame is 'Total'; " FRAME "; take out rows that hold no point, such "
+         "as the totals of a spreadsheet"},
+        {HEAD ",1,1\n", 2, 1, "frame is nothing; " FRAME},
+        {HEAD "0,\"1,5\",1\n", 2, 3, "x is '1,5'; " NUMBER COMMA},
         {HEAD "0,nan,1\n", 2, 3, "x is 'nan'; " NUMBER},
         {HEAD "0,1,-inf\n", 2, 5, "y is '-inf'; " NUMBER},
         {HEAD "0,1e999,1\n", 2, 3, "x is '1e999'; " NUMBER},
@@ -39,6 +45,9 @@ static void test_rows(void **state) {
         {HEAD "0,\"1\"2,1\n", 2, 3, "x is '1\"2'; " NUMBER},
         {HEAD "0,1 2,1\n", 2, 3, "x is '1 2'; " NUMBER},
         {"frame;x;y\n0;1;a\n", 2, 5, "y is 'a'; expected a number"},
+        {"frame;x;y\n,,\n", 2, 1,
+         "frame is ',,'; " FRAME "; take out rows that hold no point, such as "
+         "the totals of a spreadsheet"},
         {"frame;x;y\n0;1.2,3;1\n", 2, 3, "x is '1.2,3'; expected a number"},
         {"frame,angle_deg,radius_mm\n0,a,1\n", 2, 3,
          "the angle is 'a'; " NUMBER},
@@ -67,9 +76,15 @@ static void test_rows(void **state) {
         {"frame,x_mm,y_mm,position_mm\n0,0,0,1\n0,4,0,2\n", 3, 1,
          "position_mm changes within frame 0, which began on line 2; a frame "
          "has one position"},
-        {"frame,x_mm,y_mm,time_s\n0,0,0,1\n0,4,0,\n", 3, 1,
+        {"frame,x_mm,y_mm,time_s\n0,0,0,1\n0,4,0,2\n", 3, 1,
          "time_s changes within frame 0, which began on line 2; a frame has "
          "one time"},
+        {"frame,x_mm,y_mm,time_s\n0,0,0,1\n0,4,0,\n", 3, 1,
+         "time_s is empty here and given on line 2, where frame 0 began; give "
+         "it in every row of the frame"},
+        {"frame,x_mm,y_mm,position_mm\n0,0,0,\n0,4,0,7\n", 3, 1,
+         "position_mm is given here and empty on line 2, where frame 0 began; "
+         "give it in every row of the frame"},
         {STEP HEAD "0,0,0\n1,0,0\n0,4,0\n", 5, 1,
          "frame 0 (lumen) comes back; its points began on line 3 and must "
          "stand together"},
@@ -80,16 +95,34 @@ static void test_rows(void **state) {
     check_all(cases, sizeof cases / sizeof cases[0]);
 }
 
+#define NO_FRAME                                                               \
+    "; expected a header row such as 'frame,x_mm,y_mm', or blocks that start " \
+    "with 'frame N'"
+#define NO_PAIR                                                                \
+    "no pair of coordinates among the columns; expected x_mm,y_mm or "         \
+    "x_px,y_px or x,y or angle_deg with radius_mm or radius_px, or in a wide " \
+    "table x1,y1,x2,y2,... or r0,r1,..."
+
 static void test_headers(void **state) {
     (void)state;
     static const refusal cases[] = {
         {"nr,x_mm,y_mm\n", 1, 1,
-         "no column is called frame; expected a header row such as "
-         "'frame,x_mm,y_mm', or blocks that start with 'frame N'"},
-        {"frame,x_mm,y_px\n", 1, 1,
-         "no pair of coordinates among the columns; expected x_mm,y_mm or "
-         "x_px,y_px or x,y or angle_deg with radius_mm or radius_px, or in a "
-         "wide table x1,y1,x2,y2,... or r0,r1,..."},
+         "no column is called frame in 'nr,x_mm,y_mm'" NO_FRAME},
+        {"Frame no;x;y\n", 1, 1,
+         "no column is called frame in 'Frame no;x;y'" NO_FRAME
+         "; rename 'Frame no' to frame"},
+        {"fram,x1,y1\n", 1, 1,
+         "no column is called frame in 'fram,x1,y1'" NO_FRAME
+         "; rename 'fram' to frame"},
+        {"sep=,\nframe;x;y\n", 2, 1,
+         "the header row 'frame;x;y' is not separated by ',', which 'sep=' "
+         "says; correct that line"},
+        {"frame,X (mm),y (mm)\n", 1, 1, NO_PAIR "; rename 'X (mm)' to x_mm"},
+        {"frame,angle,radius\n", 1, 1, NO_PAIR "; rename 'angle' to angle_deg"},
+        {"frame,x1_mm,y1_mm,x2_mm,y2_mm\n", 1, 1,
+         NO_PAIR "; in a wide table 'x1_mm' has no unit in its name: mm, or "
+                 "pixels where a scale is given"},
+        {"frame,x_mm,y_px\n", 1, 1, NO_PAIR},
         {"frame,x,y,x_mm,y_mm\n", 1, 1,
          "both x_mm,y_mm and x,y are there; drop the pair that is not meant"},
         {"frame,x_mm,y_mm,X_MM\n", 1, 17,
@@ -104,8 +137,11 @@ static void test_headers(void **state) {
          "coordinates are in pixels and there is no scale; add --mm-per-px MM "
          "or a note '# mm_per_px = MM'"},
         {"# mm_per_px_x = 1\nframe,x,y\n", 2, 1,
-         "coordinates are in pixels and there is no scale for one of the axes; "
-         "add --mm-per-px MM or a note '# mm_per_px = MM'"},
+         "coordinates are in pixels and there is no scale for y; add "
+         "--mm-per-px-y MM or a note '# mm_per_px_y = MM'"},
+        {"# mm_per_px_y = 1\nframe,x,y\n", 2, 1,
+         "coordinates are in pixels and there is no scale for x; add "
+         "--mm-per-px-x MM or a note '# mm_per_px_x = MM'"},
         {"sep=5\n", 1, 5,
          "sep= is followed by '5'; expected a comma, a semicolon, a tab, a "
          "blank or a bar"},
@@ -118,6 +154,10 @@ static void test_headers(void **state) {
     };
     check_all(cases, sizeof cases / sizeof cases[0]);
 }
+
+#define SPLIT                                                                  \
+    " begins with 0 and no number of the row has a point: is the decimal "     \
+    "mark a comma? Then separate by semicolons"
 
 static void test_wide(void **state) {
     (void)state;
@@ -149,9 +189,7 @@ static void test_wide(void **state) {
                       expected);
     }
     static const refusal cases[] = {
-        {"x1,y1\n", 1, 1,
-         "no column is called frame; expected a header row such as "
-         "'frame,x_mm,y_mm', or blocks that start with 'frame N'"},
+        {"x1,y1\n", 1, 1, "no column is called frame in 'x1,y1'" NO_FRAME},
         {"frame,x1,y1,x2,y2\n0,0,5,1,5,2\n", 2, 11,
          "the row has more coordinates than the header names (4); name them "
          "all, or is the decimal mark a comma? Then separate by semicolons"},
@@ -163,6 +201,10 @@ static void test_wide(void **state) {
          "x number 2 is 'a'; expected a number"},
         {"frame,x1,y1,x2,y2\n0,0,,1,1\n", 2, 5,
          "y number 1 is nothing; expected a number"},
+        {"frame,x1,y1,x2,y2\n0,\"1,5\",1,1,1\n", 2, 3,
+         "x number 1 is '1,5'; expected a number" COMMA},
+        {"frame,x1,y1,x2,y2\n0,6,508,-0,038,,\n", 2, 12, "'038'" SPLIT},
+        {"frame,r0,r1,r2,r3\n0,6,08,7,12\n", 2, 5, "'08'" SPLIT},
         {"frame,r0,r1,r2\n0,1,1\n", 2, 6,
          "the row has 2 radii and the header names 3; their angles follow from "
          "their number, so none may be missing"},
@@ -187,6 +229,11 @@ static void test_blocks(void **state) {
          "the line has 1 number; expected 'x y', a blank line or 'frame N'"},
         {"frame 0\n1 2 3\n", 2, 5,
          "more than two numbers in a line; expected 'x y'"},
+        {"frame 0\n6,5,0,8\n", 2, 5,
+         "more than two numbers in a line; expected 'x y', or is the decimal "
+         "mark a comma? Then separate by blanks or semicolons"},
+        {"frame 0\n\"6,5\",\"0,8\"\n", 2, 1,
+         "x is '6,5'; expected a number" COMMA},
         {"frame 0\n1 2\n-\n", 3, 1, "x is '-'; expected a number"},
         {"frame 0\n1 nan\n", 2, 3, "y is 'nan'; expected a number"},
         {"frame 0\n0 0\n\n1 1\n", 4, 1,
@@ -237,6 +284,7 @@ static void test_ways_of_writing(void **state) {
     static const char *const texts[] = {
         STEP HEAD "7,0,0\n7,4,0\n7,4,3\n",
         STEP HEAD "7,0,0\r7,4,0\r7,4,3",
+        " # step_mm = 1\n" HEAD "7,0,0\n  # three\n7,4,0\n7,4,3\n",
         STEP HEAD "7,0,0\r\n7,4,0\r\n7,4,3\r\n",
         "\xef\xbb\xbf" STEP HEAD "7,0,0\n7,4,0\n7,4,3\n",
         STEP HEAD "\n7.0,0,0,\n7,4.,0,,\n7, 4 ,3e0 \n\n",
@@ -259,6 +307,8 @@ static void test_ways_of_writing(void **state) {
         STEP "# mm_per_px = 0.5\nframe,x1,y1,x2,y2,x3,y3\n7,0,0,8,0,8,6\n",
         STEP "frame 7\n0 0\n4 0\n4 3\n",
         STEP "frame 7\n0,0\n4,0\n4,3\n",
+        STEP "frame 7,,\n0,0,\n4,0,,\n4,3\n,,\n",
+        STEP "frame 7 kind=lumen time=1;;\n0;0\n4;0\n4;3\n",
         STEP "FRAME  7 \n0, 0\n4, 0\n4, 3\n\n\n",
         STEP "frame 7\n0,0 0\n4,0 0\n4 3\n",
         STEP "frame 7 kind=LUMEN time=1\n0;0\n4,0;0\n4;3,0;\n",
@@ -305,6 +355,96 @@ static void test_told_separator(void **state) {
     bl_study_free(study);
 }
 
+/* What reads well and is hardly meant: the last of `count` findings. */
+typedef struct doubt {
+    const char *text;
+    size_t count;
+    uint64_t line;
+    int64_t frame;
+    const char *expected;
+} doubt;
+
+static void check_doubts(const doubt *cases, size_t count) {
+    for (size_t i = 0; i < count; i++) {
+        bl_study *study = table_study(cases[i].text, BL_COLUMNS_ALL);
+        size_t found = bl_study_finding_count(study);
+        const bl_finding *last =
+            found == 0 ? NULL : &bl_study_findings(study)[found - 1];
+        if (found != cases[i].count) {
+            print_error("%s\n%s\n", cases[i].text,
+                        last == NULL ? "" : last->message.text);
+        }
+        assert_int_equal(found, cases[i].count);
+        if (last != NULL) {
+            assert_string_equal(last->message.text, cases[i].expected);
+            assert_int_equal(last->message.line, cases[i].line);
+            assert_int_equal(last->frame, cases[i].frame);
+        }
+        bl_study_free(study);
+    }
+}
+
+#define FILL                                                                   \
+    " in points at exactly 0,0; if zeros fill what was not traced, leave "     \
+    "them out: area and shape are wrong with them"
+#define TWELVE "6,5,7,4,8,3,6,2,5,1,4,1,3,2,2,3,2,4,3,5,4,6,5,6"
+#define WIDE12                                                                 \
+    "x1,y1,x2,y2,x3,y3,x4,y4,x5,y5,x6,y6,x7,y7,x8,y8,x9,y9,x10,y10,x11,"       \
+    "y11,x12,y12\n"
+
+#define RADIANS                                                                \
+    "1,0,8.5\n1,0.5,8\n1,1,8\n1,1.5,8\n1,2,8\n1,2.5,8\n1,3,8\n1,3.5,8\n"       \
+    "1,4,8\n1,4.5,8\n1,5,8\n"
+
+static void test_doubts(void **state) {
+    (void)state;
+    static const doubt cases[] = {
+        {STEP HEAD "7,4,0\n7,4,3\n7,0,3\n7,0,0\n8,1,1\n8,2,1\n8,1,2\n", 1, 3, 7,
+         "1 contour ends" FILL},
+        {STEP "frame,x1,y1,x2,y2,x3,y3,x4,y4\n1,1,1,5,0,5,5,0,4\n"
+              "2,4,1,4,3,1,3,0,0\n3,4,1,4,3,0,0,0,0\n",
+         1, 4, 2, "2 contours end" FILL},
+        {STEP "frame 5\n1 1\n1 2\n2 1\n0 0.0\n-0 0\n", 1, 2, 5,
+         "1 contour ends" FILL},
+        /* Closing a contour that begins there. */
+        {STEP HEAD "7,0,0\n7,4,0\n7,4,3\n7,0,0\n", 0, 0, 0, NULL},
+        {STEP HEAD "7,0,0\n7,4,0\n7,4,3\n7,0,0\n7,0,0\n", 1, 3, 7,
+         "1 contour ends" FILL},
+        {STEP "frame,r0,r1,r2,r3\n1,1,2,1,3\n2,3,4,0,0\n", 1, 4, 2,
+         "1 contour has a radius of exactly 0, which the catheter within the "
+         "vein does not allow; if zeros fill what was not traced, leave those "
+         "contours out"},
+        {STEP "frame," WIDE12 "1," TWELVE "\n", 1, 0, -1,
+         "every coordinate is a whole number of mm; is the decimal mark a "
+         "comma, which separates here? Then separate by semicolons. Or are "
+         "these pixels? Then give their scale"},
+        {STEP "# mm_per_px = 1\nframe," WIDE12 "1," TWELVE "\n", 0, 0, 0, NULL},
+        {STEP "frame," WIDE12 "1," TWELVE "\n2," TWELVE ".5\n", 0, 0, 0, NULL},
+        {STEP "frame,angle_deg,radius_mm\n" RADIANS "1,5.8,8\n", 1, 0, -1,
+         "no angle is beyond 6.3 degrees; are these radians? Then give them in "
+         "degrees"},
+        {STEP "frame,angle_deg,radius_mm\n" RADIANS "1,-6.4,8\n", 0, 0, 0,
+         NULL},
+        {"# at = 1 = 5\n# at = 2 = 5\n" HEAD
+         "1,0,0\n1,4,0\n1,4,3\n2,0,0\n2,4,0\n2,4,3\n",
+         0, 0, 0, NULL},
+        {"# mm_per_px_y = 1\n" STEP HEAD "7,0,0\n7,4,0\n7,4,3\n", 1, 1, -1,
+         "mm_per_px_y is not used: by the names of their columns coordinates "
+         "are in mm"},
+        {STEP "n,frame,Position,x,y\n1,7,1,0,0\n1,7,1,4,0\n1,7,1,4,3\n", 1, 2,
+         -1,
+         "2 unknown columns are ignored, the first is 'n'; rename 'Position' "
+         "to position_mm if it is that"},
+        {STEP ",,\n , ,\n" HEAD "7,0,0\n,,\n7,4,0\n7,4,3\n,,\n", 1, 2, -1,
+         "4 rows of separators only are ignored"},
+        {"\"# step_mm = 1\",;\nsep=;\n;;\nframe;x;y\n7;0;0\n7;4;0\n7;4;3\n", 1,
+         3, -1, "1 row of separators only is ignored"},
+        {STEP ";;\nframe 7\n0;0\n4;0\n4;3\n;;\nframe 8\n0;0\n4;0\n4;3\n", 1, 2,
+         -1, "2 rows of separators only are ignored"},
+    };
+    check_doubts(cases, sizeof cases / sizeof cases[0]);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_rows),
@@ -314,6 +454,7 @@ int main(void) {
         cmocka_unit_test(test_wide),
         cmocka_unit_test(test_ways_of_writing),
         cmocka_unit_test(test_told_separator),
+        cmocka_unit_test(test_doubts),
     };
     return cmocka_run_group_tests_name("reader messages", tests, NULL, NULL);
 }

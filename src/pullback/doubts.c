@@ -1,0 +1,201 @@
+/*
+ * doubts.c - what about the positions that were found cannot be meant.
+ *
+ * Positions come from the first source that is there. What else the table says
+ * of them is not used, and may say otherwise.
+ */
+#include "pullback/doubts.h"
+
+#include "base/text.h"
+
+#include <math.h>
+
+/* Times may be written to few digits, so that only what adds up counts. */
+#define RATE_SHARE 0.01
+
+/* -------------------------------------------------------------- not used */
+
+static bl_status warn_unused_key(const notes *given, note_key key,
+                                 bl_position_from from, findings *said) {
+    bool option = given->origin[key] == NOTE_FROM_OPTION;
+    const char *name = bl_position_from_name(from);
+    return option ? findings_warn(said, 0, 0, -1,
+                                  "%s is not used: positions come from %s",
+                                  notes_key_option(key), name)
+                  : findings_warn(said, given->line[key], 0, -1,
+                                  "the note '%s' is not used: positions come "
+                                  "from %s",
+                                  notes_key_name(key), name);
+}
+
+static bl_status warn_unused(const notes *given, bl_position_from from,
+                             findings *said) {
+    static const struct {
+        note_key key;
+        bool used[BL_POSITION_RATE + 1];
+    } uses[] = {
+        {NOTE_AT, {[BL_POSITION_AT] = true}},
+        {NOTE_STEP, {[BL_POSITION_STEP] = true}},
+        {NOTE_RATE, {[BL_POSITION_RATE] = true}},
+        {NOTE_SPEED, {[BL_POSITION_TIME] = true, [BL_POSITION_RATE] = true}},
+        {NOTE_MOTION,
+         {[BL_POSITION_AT] = true,
+          [BL_POSITION_STEP] = true,
+          [BL_POSITION_TIME] = true,
+          [BL_POSITION_RATE] = true}},
+    };
+    bl_status status = BL_OK;
+    for (size_t i = 0; status == BL_OK && i < sizeof uses / sizeof uses[0];
+         i++) {
+        note_key key = uses[i].key;
+        if (given->origin[key] != NOTE_UNSET && !uses[i].used[from]) {
+            status = warn_unused_key(given, key, from, said);
+        }
+    }
+    return status;
+}
+
+/* ---------------------------------------------------------- time and rate */
+
+/* The first frame whose time is further from what the rate says than a frame
+ * and a hundredth; count when there is none. */
+static size_t find_off_rate(const position_frame *frames, size_t count,
+                            double rate_hz) {
+    size_t i = 1;
+    for (; i < count; i++) {
+        double by_rate = (frames[i].frame - frames[0].frame) / rate_hz;
+        double by_time = frames[i].time_s - frames[0].time_s;
+        double most = fmax(1.0 / rate_hz, RATE_SHARE * by_rate);
+        /* A time that is not known contradicts nothing. */
+        if (fabs(by_time - by_rate) > most) {
+            break;
+        }
+    }
+    return i < count ? i : count;
+}
+
+static bl_status check_rate(const notes *given, const position_frame *frames,
+                            size_t count, const uint64_t *lines,
+                            bl_position_from from, findings *said) {
+    if (given->origin[NOTE_RATE] == NOTE_UNSET) {
+        return BL_OK;
+    }
+    double rate = given->frame_rate_hz;
+    size_t off = find_off_rate(frames, count, rate);
+    if (off == count) {
+        return BL_OK;
+    }
+    const position_frame *at = &frames[off];
+    text words = {0};
+    text_format(&words, "times contradict the frame rate: frame %lld is ",
+                (long long)at->frame);
+    text_fixed(&words, at->time_s - frames[0].time_s, 2);
+    text_format(&words, " s after frame %lld, and ",
+                (long long)frames[0].frame);
+    text_fixed(&words, (at->frame - frames[0].frame) / rate, 2);
+    text_format(&words,
+                " s by the rate; positions come from %s, drop or correct the "
+                "other",
+                bl_position_from_name(from));
+    bl_status status = words.failed
+                           ? BL_ERR_MEMORY
+                           : findings_warn(said, lines[at->row], 0, at->frame,
+                                           "%s", text_c(&words));
+    text_free(&words);
+    return status;
+}
+
+/* ---------------------------------------------------------------- direction */
+
+/* Steps of a column of positions, in the order of frame numbers. */
+typedef struct steps {
+    size_t rising;
+    size_t falling;
+    size_t first_falling; /* the frame it leads to */
+} steps;
+
+static steps count_steps(const position_frame *frames, size_t count) {
+    steps out = {0};
+    for (size_t i = 1; i < count; i++) {
+        out.rising += frames[i].position_mm > frames[i - 1].position_mm;
+        if (frames[i].position_mm < frames[i - 1].position_mm) {
+            out.first_falling = out.falling == 0 ? i : out.first_falling;
+            out.falling++;
+        }
+    }
+    return out;
+}
+
+static void add_place(text *words, const position_frame *frame) {
+    text_format(words, "frame %lld at ", (long long)frame->frame);
+    text_fixed(words, frame->position_mm, 2);
+    text_add(words, " mm");
+}
+
+/* Then frames are numbered against the withdrawal, or positions are, and what
+ * is cranial may be called caudal. */
+static void word_falling(text *words, bl_end travel,
+                         const position_frame *first,
+                         const position_frame *last) {
+    bl_end other = travel == BL_END_CAUDAL ? BL_END_CRANIAL : BL_END_CAUDAL;
+    text_add(words, "position_mm falls as frame numbers grow (");
+    add_place(words, first);
+    text_add(words, ", ");
+    add_place(words, last);
+    const char *is = bl_end_name(travel);
+    const char *not = bl_end_name(other);
+    text_format(words,
+                "), and travel = %s takes larger positions for the %s ones; "
+                "count positions as the catheter is withdrawn, or where "
+                "larger is more %s add --travel %s or a note '# travel = %s'",
+                is, is, not, not, not );
+}
+
+static void word_going_back(text *words, const position_frame *to,
+                            size_t times) {
+    text_format(words,
+                "position_mm goes back %zu time%s as frame numbers "
+                "grow, %s (",
+                times, times == 1 ? "" : "s", times == 1 ? "here" : "first");
+    add_place(words, to - 1);
+    text_add(words, ", ");
+    add_place(words, to);
+    text_add(words, "); was the catheter pushed? Else correct it");
+}
+
+static bl_status check_direction(const notes *given,
+                                 const position_frame *frames, size_t count,
+                                 const uint64_t *lines, findings *said) {
+    steps found = count_steps(frames, count);
+    if (found.falling == 0) {
+        return BL_OK;
+    }
+    const position_frame *at = &frames[found.first_falling];
+    text words = {0};
+    if (found.rising == 0) {
+        word_falling(&words, notes_travel(given), &frames[0],
+                     &frames[count - 1]);
+    } else {
+        word_going_back(&words, at, found.falling);
+    }
+    bl_status status =
+        words.failed
+            ? BL_ERR_MEMORY
+            : findings_warn(said, lines[at->row], 0,
+                            found.rising == 0 ? -1 : (int64_t)at->frame, "%s",
+                            text_c(&words));
+    text_free(&words);
+    return status;
+}
+
+bl_status doubts_find(const notes *given, const position_frame *frames,
+                      size_t count, const uint64_t *lines,
+                      bl_position_from from, findings *said) {
+    bl_status status = warn_unused(given, from, said);
+    if (status == BL_OK) {
+        status = check_rate(given, frames, count, lines, from, said);
+    }
+    return status == BL_OK && from == BL_POSITION_COLUMN
+               ? check_direction(given, frames, count, lines, said)
+               : status;
+}

@@ -1,0 +1,113 @@
+/*
+ * marks.c - marks that cannot be meant as they stand.
+ *
+ * A border may lie beyond what was traced, but not far: what does is a slip of
+ * a digit or of the unit (our own measure).
+ */
+#include "pullback/marks.h"
+
+#include "base/text.h"
+#include "pullback/quote.h"
+#include "pullback/veins.h"
+
+#include <string.h>
+
+#define FAR_MM 50.0
+#define NAMED_MOST ((size_t)5)
+
+/* Marks that contradict the travel name the wrong veins. */
+static bl_status doubt_order(const bl_pullback *pullback, findings *said) {
+    const bl_mark *before = NULL;
+    bl_status status = BL_OK;
+    for (unsigned i = 0; status == BL_OK && i < VEIN_BORDERS; i++) {
+        const bl_mark *mark = vein_border(pullback, i);
+        if (mark == NULL) {
+            continue;
+        }
+        bool caudally =
+            before == NULL || mark->position_mm >= before->position_mm;
+        if (before != NULL && caudally != (pullback->travel == BL_END_CAUDAL)) {
+            status = findings_warn(
+                said, 0, 0, -1,
+                "marks %s and %s stand in an order that contradicts travel = "
+                "%s: veins are named wrongly",
+                before->name, mark->name, bl_end_name(pullback->travel));
+        }
+        before = mark;
+    }
+    return status;
+}
+
+static bool is_marked(const bl_pullback *pullback, const char *name) {
+    size_t i = 0;
+    while (i < pullback->mark_count &&
+           strcmp(pullback->marks[i].name, name) != 0) {
+        i++;
+    }
+    return i < pullback->mark_count;
+}
+
+/* Any name may stand on a mark, but only a border's own tells of veins. */
+static bl_status doubt_names(const bl_pullback *pullback, findings *said) {
+    size_t named = 0;
+    bl_status status = BL_OK;
+    for (size_t i = 0; i < pullback->mark_count && named < NAMED_MOST; i++) {
+        const char *name = pullback->marks[i].name;
+        const char *meant = vein_border_meant(name);
+        if (meant != NULL && !is_marked(pullback, meant)) {
+            status = findings_warn(
+                said, 0, 0, -1,
+                "the mark '%s' tells of no vein; did you mean '%s'?", name,
+                meant);
+            named++;
+        }
+        if (status != BL_OK) {
+            break;
+        }
+    }
+    return status;
+}
+
+static bl_status say_far(const bl_mark *mark, bl_span traced, findings *said) {
+    text words = {0};
+    text_format(&words, "the mark %s at ",
+                quote_bytes(mark->name, strlen(mark->name)).text);
+    text_fixed(&words, mark->position_mm, 1);
+    text_add(&words, " mm is far outside the traced vein, ");
+    text_fixed(&words, traced.from_mm, 1);
+    text_add(&words, "..");
+    text_fixed(&words, traced.to_mm, 1);
+    text_add(&words, " mm; check its position and unit");
+    bl_status status =
+        words.failed ? BL_ERR_MEMORY
+                     : findings_warn(said, 0, 0, -1, "%s", text_c(&words));
+    text_free(&words);
+    return status;
+}
+
+static bl_status doubt_places(const bl_pullback *pullback, bl_span traced,
+                              findings *said) {
+    size_t named = 0;
+    bl_status status = BL_OK;
+    for (size_t i = 0; i < pullback->mark_count && named < NAMED_MOST; i++) {
+        const bl_mark *mark = &pullback->marks[i];
+        if (mark->position_mm < traced.from_mm - FAR_MM ||
+            mark->position_mm > traced.to_mm + FAR_MM) {
+            status = say_far(mark, traced, said);
+            named++;
+        }
+        if (status != BL_OK) {
+            break;
+        }
+    }
+    return status;
+}
+
+bl_status marks_doubt(const bl_pullback *pullback, bl_span traced,
+                      findings *said) {
+    bl_status status = doubt_order(pullback, said);
+    if (status == BL_OK) {
+        status = doubt_names(pullback, said);
+    }
+    return status == BL_OK ? doubt_places(pullback, traced, said) : status;
+}

@@ -1,0 +1,32 @@
+/*
+ * suspicion.h - coordinates that read well and are hardly what was traced.
+ */
+#ifndef READ_SUSPICION_H
+#define READ_SUSPICION_H
+
+#include "boreline.h"
+#include "pullback/findings.h"
+
+/* Zero-initialised is ready. */
+typedef struct suspicion {
+    uint64_t contours; /* with points */
+    uint64_t points;
+    bool fractions;  /* one of these has a coordinate that is not whole */
+    bool degrees;    /* one has an angle that is no radian of a turn */
+    uint64_t filled; /* contours with zeros that look like fill */
+    uint64_t first_line;
+    int64_t first_frame;
+} suspicion;
+
+/* Looks at the points of a contour as they are written. polar: x is an angle,
+ * y a radius. */
+void suspicion_look(suspicion *of, const bl_contour *written, bool polar,
+                    int64_t frame, uint64_t line);
+
+/* At the end: warns of fill, of angles that may be radians and, in millimetres,
+ * of whole numbers only, which decimal commas that separate make too.
+ * BL_ERR_MEMORY. */
+bl_status suspicion_say(const suspicion *of, bool polar, bool millimetres,
+                        char separator, findings *said);
+
+#endif
