@@ -11,7 +11,9 @@ WERROR ?= 0
 SANITIZE ?=
 
 CORE_ROOMS = base geometry pullback read profile study assess check draw report
-PACKAGES = cairo cairo-pdf fontconfig libpng zlib
+# What only pictures need is loaded when one is painted (src/native/drawing.h).
+LINKED = libpng zlib
+LOADED = cairo cairo-pdf fontconfig
 
 WARNINGS = -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wsign-conversion \
     -Wdouble-promotion -Wfloat-conversion -Wcast-align -Wcast-qual \
@@ -29,8 +31,8 @@ endif
 # which keeps it out of vector instructions.
 STANDARD = -std=c11 -ffp-contract=off -fno-math-errno -fvisibility=hidden
 OPTIONS = $(STANDARD) $(WARNINGS) -Isrc $(SANITIZE)
-HOSTED = -D_GNU_SOURCE $(shell pkg-config --cflags $(PACKAGES))
-LIBRARIES = $(shell pkg-config --libs $(PACKAGES)) -lm -pthread
+HOSTED := -D_GNU_SOURCE $(shell pkg-config --cflags $(LINKED) $(LOADED))
+LIBRARIES := $(shell pkg-config --libs $(LINKED)) -lm -pthread -ldl
 
 CORE = $(foreach room,$(CORE_ROOMS),$(wildcard src/$(room)/*.c))
 NATIVE = $(wildcard src/native/*.c)
@@ -65,9 +67,9 @@ TEST_SUPPORT = $(wildcard tests/support/*.c)
 TEST_SOURCES = $(wildcard tests/unit/*.c tests/property/*.c \
     tests/program/*.c)
 TEST_PROGRAMS = $(patsubst %.c,$(BUILD)/%,$(TEST_SOURCES))
-ORACLES = -lcmocka -lgeos_c -lgsl -lgslcblas
+ORACLES := -lcmocka -lgeos_c -lgsl -lgslcblas $(shell pkg-config --libs $(LOADED))
 
-$(BUILD)/tests/%.o: EXTRA = -D_GNU_SOURCE -Itests -Wno-null-dereference
+$(BUILD)/tests/%.o: EXTRA = $(HOSTED) -Itests -Wno-null-dereference
 
 .SECONDARY:
 $(TEST_PROGRAMS): $(BUILD)/tests/%: $(BUILD)/tests/%.o \

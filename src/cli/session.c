@@ -108,6 +108,11 @@ static const char *words_for(bl_status status) {
         return "no font is installed to draw text with; install one, such as "
                "the package fonts-dejavu-core";
     }
+    if (status == BL_ERR_LIBRARY) {
+        return "libcairo.so.2 or libfontconfig.so.1, which paint PNG and PDF, "
+               "cannot be loaded; install the packages libcairo2 and "
+               "libfontconfig1, or ask for .svg";
+    }
     return status == BL_ERR_ARGUMENT
                ? "the picture is too large; lower --dpi or --size"
                : "out of memory";

@@ -6,7 +6,8 @@
  */
 #include "native/paint.h"
 
-#include <cairo-pdf.h>
+#include "native/drawing.h"
+
 #include <stdlib.h>
 
 #define POINTS_PER_MM (72.0 / 25.4)
@@ -42,7 +43,8 @@ static void set_metadata(cairo_surface_t *page, const bl_figure *figure) {
         {CAIRO_PDF_METADATA_MOD_DATE, FIXED_DATE},
     };
     for (size_t i = 0; i < sizeof entries / sizeof entries[0]; i++) {
-        cairo_pdf_surface_set_metadata(page, entries[i].key, entries[i].value);
+        drawing.cairo_pdf_surface_set_metadata(page, entries[i].key,
+                                               entries[i].value);
     }
 }
 
@@ -50,18 +52,22 @@ bl_status bl_figure_pdf(const bl_figure *figure, bl_sink sink, void *context) {
     if (figure == NULL || sink == NULL) {
         return BL_ERR_ARGUMENT;
     }
+    bl_status status = drawing_load();
+    if (status != BL_OK) {
+        return status;
+    }
     stream to = {sink, context, BL_OK};
-    cairo_surface_t *page = cairo_pdf_surface_create_for_stream(
+    cairo_surface_t *page = drawing.cairo_pdf_surface_create_for_stream(
         stream_write, &to, figure->width_mm * POINTS_PER_MM,
         figure->height_mm * POINTS_PER_MM);
-    cairo_t *on = cairo_create(page);
+    cairo_t *on = drawing.cairo_create(page);
     set_metadata(page, figure);
-    bl_status status = paint_figure(figure, on, POINTS_PER_MM);
-    cairo_destroy(on);
-    cairo_surface_finish(page);
+    status = paint_figure(figure, on, POINTS_PER_MM);
+    drawing.cairo_destroy(on);
+    drawing.cairo_surface_finish(page);
     if (status == BL_OK) {
-        status = paint_status(cairo_surface_status(page));
+        status = paint_status(drawing.cairo_surface_status(page));
     }
-    cairo_surface_destroy(page);
+    drawing.cairo_surface_destroy(page);
     return to.status != BL_OK ? to.status : status;
 }

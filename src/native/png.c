@@ -7,6 +7,8 @@
  */
 #include "native/paint.h"
 
+#include "native/drawing.h"
+
 #include <math.h>
 #include <png.h>
 #include <stdlib.h>
@@ -69,8 +71,8 @@ static void set_texts(encoder *to, const bl_figure *figure) {
 }
 
 static void set_head(encoder *to, const bl_figure *figure, double dpi) {
-    int width = cairo_image_surface_get_width(to->image);
-    int height = cairo_image_surface_get_height(to->image);
+    int width = drawing.cairo_image_surface_get_width(to->image);
+    int height = drawing.cairo_image_surface_get_height(to->image);
     png_uint_32 per_metre =
         (png_uint_32)floor(dpi / MM_PER_INCH * 1000.0 + 0.5);
     png_set_IHDR(to->png, to->info, (png_uint_32)width, (png_uint_32)height, 8,
@@ -82,10 +84,10 @@ static void set_head(encoder *to, const bl_figure *figure, double dpi) {
 }
 
 static void write_lines(encoder *to) {
-    int width = cairo_image_surface_get_width(to->image);
-    int height = cairo_image_surface_get_height(to->image);
-    int stride = cairo_image_surface_get_stride(to->image);
-    const unsigned char *data = cairo_image_surface_get_data(to->image);
+    int width = drawing.cairo_image_surface_get_width(to->image);
+    int height = drawing.cairo_image_surface_get_height(to->image);
+    int stride = drawing.cairo_image_surface_get_stride(to->image);
+    const unsigned char *data = drawing.cairo_image_surface_get_data(to->image);
     for (int y = 0; y < height; y++) {
         const unsigned char *row = data + (size_t)y * (size_t)stride;
         for (int x = 0; x < width; x++) {
@@ -104,7 +106,8 @@ static bl_status encode(encoder *to, const bl_figure *figure, double dpi) {
     to->png = png_create_write_struct(PNG_LIBPNG_VER_STRING, NULL, on_error,
                                       on_warning);
     to->info = to->png == NULL ? NULL : png_create_info_struct(to->png);
-    to->line = malloc(3 * (size_t)cairo_image_surface_get_width(to->image));
+    to->line =
+        malloc(3 * (size_t)drawing.cairo_image_surface_get_width(to->image));
     if (to->info == NULL || to->line == NULL) {
         return BL_ERR_MEMORY;
     }
@@ -121,16 +124,16 @@ static bl_status encode(encoder *to, const bl_figure *figure, double dpi) {
 
 static bl_status paint(encoder *to, const bl_figure *figure, double dpi) {
     double scale = dpi / MM_PER_INCH;
-    to->image = cairo_image_surface_create(
+    to->image = drawing.cairo_image_surface_create(
         CAIRO_FORMAT_RGB24, (int)floor(figure->width_mm * scale + 0.5),
         (int)floor(figure->height_mm * scale + 0.5));
-    cairo_t *on = cairo_create(to->image);
+    cairo_t *on = drawing.cairo_create(to->image);
     /* Whole pixels may reach past the page: no black edge shines through. */
-    cairo_set_source_rgb(on, 1.0, 1.0, 1.0);
-    cairo_paint(on);
+    drawing.cairo_set_source_rgb(on, 1.0, 1.0, 1.0);
+    drawing.cairo_paint(on);
     bl_status status = paint_figure(figure, on, scale);
-    cairo_destroy(on);
-    cairo_surface_flush(to->image);
+    drawing.cairo_destroy(on);
+    drawing.cairo_surface_flush(to->image);
     return status;
 }
 
@@ -143,8 +146,12 @@ bl_status bl_figure_png(const bl_figure *figure, double dpi, bl_sink sink,
     if (longest * dpi / MM_PER_INCH > PIXELS_MOST) {
         return BL_ERR_ARGUMENT;
     }
+    bl_status status = drawing_load();
+    if (status != BL_OK) {
+        return status;
+    }
     encoder to = {.sink = sink, .context = context, .status = BL_OK};
-    bl_status status = paint(&to, figure, dpi);
+    status = paint(&to, figure, dpi);
     if (status == BL_OK) {
         status = encode(&to, figure, dpi);
     }
@@ -152,6 +159,6 @@ bl_status bl_figure_png(const bl_figure *figure, double dpi, bl_sink sink,
         png_destroy_write_struct(&to.png, &to.info);
     }
     free(to.line);
-    cairo_surface_destroy(to.image);
+    drawing.cairo_surface_destroy(to.image);
     return status;
 }

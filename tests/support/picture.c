@@ -5,7 +5,7 @@
 
 #include "support/check.h"
 
-#include <cairo/cairo.h>
+#include <cairo.h>
 #include <fontconfig/fontconfig.h>
 #include <stdlib.h>
 
