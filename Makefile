@@ -76,6 +76,17 @@ $(TEST_PROGRAMS): $(BUILD)/tests/%: $(BUILD)/tests/%.o \
     $(call object,$(TEST_SUPPORT)) $(call object,$(CORE) $(NATIVE))
 	$(CC) $(CFLAGS) $(SANITIZE) $(LDFLAGS) -o $@ $^ $(LIBRARIES) $(ORACLES)
 
+# The geometry once more without wider vectors, for a test of both (lanes.h).
+PLAIN = $(patsubst src/%.c,$(BUILD)/plain/%.o,$(wildcard src/geometry/*.c))
+$(BUILD)/plain/%.o: src/%.c Makefile
+	@mkdir -p $(@D)
+	$(CC) $(OPTIONS) $(CFLAGS) -DLANES_PLAIN -MMD -MP -c -o $@ $<
+$(BUILD)/plain-geometry.o: $(PLAIN)
+	$(LD) -r -o $@ $^
+	objcopy --localize-hidden $(foreach verb,new free measure,\
+	    --redefine-sym bl_measurer_$(verb)=plain_measurer_$(verb)) $@
+$(BUILD)/tests/unit/lanes_test: $(BUILD)/plain-geometry.o
+
 # The fuzz targets, whose functions are all called the same, as libFuzzer wants
 # it: here each is called after its file. And what they and the options need.
 FUZZ_TARGETS = $(patsubst tests/fuzz/%.c,%,$(wildcard tests/fuzz/*.c))

@@ -108,50 +108,54 @@ static size_t fixed_write_slow(char *buffer, double value, unsigned decimals) {
     return drop_negative_zero(buffer, kept);
 }
 
-/* |scaled| rounded to an integer; error is what the scaling lost. */
-static uint64_t round_exact(double scaled, double error) {
-    double whole = floor(scaled);
-    double part = scaled - whole;
-    uint64_t integer = (uint64_t)whole;
-    if (part > 0.5 || (part == 0.5 && error > 0.0)) {
-        return integer + 1;
+/* |value| times a power of ten, below 2^52, rounded to an integer, a tie by
+ * what the product lost. */
+static uint64_t round_scaled(double magnitude, double power) {
+    double scaled = magnitude * power;
+    uint64_t integer = (uint64_t)scaled;
+    double part = scaled - (double)integer;
+    if (part == 0.5) {
+        double lost = fma(magnitude, power, -scaled);
+        return integer + (lost > 0.0 || (lost == 0.0 && (integer & 1U)));
     }
-    if (part == 0.5 && error == 0.0) {
-        return integer + (integer & 1U);
+    return integer + (part > 0.5);
+}
+
+/* Digits from the last on, at least `least`, before `end`; returns the first.
+ */
+static char *digits_before(char *end, uint64_t integer, unsigned least) {
+    char *at = end;
+    while (integer >= 10 || at > end - least + 1) {
+        *--at = (char)('0' + integer % 10);
+        integer /= 10;
     }
-    return integer;
+    *--at = (char)('0' + integer);
+    return at;
 }
 
 size_t fixed_write(char *buffer, double value, unsigned decimals) {
     static const double power[] = {1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8};
-    if (decimals > 8) {
-        return fixed_write_slow(buffer, value, decimals);
-    }
     double magnitude = fabs(value);
-    double scaled = magnitude * power[decimals];
-    if (!(scaled < TWO_53 / 2)) {
+    if (decimals > 8 || !(magnitude * power[decimals] < TWO_53 / 2)) {
         return fixed_write_slow(buffer, value, decimals);
     }
-    double part = scaled - floor(scaled);
-    double error = part == 0.5 ? fma(magnitude, power[decimals], -scaled) : 0.0;
-    uint64_t integer = round_exact(scaled, error);
-    size_t size = 0;
-    if (value < 0 && integer != 0) {
-        buffer[size++] = '-';
-    }
+    uint64_t integer = round_scaled(magnitude, power[decimals]);
     char digits[20];
-    size_t count = 0;
-    do {
-        digits[count++] = (char)('0' + integer % 10);
-        integer /= 10;
-    } while (integer != 0 || count <= decimals);
-    while (count != 0) {
-        if (count == decimals) {
-            buffer[size++] = '.';
-        }
-        buffer[size++] = digits[--count];
+    char *end = digits + sizeof digits;
+    char *first = digits_before(end, integer, decimals + 1);
+    size_t whole = (size_t)(end - first) - decimals;
+    char *out = buffer;
+    if (value < 0 && integer != 0) {
+        *out++ = '-';
     }
-    return size;
+    memcpy(out, first, whole);
+    out += whole;
+    if (decimals > 0) {
+        *out++ = '.';
+        memcpy(out, first + whole, decimals);
+        out += decimals;
+    }
+    return (size_t)(out - buffer);
 }
 
 void text_fixed(text *out, double value, unsigned decimals) {

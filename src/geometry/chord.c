@@ -43,7 +43,7 @@ static bool reserve(chord_finder *in, size_t count) {
         return true;
     }
     double *values = malloc(4 * count * sizeof *values);
-    uint32_t *looked = malloc(count * sizeof *looked);
+    uint32_t *looked = malloc(2 * count * sizeof *looked);
     if (values == NULL || looked == NULL) {
         free(values);
         free(looked);
@@ -55,14 +55,15 @@ static bool reserve(chord_finder *in, size_t count) {
     in->near = values + 2 * count;
     in->far = values + 3 * count;
     in->looked = looked;
+    in->across = looked + count;
     in->capacity = count;
     return true;
 }
 
 /* Squares of a lower bound on how near a piece comes and of how far it goes:
  * the foot of a perpendicular lies within half a piece of one of its ends. */
-static inline void piece_reach(const visible *from, size_t i, double *near,
-                               double *far) {
+LANES_PART void piece_reach(const visible *from, size_t i, double *near,
+                            double *far) {
     double a = from->ax[i] * from->ax[i] + from->ay[i] * from->ay[i];
     double b = from->bx[i] * from->bx[i] + from->by[i] * from->by[i];
     double dx = from->bx[i] - from->ax[i];
@@ -72,7 +73,8 @@ static inline void piece_reach(const visible *from, size_t i, double *near,
     *far = larger(larger(a, b), *far);
 }
 
-static void block_reach(chord_finder *in, const visible *from, size_t block) {
+LANES_PART void block_reach(chord_finder *in, const visible *from,
+                            size_t block) {
     double near[LANES] = {HUGE_VAL, HUGE_VAL, HUGE_VAL, HUGE_VAL};
     double far[LANES] = {0.0};
     size_t i = facing_first(&in->facing, block);
@@ -89,6 +91,13 @@ static void block_reach(chord_finder *in, const visible *from, size_t block) {
     double high = larger(larger(far[0], far[1]), larger(far[2], far[3]));
     in->near[block] = sqrt(larger(low - HAIR * high, 0.0));
     in->far[block] = sqrt(high);
+}
+
+LANES_TWICE
+static void reach_chord_blocks(chord_finder *in, const visible *from) {
+    for (size_t k = 0; k < in->facing.blocks; k++) {
+        block_reach(in, from, k);
+    }
 }
 
 /* Square of the chord from (x, y) to where it meets piece j across. */
@@ -183,39 +192,59 @@ static double least_inside(const interval *of) {
     return sqrt(1.0 + r * r) * (of->p + of->q / (of->c - of->s * r));
 }
 
-/* The least chord between two pieces, where it may be less than that. */
-static double lesser_inside(chord_finder *in, const visible *from, size_t i,
-                            size_t j, double least) {
-    double front = HUGE_VAL;
-    double back = HUGE_VAL;
-    double far = 0.0;
-    piece_reach(from, i, &front, &far);
-    piece_reach(from, j, &back, &far);
-    front = sqrt(larger(front - HAIR * far, 0.0));
-    back = sqrt(larger(back - HAIR * far, 0.0));
-    if (!(front + back < least)) {
-        return least;
-    }
-    in->solved++;
-    interval here = interval_of(from, i, j);
-    return lesser(least_inside(&here), least);
-}
+/* The chords so far and their squares. */
+typedef struct so_far {
+    double least;
+    double greatest;
+    double least_square;
+    double greatest_square;
+} so_far;
 
-static void take_chord(double *kept, double square, chord_extremes *out) {
-    double chord = sqrt(square);
+static void take_chord(double *kept, double square, so_far *out) {
     *kept = square;
-    out->least = lesser(chord, out->least);
-    out->greatest = larger(chord, out->greatest);
+    out->least_square = lesser(square, out->least_square);
+    out->greatest_square = larger(square, out->greatest_square);
 }
 
-/* Finds the chords of the intervals that begin in a block, at their starts and
- * inside. */
+/* Squares of how far a piece of a block must reach, or how near it must come,
+ * to be an end of a chord as long as the greatest, or less than the least. */
+typedef struct worth {
+    double far;
+    double near;
+} worth;
+
+static worth worth_of(const chord_finder *in, size_t block,
+                      const so_far *extremes) {
+    if (!in->facing.narrow) {
+        return (worth){0.0, HUGE_VAL};
+    }
+    double far = extremes->greatest * (1.0 - 2.0 * TIE) -
+                 facing_greatest(&in->facing, block, in->far);
+    double near = extremes->least * (1.0 + HAIR) -
+                  facing_least(&in->facing, block, in->near);
+    far = larger(far, 0.0);
+    near = larger(near, 0.0);
+    return (worth){far * far, near * near};
+}
+
+static bool is_worth_it(const visible *from, size_t i, worth what) {
+    double near = HUGE_VAL;
+    double far = 0.0;
+    piece_reach(from, i, &near, &far);
+    return far >= what.far || near - HAIR * far < what.near;
+}
+
+/* Finds the chords at the starts of the intervals that begin in a block. */
 static void look_into(chord_finder *in, const visible *from, size_t block,
-                      chord_extremes *out) {
+                      worth what, so_far *out) {
     facing *blocks = &in->facing;
     size_t across = facing_first(blocks, blocks->across[block]);
     size_t end = facing_end(blocks, block);
     for (size_t i = facing_first(blocks, block); i < end; i++) {
+        in->square[i] = 0.0;
+        if (!is_worth_it(from, i, what)) {
+            continue;
+        }
         double x = from->ax[i];
         double y = from->ay[i];
         if (from->joined) {
@@ -224,19 +253,23 @@ static void look_into(chord_finder *in, const visible *from, size_t block,
             facing_seek_about(blocks, block, x, y, SLACK, true, &across);
         }
         take_chord(&in->square[i], square_across(from, across, x, y), out);
-        out->least = lesser_inside(in, from, i, across, out->least);
+        in->across[i] = (uint32_t)across;
     }
 }
 
 /* Where the view jumps at the end of a piece, the chord on the near side of the
  * jump, and of one across, in a block. */
 static void look_at_jumps(chord_finder *in, const visible *from, size_t block,
-                          chord_extremes *out) {
+                          worth what, so_far *out) {
     facing *blocks = &in->facing;
     size_t across = facing_first(blocks, blocks->across[block]);
     size_t end = facing_end(blocks, block);
     double *square = in->square + from->count;
     for (size_t i = facing_first(blocks, block); i < end; i++) {
+        square[i] = 0.0;
+        if (!is_worth_it(from, i, what)) {
+            continue;
+        }
         double x = from->bx[i];
         double y = from->by[i];
         facing_seek_about(blocks, block, x, y, SLACK, false, &across);
@@ -245,34 +278,29 @@ static void look_at_jumps(chord_finder *in, const visible *from, size_t block,
 }
 
 static void look(chord_finder *in, const visible *from, size_t block,
-                 chord_extremes *out) {
+                 so_far *out) {
+    worth what = worth_of(in, block, out);
+    if (in->far[block] * in->far[block] < what.far &&
+        in->near[block] * in->near[block] >= what.near) {
+        return;
+    }
     in->looked[in->looked_count++] = (uint32_t)block;
-    look_into(in, from, block, out);
+    look_into(in, from, block, what, out);
     if (!from->joined) {
-        look_at_jumps(in, from, block, out);
+        look_at_jumps(in, from, block, what, out);
     }
-}
-
-/* A block may hold a chord as long as the greatest or less than the least. */
-static bool may_matter(const chord_finder *in, size_t block,
-                       const chord_extremes *so_far) {
-    double far = facing_greatest(&in->facing, block, in->far);
-    if (in->far[block] + far >= so_far->greatest * (1.0 - 2.0 * TIE)) {
-        return true;
-    }
-    double near = facing_least(&in->facing, block, in->near);
-    return in->near[block] + near < so_far->least;
+    out->least = sqrt(out->least_square);
+    out->greatest = sqrt(out->greatest_square);
 }
 
 /* The blocks that go furthest and come nearest are good to start with: then
  * most of the others are out. */
-static void find_extremes(chord_finder *in, const visible *from,
-                          chord_extremes *out) {
+static void find_extremes(chord_finder *in, const visible *from, so_far *out) {
     size_t far = 0;
     size_t near = 0;
     size_t blocks = in->facing.blocks;
+    reach_chord_blocks(in, from);
     for (size_t k = 0; k < blocks; k++) {
-        block_reach(in, from, k);
         far = in->far[k] > in->far[far] ? k : far;
         near = in->near[k] < in->near[near] ? k : near;
     }
@@ -281,11 +309,46 @@ static void find_extremes(chord_finder *in, const visible *from,
         look(in, from, near, out);
     }
     for (size_t k = 0; k < blocks; k++) {
-        if (k != far && k != near &&
-            (!in->facing.narrow || may_matter(in, k, out))) {
+        if (k != far && k != near) {
             look(in, from, k, out);
         }
     }
+}
+
+/* The least chord between two pieces, where it may be less than all so far. A
+ * sum of two lengths squared is at least the first of these. */
+static void take_least_inside(chord_finder *in, const visible *from, size_t i,
+                              size_t j, so_far *out) {
+    double front = HUGE_VAL;
+    double back = HUGE_VAL;
+    double far = 0.0;
+    piece_reach(from, i, &front, &far);
+    piece_reach(from, j, &back, &far);
+    front = larger(front - HAIR * far, 0.0);
+    back = larger(back - HAIR * far, 0.0);
+    if (front + back + 2.0 * lesser(front, back) >= out->least_square ||
+        front + back + 2.0 * sqrt(front * back) >= out->least_square) {
+        return;
+    }
+    in->solved++;
+    interval here = interval_of(from, i, j);
+    double least = least_inside(&here);
+    out->least_square = lesser(least * least, out->least_square);
+}
+
+/* After all ends of intervals: then the least chord is nearly found, and few
+ * insides can beat it. */
+static void look_inside(chord_finder *in, const visible *from, so_far *out) {
+    for (size_t k = 0; k < in->looked_count; k++) {
+        size_t end = facing_end(&in->facing, in->looked[k]);
+        for (size_t i = facing_first(&in->facing, in->looked[k]); i < end;
+             i++) {
+            if (in->square[i] > 0.0) {
+                take_least_inside(in, from, i, in->across[i], out);
+            }
+        }
+    }
+    out->least = sqrt(out->least_square);
 }
 
 /* One of the two directions of a line: from 0 to below pi, a rounding below pi
@@ -312,9 +375,9 @@ static void take_axis(double x, double y, double axis[2]) {
 }
 
 static double long_axis_deg(const chord_finder *in, const visible *from,
-                            double greatest) {
+                            double greatest_square) {
     double axis[2] = {UNKNOWN, UNKNOWN}; /* every direction comes before */
-    double enough = greatest * (1.0 - TIE) * greatest * (1.0 - TIE);
+    double enough = greatest_square * (1.0 - TIE) * (1.0 - TIE);
     for (size_t k = 0; k < in->looked_count; k++) {
         size_t end = facing_end(&in->facing, in->looked[k]);
         for (size_t i = facing_first(&in->facing, in->looked[k]); i < end;
@@ -339,8 +402,11 @@ bool chord_find(chord_finder *finder, const visible *from,
     }
     finder->looked_count = 0;
     finder->solved = 0;
-    *out = (chord_extremes){.least = HUGE_VAL, .greatest = 0.0};
-    find_extremes(finder, from, out);
-    out->long_axis_deg = long_axis_deg(finder, from, out->greatest);
+    so_far found = {HUGE_VAL, 0.0, HUGE_VAL, 0.0};
+    find_extremes(finder, from, &found);
+    look_inside(finder, from, &found);
+    out->least = found.least;
+    out->greatest = found.greatest;
+    out->long_axis_deg = long_axis_deg(finder, from, found.greatest_square);
     return true;
 }

@@ -17,9 +17,11 @@ typedef struct chord_extremes {
 
 /* Working memory; zero-initialised is ready. */
 typedef struct chord_finder {
-    facing facing;  /* of the starts of pieces */
-    double *square; /* of the chord at each start, then at each end */
-    double *near;   /* least and greatest distance of each block */
+    facing facing;    /* of the starts of pieces */
+    double *square;   /* of the chord at each start, then at each end; 0 where
+                         it was not looked at */
+    uint32_t *across; /* the piece across each start */
+    double *near;     /* least and greatest distance of each block */
     double *far;
     uint32_t *looked; /* the blocks looked into */
     size_t looked_count;

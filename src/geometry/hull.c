@@ -139,6 +139,7 @@ static size_t scan(const double *x, const double *y, size_t count,
     return held - 1; /* the start came twice */
 }
 
+LANES_TWICE
 static void find_edges(hull *of, const double *restrict x,
                        const double *restrict y, size_t count) {
     double *restrict edge_x = of->edge_x;
@@ -159,13 +160,14 @@ static void find_edges(hull *of, const double *restrict x,
 }
 
 /* Twice the turn from one edge to the next, less its error. */
-static inline double sure_turn(double ax, double ay, double bx, double by) {
+LANES_PART double sure_turn(double ax, double ay, double bx, double by) {
     double plus = ax * by;
     double minus = ay * bx;
     return plus - minus - ORIENT_BOUND * (fabs(plus) + fabs(minus));
 }
 
 /* Whether all edges turn left for certain. */
+LANES_TWICE
 static bool turn_left(const double *edge_x, const double *edge_y,
                       size_t count) {
     double least[LANES] = {HUGE_VAL, HUGE_VAL, HUGE_VAL, HUGE_VAL};
@@ -279,8 +281,8 @@ static inline double square(double x, double y) {
 }
 
 /* Squares of how far the line of an edge is from the origin, and its start. */
-static inline void edge_reach(const hull *of, size_t i, double *near,
-                              double *far) {
+LANES_PART void edge_reach(const hull *of, size_t i, double *near,
+                           double *far) {
     double x = of->x[i];
     double y = of->y[i];
     double dx = of->edge_x[i];
@@ -290,7 +292,7 @@ static inline void edge_reach(const hull *of, size_t i, double *near,
     *far = larger(square(x, y), *far);
 }
 
-static void block_reach(hull *of, size_t block) {
+LANES_PART void block_reach(hull *of, size_t block) {
     double near[LANES] = {HUGE_VAL, HUGE_VAL, HUGE_VAL, HUGE_VAL};
     size_t i = facing_first(&of->facing, block);
     size_t end = facing_end(&of->facing, block);
@@ -310,61 +312,103 @@ static void block_reach(hull *of, size_t block) {
         sqrt(larger(larger(far[0], far[1]), larger(far[2], far[3])));
 }
 
-/* Squares of the least width and the greatest distance so far. */
-typedef struct feret_squares {
-    double width;
-    double length;
-} feret_squares;
-
-static void look_into(hull *of, size_t block, feret_squares *out) {
-    size_t across = facing_first(&of->facing, of->facing.across[block]);
-    size_t end = facing_end(&of->facing, block);
-    for (size_t i = facing_first(&of->facing, block); i < end; i++) {
-        double dx = of->edge_x[i];
-        double dy = of->edge_y[i];
-        facing_seek(&of->facing, block, dx, dy, &across);
-        size_t far = across + 1 < of->count ? across + 1 : 0;
-        size_t next = i + 1 < of->count ? i + 1 : 0;
-        double ax = of->x[far] - of->x[i];
-        double ay = of->y[far] - of->y[i];
-        double bx = of->x[far] - of->x[next];
-        double by = of->y[far] - of->y[next];
-        double cross = dx * ay - dy * ax;
-        double width = cross * (cross / square(dx, dy));
-        out->width = lesser(width, out->width);
-        out->length = larger(square(ax, ay), out->length);
-        out->length = larger(square(bx, by), out->length);
+LANES_TWICE
+static void reach_hull_blocks(hull *of) {
+    for (size_t k = 0; k < of->facing.blocks; k++) {
+        block_reach(of, k);
     }
 }
 
-static bool may_matter(const hull *of, size_t block,
-                       const feret_squares *so_far) {
-    double near = of->near[block] + facing_least(&of->facing, block, of->near);
-    double far = of->far[block] + facing_greatest(&of->facing, block, of->far);
-    return near * near * (1.0 - HAIR) < so_far->width ||
-           far * far * (1.0 + HAIR) > so_far->length;
+/* The extremes so far and their squares. */
+typedef struct so_far {
+    double width;
+    double length;
+    double width_square;
+    double length_square;
+} so_far;
+
+static void take_edge(const hull *of, size_t i, size_t far, so_far *out) {
+    size_t next = i + 1 < of->count ? i + 1 : 0;
+    double dx = of->edge_x[i];
+    double dy = of->edge_y[i];
+    double ax = of->x[far] - of->x[i];
+    double ay = of->y[far] - of->y[i];
+    double bx = of->x[far] - of->x[next];
+    double by = of->y[far] - of->y[next];
+    double cross = dx * ay - dy * ax;
+    double width = cross * (cross / square(dx, dy));
+    double length = larger(square(ax, ay), square(bx, by));
+    out->width_square = lesser(width, out->width_square);
+    out->length_square = larger(length, out->length_square);
+}
+
+/* Squares of how far a corner of a block must be from the origin, or how near
+ * the line of an edge, to matter. */
+typedef struct worth {
+    double far;
+    double near;
+} worth;
+
+static worth worth_of(const hull *of, size_t block, const so_far *extremes) {
+    if (!of->facing.narrow) {
+        return (worth){0.0, HUGE_VAL};
+    }
+    double far = extremes->length * (1.0 - HAIR) -
+                 facing_greatest(&of->facing, block, of->far);
+    double near = extremes->width * (1.0 + HAIR) -
+                  facing_least(&of->facing, block, of->near);
+    far = larger(far, 0.0);
+    near = larger(near, 0.0);
+    return (worth){far * far, near * near};
+}
+
+static bool is_worth_it(const hull *of, size_t i, worth what) {
+    size_t next = i + 1 < of->count ? i + 1 : 0;
+    double dx = of->edge_x[i];
+    double dy = of->edge_y[i];
+    double cross = of->x[i] * dy - of->y[i] * dx;
+    double far =
+        larger(square(of->x[i], of->y[i]), square(of->x[next], of->y[next]));
+    return far >= what.far || cross * cross < what.near * square(dx, dy);
+}
+
+static void look(hull *of, size_t block, so_far *out) {
+    worth what = worth_of(of, block, out);
+    if (of->far[block] * of->far[block] < what.far &&
+        of->near[block] * of->near[block] >= what.near) {
+        return;
+    }
+    size_t across = facing_first(&of->facing, of->facing.across[block]);
+    size_t end = facing_end(&of->facing, block);
+    for (size_t i = facing_first(&of->facing, block); i < end; i++) {
+        if (is_worth_it(of, i, what)) {
+            facing_seek(&of->facing, block, of->edge_x[i], of->edge_y[i],
+                        &across);
+            take_edge(of, i, across + 1 < of->count ? across + 1 : 0, out);
+        }
+    }
+    out->width = sqrt(out->width_square);
+    out->length = sqrt(out->length_square);
 }
 
 bool hull_ferets(hull *of, double *least, double *greatest) {
     if (!facing_find(&of->facing, of->edge_x, of->edge_y, of->count)) {
         return false;
     }
-    feret_squares squares = {HUGE_VAL, 0.0};
+    so_far found = {HUGE_VAL, 0.0, HUGE_VAL, 0.0};
     size_t near = 0;
     size_t far = 0;
+    reach_hull_blocks(of);
     for (size_t k = 0; k < of->facing.blocks; k++) {
-        block_reach(of, k);
         near = of->near[k] < of->near[near] ? k : near;
         far = of->far[k] > of->far[far] ? k : far;
     }
-    look_into(of, near, &squares);
-    look_into(of, far, &squares);
+    look(of, near, &found);
+    look(of, far, &found);
     for (size_t k = 0; k < of->facing.blocks; k++) {
-        if (!of->facing.narrow || may_matter(of, k, &squares)) {
-            look_into(of, k, &squares);
-        }
+        look(of, k, &found);
     }
-    *least = sqrt(squares.width);
-    *greatest = sqrt(squares.length);
+    *least = found.width;
+    *greatest = found.length;
     return true;
 }

@@ -10,6 +10,22 @@
 
 #define LANES 4
 
+/* A function marked so is compiled twice, the second time for wider vectors,
+ * and the program chooses by its processor when it starts. Only gcc does this
+ * well. LANES_PLAIN: once, for a test of both against each other. */
+#if defined(__x86_64__) && defined(__gnu_linux__) && defined(__GNUC__) &&      \
+    !defined(__clang__) && !defined(LANES_PLAIN)
+#define LANES_TWICE __attribute__((target_clones("avx2", "default")))
+#else
+#define LANES_TWICE
+#endif
+/* What a function marked so is made of must not stay a function by itself. */
+#if defined(__GNUC__)
+#define LANES_PART static inline __attribute__((always_inline))
+#else
+#define LANES_PART static inline
+#endif
+
 /* b when either is NaN. */
 static inline double lesser(double a, double b) {
     return a < b ? a : b;

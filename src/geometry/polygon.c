@@ -38,8 +38,8 @@ typedef struct sum_lanes {
 } sum_lanes;
 
 /* The length of the edge b -> a, and what is asked of its end a. */
-static inline void add_step(sum_lanes *to, size_t lane, double ax, double ay,
-                            double bx, double by) {
+LANES_PART void add_step(sum_lanes *to, size_t lane, double ax, double ay,
+                         double bx, double by) {
     double dx = ax - bx;
     double dy = ay - by;
     to->length[lane] += sqrt(dx * dx + dy * dy);
@@ -48,9 +48,9 @@ static inline void add_step(sum_lanes *to, size_t lane, double ax, double ay,
 }
 
 /* The edge that ends in point i, with the triangle it makes with point 0. */
-static inline void add_edge(sum_lanes *to, size_t lane, const double *x,
-                            const double *y, size_t i, double *relative_x,
-                            double *relative_y) {
+LANES_PART void add_edge(sum_lanes *to, size_t lane, const double *x,
+                         const double *y, size_t i, double *relative_x,
+                         double *relative_y) {
     double ax = x[i - 1] - x[0];
     double ay = y[i - 1] - y[0];
     double bx = x[i] - x[0];
@@ -64,7 +64,7 @@ static inline void add_edge(sum_lanes *to, size_t lane, const double *x,
     add_step(to, lane, x[i], y[i], x[i - 1], y[i - 1]);
 }
 
-static void end_block(sum_lanes *of) {
+LANES_PART void end_block(sum_lanes *of) {
     of->twice_sum += total(of->twice);
     of->moment_x_sum += total(of->moment_x);
     of->moment_y_sum += total(of->moment_y);
@@ -91,6 +91,7 @@ static polygon_sums sums_of(const sum_lanes *of) {
     return out;
 }
 
+LANES_TWICE
 polygon_sums polygon_sum(const double *restrict x, const double *restrict y,
                          size_t count, double *restrict relative_x,
                          double *restrict relative_y) {
@@ -137,8 +138,8 @@ typedef struct star_lanes {
 } star_lanes;
 
 /* side: -1 to mirror a contour that turns right. */
-static inline void add_turn(star_lanes *to, size_t lane, double side, double ax,
-                            double ay, double bx, double by) {
+LANES_PART void add_turn(star_lanes *to, size_t lane, double side, double ax,
+                         double ay, double bx, double by) {
     double plus = ax * by;
     double minus = ay * bx;
     double turn =
@@ -161,6 +162,7 @@ static bool turns_once(const star_lanes *of, size_t count) {
            total(of->level) > (double)count - 5.0;
 }
 
+LANES_TWICE
 bool polygon_is_star(const double *x, const double *y, size_t count, bool left,
                      double cx, double cy) {
     double side = left ? 1.0 : -1.0;

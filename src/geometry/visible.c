@@ -9,6 +9,7 @@
 #include "geometry/visible.h"
 
 #include "base/constants.h"
+#include "geometry/lanes.h"
 
 #include <assert.h>
 #include <math.h>
@@ -68,19 +69,30 @@ static bool reserve_spans(visible *out, size_t count) {
     return true;
 }
 
+/* One coordinate of all points, relative to the centre, turning left. */
+LANES_TWICE
+static void take_coordinate(double *restrict out, const double *restrict from,
+                            size_t count, bool left, double centre) {
+    size_t k = 0;
+    for (; left && k + LANES <= count; k += LANES) {
+        for (size_t i = k; i < k + LANES; i++) {
+            out[i] = from[i] - centre;
+        }
+    }
+    for (; k < count; k++) {
+        out[k] = from[left ? k : count - 1 - k] - centre;
+    }
+    out[count] = out[0];
+}
+
 bool visible_star(visible *out, const double *x, const double *y, size_t count,
                   bool left, double cx, double cy) {
     assert(count >= 3);
     if (!reserve_pieces(out, count, true)) {
         return false;
     }
-    for (size_t k = 0; k < count; k++) {
-        size_t i = left ? k : count - 1 - k;
-        out->ax[k] = x[i] - cx;
-        out->ay[k] = y[i] - cy;
-    }
-    out->ax[count] = out->ax[0];
-    out->ay[count] = out->ay[0];
+    take_coordinate(out->ax, x, count, left, cx);
+    take_coordinate(out->ay, y, count, left, cy);
     return true;
 }
 

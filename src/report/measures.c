@@ -8,33 +8,40 @@
 #include "report/json.h"
 #include "report/source.h"
 
+#include <stddef.h>
+#include <string.h>
+
 #include "base/message.h"
 
 #include <math.h>
 
 #define BATCH_BYTES 32768
 
-static const double *measure_of(const bl_measures *of, bl_column column) {
-    const double *const fields[] = {
-        [BL_COL_AREA_MM2] = &of->area_mm2,
-        [BL_COL_PERIMETER_MM] = &of->perimeter_mm,
-        [BL_COL_EQUIVALENT_DIAMETER_MM] = &of->equivalent_diameter_mm,
-        [BL_COL_PERIMETER_DIAMETER_MM] = &of->perimeter_diameter_mm,
-        [BL_COL_MIN_DIAMETER_MM] = &of->min_diameter_mm,
-        [BL_COL_MAX_DIAMETER_MM] = &of->max_diameter_mm,
-        [BL_COL_MIN_FERET_MM] = &of->min_feret_mm,
-        [BL_COL_MAX_FERET_MM] = &of->max_feret_mm,
-        [BL_COL_INSCRIBED_DIAMETER_MM] = &of->inscribed_diameter_mm,
-        [BL_COL_ASPECT_RATIO] = &of->aspect_ratio,
-        [BL_COL_ECCENTRICITY] = &of->eccentricity,
-        [BL_COL_CIRCULARITY] = &of->circularity,
-        [BL_COL_SOLIDITY] = &of->solidity,
-        [BL_COL_LONG_AXIS_DEG] = &of->long_axis_deg,
-        [BL_COL_CENTROID_X_MM] = &of->centroid_x_mm,
-        [BL_COL_CENTROID_Y_MM] = &of->centroid_y_mm,
-        [BL_COL_FLAGS] = NULL,
+static double measure_of(const bl_measures *of, bl_column column) {
+    static const size_t offsets[] = {
+        [BL_COL_AREA_MM2] = offsetof(bl_measures, area_mm2),
+        [BL_COL_PERIMETER_MM] = offsetof(bl_measures, perimeter_mm),
+        [BL_COL_EQUIVALENT_DIAMETER_MM] =
+            offsetof(bl_measures, equivalent_diameter_mm),
+        [BL_COL_PERIMETER_DIAMETER_MM] =
+            offsetof(bl_measures, perimeter_diameter_mm),
+        [BL_COL_MIN_DIAMETER_MM] = offsetof(bl_measures, min_diameter_mm),
+        [BL_COL_MAX_DIAMETER_MM] = offsetof(bl_measures, max_diameter_mm),
+        [BL_COL_MIN_FERET_MM] = offsetof(bl_measures, min_feret_mm),
+        [BL_COL_MAX_FERET_MM] = offsetof(bl_measures, max_feret_mm),
+        [BL_COL_INSCRIBED_DIAMETER_MM] =
+            offsetof(bl_measures, inscribed_diameter_mm),
+        [BL_COL_ASPECT_RATIO] = offsetof(bl_measures, aspect_ratio),
+        [BL_COL_ECCENTRICITY] = offsetof(bl_measures, eccentricity),
+        [BL_COL_CIRCULARITY] = offsetof(bl_measures, circularity),
+        [BL_COL_SOLIDITY] = offsetof(bl_measures, solidity),
+        [BL_COL_LONG_AXIS_DEG] = offsetof(bl_measures, long_axis_deg),
+        [BL_COL_CENTROID_X_MM] = offsetof(bl_measures, centroid_x_mm),
+        [BL_COL_CENTROID_Y_MM] = offsetof(bl_measures, centroid_y_mm),
     };
-    return fields[column];
+    double value;
+    memcpy(&value, (const char *)of + offsets[column], sizeof value);
+    return value;
 }
 
 static double number_of(const bl_row *row, bl_column column) {
@@ -44,7 +51,7 @@ static double number_of(const bl_row *row, bl_column column) {
     if (column == BL_COL_POSITION_MM) {
         return row->position_mm;
     }
-    return *measure_of(&row->measures, column);
+    return measure_of(&row->measures, column);
 }
 
 void source_flags(text *out, uint32_t flags) {
