@@ -10,13 +10,12 @@ the numbers. No trick makes it slower.
 Where it differs from boreline by nature:
   min/max diameter   chords at 720 directions, the wall linear in angle
                      between its points; holds for star-shaped contours
-  inscribed circle   GEOS's own, to 0.001 mm. Shapely 2 offers it; shapely 1.8
-                     has only a search written in Python that takes many times
-                     as long and finds the same, so there GEOS is called past
-                     shapely
+  inscribed circle   to 0.001 mm: shapely's own, which in shapely 1.8 is a
+                     search written in Python, or GEOS's, which shapely 2 calls
+                     and which is called past shapely 1.8
   reading            long tables with a header, position from speed and rate
 
-Usage: measure_pandas.py TABLE [--circle] > OUTPUT
+Usage: measure_pandas.py TABLE [--circle shapely|geos] > OUTPUT
 """
 import argparse
 import math
@@ -76,10 +75,16 @@ def circle_of_geos():
         find(lgeos.geos_handle, polygon._geom, CIRCLE_MM)).length
 
 
-if hasattr(shapely, "maximum_inscribed_circle"):
-    inscribed_diameter = circle_of_shapely_2
-else:
-    inscribed_diameter = circle_of_geos()
+def circle_of_shapely_1(polygon):
+    from shapely.algorithms.polylabel import polylabel
+
+    return 2 * polylabel(polygon, CIRCLE_MM).distance(polygon.exterior)
+
+
+def circle_by(name):
+    if hasattr(shapely, "maximum_inscribed_circle"):
+        return circle_of_shapely_2
+    return circle_of_geos() if name == "geos" else circle_of_shapely_1
 
 
 class Contours:
@@ -138,7 +143,7 @@ def flags_of(of, out):
                      ["few-points", "out-of-range", "no-area"], "")
 
 
-def shapely_part(of, out, with_circle):
+def shapely_part(of, out, inscribed_diameter):
     """Validity, hull and circle; gives the hulls' points."""
     hulls = []
     circles = []
@@ -152,11 +157,11 @@ def shapely_part(of, out, with_circle):
         hull = polygon.convex_hull
         area[i] = hull.area
         hulls.append(np.asarray(hull.exterior.coords))
-        if with_circle:
+        if inscribed_diameter:
             circles.append(inscribed_diameter(polygon))
     out["flags"] = flags
     out["solidity"] = out["area_mm2"] / area
-    if with_circle:
+    if inscribed_diameter:
         out.loc[out["flags"] == "", "inscribed_diameter_mm"] = circles
     return hulls
 
@@ -257,11 +262,12 @@ def derive(out, notes):
 def main():
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("table")
-    parser.add_argument("--circle", action="store_true",
-                        help="the inscribed circle too")
+    parser.add_argument("--circle", choices=("shapely", "geos"),
+                        help="the inscribed circle too, by whose search")
     given = parser.parse_args()
     notes, points = read_table(given.table)
-    out = derive(measure(Contours(points), given.circle), notes)
+    circle = circle_by(given.circle) if given.circle else None
+    out = derive(measure(Contours(points), circle), notes)
     out.to_csv(sys.stdout, index=False, float_format="%.4f")
 
 
