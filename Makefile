@@ -12,8 +12,8 @@ SANITIZE ?=
 
 CORE_ROOMS = base geometry pullback read profile study assess check draw report
 # What only pictures need is loaded when one is painted (src/native/drawing.h).
-LINKED = libpng zlib
-LOADED = cairo cairo-pdf fontconfig
+LINKED = zlib
+LOADED = cairo cairo-pdf fontconfig libpng
 
 WARNINGS = -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wsign-conversion \
     -Wdouble-promotion -Wfloat-conversion -Wcast-align -Wcast-qual \

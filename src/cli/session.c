@@ -109,9 +109,9 @@ static const char *words_for(bl_status status) {
                "the package fonts-dejavu-core";
     }
     if (status == BL_ERR_LIBRARY) {
-        return "libcairo.so.2 or libfontconfig.so.1, which paint PNG and PDF, "
-               "cannot be loaded; install the packages libcairo2 and "
-               "libfontconfig1, or ask for .svg";
+        return "libcairo.so.2, libfontconfig.so.1 or libpng16.so.16, which "
+               "paint PNG and PDF, cannot be loaded; install the packages "
+               "libcairo2, libfontconfig1 and libpng16-16, or ask for .svg";
     }
     return status == BL_ERR_ARGUMENT
                ? "the picture is too large; lower --dpi or --size"

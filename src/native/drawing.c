@@ -1,9 +1,10 @@
 /*
- * drawing.c - cairo and fontconfig, loaded when the first picture is painted.
+ * drawing.c - cairo, fontconfig and libpng, loaded when the first picture is
+ * painted.
  *
  * The names carry the version of the binary interface, which the headers that
- * this is compiled with describe; they are those of the Debian packages
- * libcairo2 and libfontconfig1 and have not changed in twenty years.
+ * this is compiled with describe: those of the Debian packages libcairo2,
+ * libfontconfig1 and libpng16-16, which have not changed for ten years.
  */
 #include "native/drawing.h"
 
@@ -12,8 +13,8 @@
 #include <stddef.h>
 #include <string.h>
 
-#define CAIRO "libcairo.so.2"
-#define FONTCONFIG "libfontconfig.so.1"
+static const drawing_names installed = {"libcairo.so.2", "libfontconfig.so.1",
+                                        "libpng16.so.16"};
 
 typedef struct call_name {
     const char *name;
@@ -22,49 +23,52 @@ typedef struct call_name {
 
 #define NAME(call) {#call, offsetof(drawing_calls, call)},
 
-static const call_name cairo_names[] = {DRAWING_CAIRO(NAME)};
-static const call_name fontconfig_names[] = {DRAWING_FONTCONFIG(NAME)};
+static const call_name cairo_calls[] = {DRAWING_CAIRO(NAME)};
+static const call_name fontconfig_calls[] = {DRAWING_FONTCONFIG(NAME)};
+static const call_name png_calls[] = {DRAWING_PNG(NAME)};
+
+#define COUNT(list) (sizeof(list) / sizeof(list)[0])
 
 drawing_calls drawing;
 
-static bool find_calls(void *library, const call_name *names, size_t count,
-                       drawing_calls *out) {
-    for (size_t i = 0; i < count; i++) {
-        void *found = dlsym(library, names[i].name);
+/* The library stays open where all of it is found. */
+static void *load(const char *library, const call_name *calls, size_t count,
+                  drawing_calls *out) {
+    void *opened = dlopen(library, RTLD_NOW | RTLD_LOCAL);
+    for (size_t i = 0; opened != NULL && i < count; i++) {
+        void *found = dlsym(opened, calls[i].name);
         if (found == NULL) {
-            return false;
+            (void)dlclose(opened);
+            return NULL;
         }
         /* POSIX: what dlsym returns is also a pointer to a function. */
-        memcpy((char *)out + names[i].offset, &found, sizeof found);
+        memcpy((char *)out + calls[i].offset, &found, sizeof found);
     }
-    return true;
+    return opened;
 }
 
-static void close_library(void *library) {
-    if (library != NULL) {
-        (void)dlclose(library);
-    }
-}
-
-bl_status drawing_load_from(const char *cairo, const char *fontconfig,
-                            drawing_calls *out) {
-    void *paints = dlopen(cairo, RTLD_NOW | RTLD_LOCAL);
-    void *finds_fonts = dlopen(fontconfig, RTLD_NOW | RTLD_LOCAL);
+bl_status drawing_load_from(const drawing_names *names, drawing_calls *out) {
     drawing_calls found;
-    bool whole =
-        paints != NULL && finds_fonts != NULL &&
-        find_calls(paints, cairo_names,
-                   sizeof cairo_names / sizeof cairo_names[0], &found) &&
-        find_calls(finds_fonts, fontconfig_names,
-                   sizeof fontconfig_names / sizeof fontconfig_names[0],
-                   &found);
-    if (!whole) {
-        close_library(paints);
-        close_library(finds_fonts);
-        return BL_ERR_LIBRARY;
+    void *const libraries[] = {
+        load(names->cairo, cairo_calls, COUNT(cairo_calls), &found),
+        load(names->fontconfig, fontconfig_calls, COUNT(fontconfig_calls),
+             &found),
+        load(names->png, png_calls, COUNT(png_calls), &found),
+    };
+    size_t loaded = 0;
+    for (size_t i = 0; i < COUNT(libraries); i++) {
+        loaded += libraries[i] != NULL;
     }
-    *out = found;
-    return BL_OK;
+    if (loaded == COUNT(libraries)) {
+        *out = found;
+        return BL_OK;
+    }
+    for (size_t i = 0; i < COUNT(libraries); i++) {
+        if (libraries[i] != NULL) {
+            (void)dlclose(libraries[i]);
+        }
+    }
+    return BL_ERR_LIBRARY;
 }
 
 bl_status drawing_load(void) {
@@ -73,7 +77,7 @@ bl_status drawing_load(void) {
     bl_status status = BL_OK;
     (void)pthread_mutex_lock(&one_at_a_time);
     if (!loaded) {
-        status = drawing_load_from(CAIRO, FONTCONFIG, &drawing);
+        status = drawing_load_from(&installed, &drawing);
         loaded = status == BL_OK;
     }
     (void)pthread_mutex_unlock(&one_at_a_time);

@@ -1,5 +1,6 @@
 /*
- * drawing.h - cairo and fontconfig, loaded when the first picture is painted.
+ * drawing.h - cairo, fontconfig and libpng, loaded when the first picture is
+ * painted.
  *
  * They bring some twenty libraries along, which takes longer than all else that
  * a program without a picture does at its start.
@@ -11,6 +12,7 @@
 
 #include <cairo-pdf.h>
 #include <fontconfig/fontconfig.h>
+#include <png.h>
 
 #define DRAWING_CAIRO(call)                                                              \
     call(cairo_close_path) call(cairo_create) call(cairo_destroy) call(                  \
@@ -47,12 +49,22 @@
     call(FcFontList) call(FcFontSetDestroy) call(FcObjectSetBuild)             \
         call(FcObjectSetDestroy) call(FcPatternCreate) call(FcPatternDestroy)
 
+#define DRAWING_PNG(call)                                                      \
+    call(png_create_info_struct) call(png_create_write_struct)                 \
+        call(png_destroy_write_struct) call(png_error) call(png_get_io_ptr)    \
+            call(png_longjmp) call(png_set_IHDR) call(png_set_longjmp_fn)      \
+                call(png_set_pHYs) call(png_set_sRGB_gAMA_and_cHRM)            \
+                    call(png_set_text) call(png_set_write_fn)                  \
+                        call(png_write_end) call(png_write_info)               \
+                            call(png_write_row)
+
 #define DRAWING_MEMBER(name) __typeof__(name) *name;
 
 /* Functions by their own names, of the types that the headers give them. */
 typedef struct drawing_calls {
     DRAWING_CAIRO(DRAWING_MEMBER)
     DRAWING_FONTCONFIG(DRAWING_MEMBER)
+    DRAWING_PNG(DRAWING_MEMBER)
 } drawing_calls;
 
 /* To be called once drawing_load has returned BL_OK. */
@@ -61,9 +73,15 @@ extern drawing_calls drawing;
 /* From any thread, again and again. BL_ERR_LIBRARY. */
 bl_status drawing_load(void);
 
-/* From shared libraries of these names. BL_ERR_LIBRARY when one is not found or
- * lacks a function. */
-bl_status drawing_load_from(const char *cairo, const char *fontconfig,
-                            drawing_calls *out);
+/* Names of shared libraries. */
+typedef struct drawing_names {
+    const char *cairo;
+    const char *fontconfig;
+    const char *png;
+} drawing_names;
+
+/* From libraries of these names. BL_ERR_LIBRARY when one is not found or lacks
+ * a function. */
+bl_status drawing_load_from(const drawing_names *names, drawing_calls *out);
 
 #endif

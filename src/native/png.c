@@ -10,7 +10,7 @@
 #include "native/drawing.h"
 
 #include <math.h>
-#include <png.h>
+#include <setjmp.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -30,12 +30,12 @@ typedef struct encoder {
 } encoder;
 
 static void write_bytes(png_structp png, png_bytep bytes, size_t size) {
-    encoder *to = png_get_io_ptr(png);
+    encoder *to = drawing.png_get_io_ptr(png);
     if (size > 0) {
         to->status = to->sink(to->context, (const char *)bytes, size);
     }
     if (to->status != BL_OK) {
-        png_error(png, "sink");
+        drawing.png_error(png, "sink");
     }
 }
 
@@ -45,7 +45,7 @@ static void flush_nothing(png_structp png) {
 
 static void on_error(png_structp png, png_const_charp words) {
     (void)words;
-    png_longjmp(png, 1);
+    drawing.png_longjmp(png, 1);
 }
 
 static void on_warning(png_structp png, png_const_charp words) {
@@ -67,7 +67,7 @@ static void set_texts(encoder *to, const bl_figure *figure) {
         texts[i].text = (png_charp)(uintptr_t)values[i];
         texts[i].itxt_length = strlen(values[i]);
     }
-    png_set_text(to->png, to->info, texts, TEXTS);
+    drawing.png_set_text(to->png, to->info, texts, TEXTS);
 }
 
 static void set_head(encoder *to, const bl_figure *figure, double dpi) {
@@ -75,11 +75,14 @@ static void set_head(encoder *to, const bl_figure *figure, double dpi) {
     int height = drawing.cairo_image_surface_get_height(to->image);
     png_uint_32 per_metre =
         (png_uint_32)floor(dpi / MM_PER_INCH * 1000.0 + 0.5);
-    png_set_IHDR(to->png, to->info, (png_uint_32)width, (png_uint_32)height, 8,
-                 PNG_COLOR_TYPE_RGB, PNG_INTERLACE_NONE,
-                 PNG_COMPRESSION_TYPE_DEFAULT, PNG_FILTER_TYPE_DEFAULT);
-    png_set_sRGB_gAMA_and_cHRM(to->png, to->info, PNG_sRGB_INTENT_PERCEPTUAL);
-    png_set_pHYs(to->png, to->info, per_metre, per_metre, PNG_RESOLUTION_METER);
+    drawing.png_set_IHDR(to->png, to->info, (png_uint_32)width,
+                         (png_uint_32)height, 8, PNG_COLOR_TYPE_RGB,
+                         PNG_INTERLACE_NONE, PNG_COMPRESSION_TYPE_DEFAULT,
+                         PNG_FILTER_TYPE_DEFAULT);
+    drawing.png_set_sRGB_gAMA_and_cHRM(to->png, to->info,
+                                       PNG_sRGB_INTENT_PERCEPTUAL);
+    drawing.png_set_pHYs(to->png, to->info, per_metre, per_metre,
+                         PNG_RESOLUTION_METER);
     set_texts(to, figure);
 }
 
@@ -98,27 +101,28 @@ static void write_lines(encoder *to) {
             out[1] = (png_byte)(pixel >> 8);
             out[2] = (png_byte)pixel;
         }
-        png_write_row(to->png, to->line);
+        drawing.png_write_row(to->png, to->line);
     }
 }
 
 static bl_status encode(encoder *to, const bl_figure *figure, double dpi) {
-    to->png = png_create_write_struct(PNG_LIBPNG_VER_STRING, NULL, on_error,
-                                      on_warning);
-    to->info = to->png == NULL ? NULL : png_create_info_struct(to->png);
+    to->png = drawing.png_create_write_struct(PNG_LIBPNG_VER_STRING, NULL,
+                                              on_error, on_warning);
+    to->info = to->png == NULL ? NULL : drawing.png_create_info_struct(to->png);
     to->line =
         malloc(3 * (size_t)drawing.cairo_image_surface_get_width(to->image));
     if (to->info == NULL || to->line == NULL) {
         return BL_ERR_MEMORY;
     }
-    if (setjmp(png_jmpbuf(to->png)) != 0) {
+    if (setjmp(*drawing.png_set_longjmp_fn(to->png, longjmp,
+                                           sizeof(jmp_buf))) != 0) {
         return to->status != BL_OK ? to->status : BL_ERR_MEMORY;
     }
-    png_set_write_fn(to->png, to, write_bytes, flush_nothing);
+    drawing.png_set_write_fn(to->png, to, write_bytes, flush_nothing);
     set_head(to, figure, dpi);
-    png_write_info(to->png, to->info);
+    drawing.png_write_info(to->png, to->info);
     write_lines(to);
-    png_write_end(to->png, to->info);
+    drawing.png_write_end(to->png, to->info);
     return BL_OK;
 }
 
@@ -156,7 +160,7 @@ bl_status bl_figure_png(const bl_figure *figure, double dpi, bl_sink sink,
         status = encode(&to, figure, dpi);
     }
     if (to.png != NULL) {
-        png_destroy_write_struct(&to.png, &to.info);
+        drawing.png_destroy_write_struct(&to.png, &to.info);
     }
     free(to.line);
     drawing.cairo_surface_destroy(to.image);

@@ -16,21 +16,18 @@ static void test_loads(void **state) {
 
 static void test_refused(void **state) {
     (void)state;
-    const char *const wrong[][2] = {
-        {"libcairo.so.none", "libfontconfig.so.1"},
-        {"libcairo.so.2", "libfontconfig.so.none"},
-        /* Libraries, but not those. */
-        {"libz.so.1", "libfontconfig.so.1"},
-        {"libcairo.so.2", "libz.so.1"},
-    };
-    for (size_t i = 0; i < sizeof wrong / sizeof wrong[0]; i++) {
-        bl_status status = drawing_load_from(wrong[i][0], wrong[i][1], &calls);
-        assert_int_equal(status, BL_ERR_LIBRARY);
+    const drawing_names right = {"libcairo.so.2", "libfontconfig.so.1",
+                                 "libpng16.so.16"};
+    const char *const wrong[] = {"libcairo.so.none", "libz.so.1"};
+    for (size_t i = 0; i < 6; i++) {
+        drawing_names names = right;
+        const char **const parts[] = {&names.cairo, &names.fontconfig,
+                                      &names.png};
+        *parts[i / 2] = wrong[i % 2]; /* not there, and another library */
+        assert_int_equal(drawing_load_from(&names, &calls), BL_ERR_LIBRARY);
         assert_true(calls.cairo_create == NULL);
     }
-    assert_int_equal(
-        drawing_load_from("libcairo.so.2", "libfontconfig.so.1", &calls),
-        BL_OK);
+    assert_int_equal(drawing_load_from(&right, &calls), BL_OK);
     assert_true(calls.cairo_create == drawing.cairo_create);
 }
 
