@@ -677,8 +677,9 @@ BL_API void bl_output_free(bl_output *output);
 
 /* PNG with resolution, sRGB and provenance; dpi 50 .. 1200. PDF with embedded
  * fonts. Same input and same fonts, same bytes. BL_ERR_LIBRARY when cairo,
- * fontconfig or libpng, which are loaded here, cannot be; BL_ERR_FONT when no font is
- * installed. Anything the sink returns; BL_ERR_MEMORY; BL_ERR_ARGUMENT. */
+ * fontconfig or libpng, which are loaded here, cannot be; BL_ERR_FONT when no
+ * font is installed. Anything the sink returns; BL_ERR_MEMORY; BL_ERR_ARGUMENT.
+ */
 BL_API bl_status bl_figure_png(const bl_figure *figure, double dpi,
                                bl_sink sink, void *context);
 BL_API bl_status bl_figure_pdf(const bl_figure *figure, bl_sink sink,

@@ -58,7 +58,7 @@
                         call(png_write_end) call(png_write_info)               \
                             call(png_write_row)
 
-#define DRAWING_MEMBER(name) __typeof__(name) *name;
+#define DRAWING_MEMBER(name) __typeof__ (&(name))(name);
 
 /* Functions by their own names, of the types that the headers give them. */
 typedef struct drawing_calls {
