@@ -106,6 +106,15 @@ static bl_status keep_points(store *of, const bl_contour *contour,
     return BL_OK;
 }
 
+static int compare(int64_t a, int64_t b) {
+    return (a > b) - (a < b);
+}
+
+static int by_frame(const bl_row *a, const bl_row *b) {
+    int order = compare(a->frame, b->frame);
+    return order != 0 ? order : compare(a->kind, b->kind);
+}
+
 bl_status store_add(store *to, const bl_row *row, uint64_t line,
                     const bl_contour *contour) {
     bl_status status = more_rows(to, line);
@@ -113,6 +122,8 @@ bl_status store_add(store *to, const bl_row *row, uint64_t line,
         status = keep_points(to, contour, line);
     }
     if (status == BL_OK) {
+        to->mixed = to->mixed || (to->count > 0 &&
+                                  by_frame(&to->rows[to->count - 1], row) > 0);
         to->lines[to->count] = line;
         to->rows[to->count++] = *row;
     }
@@ -127,15 +138,6 @@ typedef struct whole_row {
     uint64_t line;
     kept kept;
 } whole_row;
-
-static int compare(int64_t a, int64_t b) {
-    return (a > b) - (a < b);
-}
-
-static int by_frame(const bl_row *a, const bl_row *b) {
-    int order = compare(a->frame, b->frame);
-    return order != 0 ? order : compare(a->kind, b->kind);
-}
 
 static int by_position(const bl_row *a, const bl_row *b) {
     if (a->position_mm < b->position_mm) {
@@ -156,10 +158,9 @@ static int whole_by_position(const void *left, const void *right) {
                        &((const whole_row *)right)->row);
 }
 
-static bool in_order(const store *of,
-                     int (*order)(const bl_row *, const bl_row *)) {
+static bool in_order_of_position(const store *of) {
     for (size_t i = 1; i < of->count; i++) {
-        if (order(&of->rows[i - 1], &of->rows[i]) > 0) {
+        if (by_position(&of->rows[i - 1], &of->rows[i]) > 0) {
             return false;
         }
     }
@@ -168,11 +169,7 @@ static bool in_order(const store *of,
 
 /* Sorting takes a copy, and nearly every table is in order already. */
 static bl_status sort_rows(store *of,
-                           int (*order)(const bl_row *, const bl_row *),
-                           int (*whole_order)(const void *, const void *)) {
-    if (in_order(of, order)) {
-        return BL_OK;
-    }
+                           int (*order)(const void *, const void *)) {
     whole_row *all = malloc(of->count * sizeof *all);
     if (all == NULL) {
         return message_memory(of->message);
@@ -184,7 +181,7 @@ static bl_status sort_rows(store *of,
         }
         all[i] = (whole_row){of->rows[i], of->lines[i], place};
     }
-    qsort(all, of->count, sizeof *all, whole_order);
+    qsort(all, of->count, sizeof *all, order);
     for (size_t i = 0; i < of->count; i++) {
         of->rows[i] = all[i].row;
         of->lines[i] = all[i].line;
@@ -197,9 +194,13 @@ static bl_status sort_rows(store *of,
 }
 
 bl_status store_sort_by_frame(store *of) {
-    return sort_rows(of, by_frame, whole_by_frame);
+    if (!of->mixed) {
+        return BL_OK;
+    }
+    of->mixed = false;
+    return sort_rows(of, whole_by_frame);
 }
 
 bl_status store_sort_by_position(store *of) {
-    return sort_rows(of, by_position, whole_by_position);
+    return in_order_of_position(of) ? BL_OK : sort_rows(of, whole_by_position);
 }

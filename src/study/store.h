@@ -22,6 +22,7 @@ typedef struct store {
     uint64_t *lines; /* where each row's contour begins */
     kept *kept;      /* only when points are kept */
     size_t count;
+    bool mixed; /* not by frame: seen while the row before is at hand */
     size_t capacity;
     double *x;
     double *y;
