@@ -11,9 +11,11 @@
  * an interval. Pieces are taken in blocks: the sums of the greatest and of the
  * least distances of a block and of those across, which the chords there
  * cannot exceed or undercut, spare most blocks, and then most pieces, a closer
- * look. With r = tan(t - u), c = cos(u
- * - v) and s = sin(u - v) f = sqrt(1 + r^2) (p + q / w),  w = c - s r, whose
- * derivative has the sign of p r w^2 + q (c r + s), a cubic.
+ * look.
+ *
+ * With r = tan(t - u), c = cos(u - v), s = sin(u - v) and w = c - s r a chord
+ * is f = sqrt(1 + r^2) (p + q / w), whose derivative has the sign of p r w^2 +
+ * q (c r + s), a cubic.
  */
 #include "geometry/chord.h"
 
@@ -206,28 +208,7 @@ static void take_chord(double *kept, double square, so_far *out) {
     out->greatest_square = larger(square, out->greatest_square);
 }
 
-/* Squares of how far a piece of a block must reach, or how near it must come,
- * to be an end of a chord as long as the greatest, or less than the least. */
-typedef struct worth {
-    double far;
-    double near;
-} worth;
-
-static worth worth_of(const chord_finder *in, size_t block,
-                      const so_far *extremes) {
-    if (!in->facing.narrow) {
-        return (worth){0.0, HUGE_VAL};
-    }
-    double far = extremes->greatest * (1.0 - 2.0 * TIE) -
-                 facing_greatest(&in->facing, block, in->far);
-    double near = extremes->least * (1.0 + HAIR) -
-                  facing_least(&in->facing, block, in->near);
-    far = larger(far, 0.0);
-    near = larger(near, 0.0);
-    return (worth){far * far, near * near};
-}
-
-static bool is_worth_it(const visible *from, size_t i, worth what) {
+static bool is_worth_it(const visible *from, size_t i, facing_worth what) {
     double near = HUGE_VAL;
     double far = 0.0;
     piece_reach(from, i, &near, &far);
@@ -236,7 +217,7 @@ static bool is_worth_it(const visible *from, size_t i, worth what) {
 
 /* Finds the chords at the starts of the intervals that begin in a block. */
 static void look_into(chord_finder *in, const visible *from, size_t block,
-                      worth what, so_far *out) {
+                      facing_worth what, so_far *out) {
     facing *blocks = &in->facing;
     size_t across = facing_first(blocks, blocks->across[block]);
     size_t end = facing_end(blocks, block);
@@ -260,7 +241,7 @@ static void look_into(chord_finder *in, const visible *from, size_t block,
 /* Where the view jumps at the end of a piece, the chord on the near side of the
  * jump, and of one across, in a block. */
 static void look_at_jumps(chord_finder *in, const visible *from, size_t block,
-                          worth what, so_far *out) {
+                          facing_worth what, so_far *out) {
     facing *blocks = &in->facing;
     size_t across = facing_first(blocks, blocks->across[block]);
     size_t end = facing_end(blocks, block);
@@ -279,7 +260,9 @@ static void look_at_jumps(chord_finder *in, const visible *from, size_t block,
 
 static void look(chord_finder *in, const visible *from, size_t block,
                  so_far *out) {
-    worth what = worth_of(in, block, out);
+    facing_worth what = facing_worth_of(&in->facing, block, in->near, in->far,
+                                        out->least * (1.0 + HAIR),
+                                        out->greatest * (1.0 - 2.0 * TIE));
     if (in->far[block] * in->far[block] < what.far &&
         in->near[block] * in->near[block] >= what.near) {
         return;

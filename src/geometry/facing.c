@@ -81,26 +81,23 @@ bool facing_find(facing *out, const double *x, const double *y, size_t count) {
     return true;
 }
 
-double facing_greatest(const facing *of, size_t block, const double *values) {
+facing_worth facing_worth_of(const facing *of, size_t block, const double *near,
+                             const double *far, double least, double most) {
+    if (!of->narrow) {
+        return (facing_worth){0.0, HUGE_VAL};
+    }
     size_t last = of->across[facing_after(of, block)];
     size_t k = of->across[block];
-    double greatest = values[k];
+    double nearest = near[k];
+    double furthest = far[k];
     while (k != last) {
         k = facing_after(of, k);
-        greatest = larger(values[k], greatest);
+        nearest = lesser(near[k], nearest);
+        furthest = larger(far[k], furthest);
     }
-    return greatest;
-}
-
-double facing_least(const facing *of, size_t block, const double *values) {
-    size_t last = of->across[facing_after(of, block)];
-    size_t k = of->across[block];
-    double least = values[k];
-    while (k != last) {
-        k = facing_after(of, k);
-        least = lesser(values[k], least);
-    }
-    return least;
+    double beyond = larger(most - furthest, 0.0);
+    double within = larger(least - nearest, 0.0);
+    return (facing_worth){beyond * beyond, within * within};
 }
 
 void facing_seek_about(facing *of, size_t block, double x, double y,

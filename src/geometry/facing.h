@@ -50,10 +50,19 @@ static inline size_t facing_end(const facing *of, size_t block) {
     return end < of->count ? end : of->count;
 }
 
-/* The greatest and the least value of the blocks opposite to one that is
- * narrow. */
-double facing_greatest(const facing *of, size_t block, const double *values);
-double facing_least(const facing *of, size_t block, const double *values);
+/* Squares of how far a member of a block must be from the centre, or how near,
+ * to matter. */
+typedef struct facing_worth {
+    double far;
+    double near;
+} facing_worth;
+
+/* What matters in a block, when a pair, one of it and one of those opposite,
+ * is wanted whose distances add up to at least `most` or to less than `least`;
+ * near and far are the least and greatest distances in each block. All of it
+ * where blocks are not narrow. */
+facing_worth facing_worth_of(const facing *of, size_t block, const double *near,
+                             const double *far, double least, double most);
 
 /* Moves *at, from the first vector of the block across on, to the last one not
  * beyond the direction opposite to (x, y), which is in that of block. */

@@ -342,27 +342,7 @@ static void take_edge(const hull *of, size_t i, size_t far, so_far *out) {
     out->length_square = larger(length, out->length_square);
 }
 
-/* Squares of how far a corner of a block must be from the origin, or how near
- * the line of an edge, to matter. */
-typedef struct worth {
-    double far;
-    double near;
-} worth;
-
-static worth worth_of(const hull *of, size_t block, const so_far *extremes) {
-    if (!of->facing.narrow) {
-        return (worth){0.0, HUGE_VAL};
-    }
-    double far = extremes->length * (1.0 - HAIR) -
-                 facing_greatest(&of->facing, block, of->far);
-    double near = extremes->width * (1.0 + HAIR) -
-                  facing_least(&of->facing, block, of->near);
-    far = larger(far, 0.0);
-    near = larger(near, 0.0);
-    return (worth){far * far, near * near};
-}
-
-static bool is_worth_it(const hull *of, size_t i, worth what) {
+static bool is_worth_it(const hull *of, size_t i, facing_worth what) {
     size_t next = i + 1 < of->count ? i + 1 : 0;
     double dx = of->edge_x[i];
     double dy = of->edge_y[i];
@@ -373,7 +353,9 @@ static bool is_worth_it(const hull *of, size_t i, worth what) {
 }
 
 static void look(hull *of, size_t block, so_far *out) {
-    worth what = worth_of(of, block, out);
+    facing_worth what =
+        facing_worth_of(&of->facing, block, of->near, of->far,
+                        out->width * (1.0 + HAIR), out->length * (1.0 - HAIR));
     if (of->far[block] * of->far[block] < what.far &&
         of->near[block] * of->near[block] >= what.near) {
         return;

@@ -22,6 +22,14 @@ static size_t block_of(const facing *of, size_t i) {
     return i / of->width;
 }
 
+/* With sums of 3 wanted, and of less than 1, what is opposite at a distance
+ * leaves at most the rest to be asked of the block. */
+static void check_worth(const facing *of, size_t block, double opposite) {
+    facing_worth what = facing_worth_of(of, block, value, value, 1.0, 3.0);
+    assert_true(what.far <= (3.0 - opposite) * (3.0 - opposite));
+    assert_true(what.near >= (1.0 - opposite) * (1.0 - opposite));
+}
+
 /* What is opposite to a vector of a block lies in the blocks that are said to
  * face it, and is found by going on from one vector to the next. */
 static void check_facing(facing *of) {
@@ -33,11 +41,7 @@ static void check_facing(facing *of) {
         for (size_t i = facing_first(of, k); i < end; i++) {
             facing_seek(of, k, one.x[i], one.y[i], &at);
             assert_int_equal(at, across[i]);
-            if (of->narrow) {
-                double here = value[block_of(of, across[i])];
-                assert_true(facing_greatest(of, k, value) >= here);
-                assert_true(facing_least(of, k, value) <= here);
-            }
+            check_worth(of, k, value[block_of(of, across[i])]);
         }
     }
     assert_true(of->steps <= 2 * one.count);
