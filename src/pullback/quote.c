@@ -3,6 +3,8 @@
  */
 #include "pullback/quote.h"
 
+#include "base/unicode.h"
+
 #include <string.h>
 
 /* Two quotes, three dots and the final NUL. */
@@ -22,9 +24,17 @@ quote quote_bytes(const char *bytes, size_t size) {
     }
     size_t at = 0;
     out.text[at++] = '\'';
-    for (size_t i = 0; i < kept; i++) {
-        unsigned char c = (unsigned char)bytes[i];
-        out.text[at++] = c < ' ' || c == 0x7f ? '?' : bytes[i];
+    for (size_t i = 0; i < kept;) {
+        uint32_t code;
+        unsigned length = unicode_decode(bytes + i, kept - i, &code);
+        if (length == 0 || code < ' ' || code == 0x7f) {
+            out.text[at++] = '?';
+            i++;
+        } else {
+            memcpy(out.text + at, bytes + i, length);
+            at += length;
+            i += length;
+        }
     }
     if (kept < size) {
         memcpy(out.text + at, "...", 3);

@@ -14,7 +14,8 @@ typedef struct quote {
     char text[QUOTE_BYTES];
 } quote;
 
-/* 'bytes' in single quotes, control characters as '?', cut with "..." where
+/* 'bytes' in single quotes, control characters and what is not UTF-8 as '?',
+ * so that every output stays text, cut with "..." where
  * it is long (never inside a UTF-8 character); the word "nothing" for
  * size 0. */
 quote quote_bytes(const char *bytes, size_t size);

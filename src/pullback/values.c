@@ -4,6 +4,7 @@
  * A reader per key, in a table. Each works on a copy of the value's cursor
  * and writes to the notes only after the whole value has been read.
  */
+#include "base/unicode.h"
 #include "pullback/noting.h"
 #include "pullback/quote.h"
 
@@ -119,29 +120,13 @@ static bl_status read_stage(const noting *note) {
 /* Text that goes into outputs must be UTF-8 (RFC 3629) without control
  * characters, or these would be broken by it. */
 static bool is_printable_utf8(const char *bytes, size_t size) {
-    static const uint32_t least[] = {0, 0x80, 0x800, 0x10000};
-    for (size_t i = 0; i < size;) {
-        unsigned char c = (unsigned char)bytes[i++];
-        unsigned more = c < 0x80U              ? 0
-                        : (c & 0xe0U) == 0xc0U ? 1
-                        : (c & 0xf0U) == 0xe0U ? 2
-                        : (c & 0xf8U) == 0xf0U ? 3
-                                               : 4;
-        if (more == 4 || size - i < more || c < ' ' || c == 0x7f) {
+    for (size_t at = 0; at < size;) {
+        uint32_t code;
+        unsigned length = unicode_decode(bytes + at, size - at, &code);
+        if (length == 0 || code < ' ' || code == 0x7f) {
             return false;
         }
-        uint32_t code = more == 0 ? c : c & (0x3fU >> more);
-        for (unsigned k = 0; k < more; k++) {
-            unsigned char next = (unsigned char)bytes[i++];
-            if ((next & 0xc0U) != 0x80U) {
-                return false;
-            }
-            code = code << 6 | (next & 0x3fU);
-        }
-        if (code < least[more] || code > 0x10ffff ||
-            (code >= 0xd800 && code < 0xe000)) {
-            return false;
-        }
+        at += length;
     }
     return true;
 }

@@ -7,6 +7,8 @@
  */
 #include "read/encoding.h"
 
+#include "base/unicode.h"
+
 #include <string.h>
 
 #define FIRST_BYTES 3
@@ -24,24 +26,8 @@ static bool begins_with(const encoding *of, const char *bytes, size_t size) {
 /* ------------------------------------------------------------------ UTF-16 */
 
 static void add_code(text *to, uint32_t code) {
-    char bytes[4];
-    size_t size = 0;
-    if (code < 0x80) {
-        bytes[size++] = (char)code;
-    } else if (code < 0x800) {
-        bytes[size++] = (char)(0xc0U | code >> 6);
-        bytes[size++] = (char)(0x80U | (code & 0x3fU));
-    } else if (code < 0x10000) {
-        bytes[size++] = (char)(0xe0U | code >> 12);
-        bytes[size++] = (char)(0x80U | (code >> 6 & 0x3fU));
-        bytes[size++] = (char)(0x80U | (code & 0x3fU));
-    } else {
-        bytes[size++] = (char)(0xf0U | code >> 18);
-        bytes[size++] = (char)(0x80U | (code >> 12 & 0x3fU));
-        bytes[size++] = (char)(0x80U | (code >> 6 & 0x3fU));
-        bytes[size++] = (char)(0x80U | (code & 0x3fU));
-    }
-    text_bytes(to, bytes, size);
+    char bytes[UNICODE_BYTES];
+    text_bytes(to, bytes, unicode_encode(code, bytes));
 }
 
 static uint32_t unit_at(const encoding *of, const unsigned char *bytes) {
