@@ -51,6 +51,10 @@ static int assess_and_write(const session *of) {
     }
     if (wanted->as == FORMAT_CSV) {
         session_warn(of, assessment);
+        if (assessment->narrowing_count == 0) {
+            /* Else it stands in each row. */
+            console_hint(bl_caution());
+        }
     }
     if (status == 0) {
         status =
