@@ -209,6 +209,18 @@ const char *words_within(const char *word, size_t size,
     return best;
 }
 
+spelt words_spelt(const char *name, size_t size) {
+    spelt out = {.size = size <= WORDS_NAME_MOST ? size : 0};
+    for (size_t i = 0; i < out.size; i++) {
+        char c = name[i];
+        bool upper = c >= 'A' && c <= 'Z';
+        out.bytes[i] = c == ' ' || c == '-' ? '_'
+                       : upper              ? (char)(c - 'A' + 'a')
+                                            : c;
+    }
+    return out;
+}
+
 const char *words_nearest(const char *word, size_t size,
                           const char *const *names, size_t count) {
     return words_within(word, size, names, count, size / 3 + 1);

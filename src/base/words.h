@@ -7,6 +7,16 @@
 
 #include <stddef.h>
 
+#define WORDS_NAME_MOST 64
+
+/* A name as keys are written: "Frame rate" is frame_rate. */
+typedef struct spelt {
+    char bytes[WORDS_NAME_MOST];
+    size_t size; /* 0 for a name that is longer */
+} spelt;
+
+spelt words_spelt(const char *name, size_t size);
+
 /* The name nearest to word (size bytes) by edit distance, when it is near
  * enough to have been meant; else NULL. */
 const char *words_nearest(const char *word, size_t size,

@@ -14,8 +14,6 @@
 
 /* A shorter piece of a key is no hint at what was meant. */
 #define PART_LEAST ((size_t)4)
-/* Longer names are like none. */
-#define NAME_MOST 64
 /* Shorter words before a colon are common in comments. */
 #define COLON_LEAST ((size_t)6)
 
@@ -101,28 +99,10 @@ static const char *key_holding(const char *name, size_t size) {
     return holders == 1 ? whole : NULL;
 }
 
-/* A name as keys are written: "Frame rate" is frame_rate. */
-typedef struct spelt {
-    char bytes[NAME_MOST];
-    size_t size; /* 0 for a name that is too long */
-} spelt;
-
-static spelt spell(const char *name, size_t size) {
-    spelt out = {.size = size <= NAME_MOST ? size : 0};
-    for (size_t i = 0; i < out.size; i++) {
-        char c = name[i];
-        bool upper = c >= 'A' && c <= 'Z';
-        out.bytes[i] = c == ' ' || c == '-' ? '_'
-                       : upper              ? (char)(c - 'A' + 'a')
-                                            : c;
-    }
-    return out;
-}
-
 /* The key that an unknown one stands for: the one that holds it, else the
  * nearest by spelling; NULL when there is none. */
 static const char *key_meant(const char *name, size_t size) {
-    spelt as = spell(name, size);
+    spelt as = words_spelt(name, size);
     const char *holder = key_holding(as.bytes, as.size);
     return holder != NULL || as.size == 0
                ? holder
@@ -135,7 +115,7 @@ static const char *key_surely_meant(const char *name, size_t size) {
     if (key != NOTE_KEY_COUNT) {
         return key_names[key];
     }
-    spelt as = spell(name, size);
+    spelt as = words_spelt(name, size);
     const char *holder = key_holding(as.bytes, as.size);
     return holder != NULL || as.size < COLON_LEAST
                ? holder
@@ -326,9 +306,16 @@ bl_status notes_set(notes *to, const char *key, const char *value,
     return note_take(&note);
 }
 
+/* An option for both axes counts before the file's notes for one. */
+static bool has_own_scale(const notes *of, note_key axis) {
+    return of->origin[axis] != NOTE_UNSET &&
+           (of->origin[axis] == NOTE_FROM_OPTION ||
+            of->origin[NOTE_SCALE] != NOTE_FROM_OPTION);
+}
+
 static double scale_of_axis(const notes *of, note_key key, double scale,
                             bool *known) {
-    if (of->origin[key] != NOTE_UNSET) {
+    if (has_own_scale(of, key)) {
         return scale;
     }
     *known = *known && of->origin[NOTE_SCALE] != NOTE_UNSET;
@@ -350,6 +337,11 @@ bool notes_has_scale(const notes *of) {
     return of->origin[NOTE_SCALE] != NOTE_UNSET ||
            of->origin[NOTE_SCALE_X] != NOTE_UNSET ||
            of->origin[NOTE_SCALE_Y] != NOTE_UNSET;
+}
+
+bool notes_scale_is_void(const notes *of) {
+    return of->origin[NOTE_SCALE] != NOTE_UNSET &&
+           has_own_scale(of, NOTE_SCALE_X) && has_own_scale(of, NOTE_SCALE_Y);
 }
 
 bool notes_scale_is_option(const notes *of) {

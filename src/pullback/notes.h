@@ -128,6 +128,9 @@ bool notes_scale(const notes *of, double *x_mm_per_px, double *y_mm_per_px);
 
 /* Any note about a scale at all; and whether an option gave one. */
 bool notes_has_scale(const notes *of);
+
+/* The scale for both axes is given and each has its own. */
+bool notes_scale_is_void(const notes *of);
 bool notes_scale_is_option(const notes *of);
 
 /* Caudal unless said otherwise. */

@@ -27,8 +27,9 @@ const bl_mark *vein_border(const bl_pullback *pullback, unsigned border) {
 }
 
 const char *vein_border_meant(const char *name) {
+    spelt as = words_spelt(name, strlen(name));
     const char *near =
-        words_within(name, strlen(name), border_names, VEIN_BORDERS, 2);
+        words_within(as.bytes, as.size, border_names, VEIN_BORDERS, 2);
     return near != NULL && strcmp(near, name) != 0 ? near : NULL;
 }
 

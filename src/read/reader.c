@@ -84,18 +84,53 @@ static bl_status refuse_scale(const reader *of, uint64_t number) {
                        notes_key_option(lacking), notes_key_name(lacking));
 }
 
-/* The columns' names say millimetres. */
-static bl_status warn_scale(const reader *of) {
-    note_key key = NOTE_SCALE;
-    while (of->given->origin[key] == NOTE_UNSET) {
-        key++; /* one of the three is given */
+/* An error value of a spreadsheet at the start of a row (OASIS OpenDocument
+ * 1.2, part 2, from memory), which would read as a comment. */
+static bool begins_with_error_value(const char *line, size_t size) {
+    static const char *const values[] = {
+        "#N/A", "#REF!", "#VALUE!", "#NUM!", "#NAME?", "#DIV/0!", "#NULL!"};
+    size_t from = 0;
+    while (from < size &&
+           (line[from] == ' ' || line[from] == '\t' || line[from] == '"')) {
+        from++;
     }
+    for (size_t i = 0; i < sizeof values / sizeof values[0]; i++) {
+        size_t length = strlen(values[i]);
+        if (size - from >= length &&
+            memcmp(line + from, values[i], length) == 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static bl_status refuse_error_value(const reader *of, const char *line,
+                                    size_t size, uint64_t number) {
+    return message_set(of->message, BL_ERR_INPUT, number, 1,
+                       "the row begins with an error value of a spreadsheet: "
+                       "%s; it is no comment, correct the row or take it out",
+                       quote_bytes(line, size).text);
+}
+
+static bl_status warn_scale(const reader *of, note_key key, const char *why) {
     bool option = of->given->origin[key] == NOTE_FROM_OPTION;
     bl_status status = findings_warn(
-        of->said, of->given->line[key], 0, -1,
-        "%s is not used: by the names of their columns coordinates are in mm",
-        option ? notes_key_option(key) : notes_key_name(key));
+        of->said, of->given->line[key], 0, -1, "%s is not used: %s",
+        option ? notes_key_option(key) : notes_key_name(key), why);
     return status == BL_OK ? BL_OK : message_memory(of->message);
+}
+
+static bl_status warn_scales(const reader *of) {
+    static const note_key keys[] = {NOTE_SCALE, NOTE_SCALE_X, NOTE_SCALE_Y};
+    bl_status status = BL_OK;
+    for (size_t i = 0; status == BL_OK && i < 3; i++) {
+        if (of->given->origin[keys[i]] != NOTE_UNSET) {
+            status = warn_scale(of, keys[i],
+                                "by the names of their columns coordinates "
+                                "are in mm");
+        }
+    }
+    return status;
 }
 
 /* What the notes say of scale and axes, for the points to come. */
@@ -104,7 +139,14 @@ static bl_status set_units(reader *of, gather_units units, uint64_t number) {
     of->gather.y_down = of->given->y_down;
     bool pixels = units == UNITS_PX || units == UNITS_POLAR_PX;
     if (!pixels) {
-        return notes_has_scale(of->given) ? warn_scale(of) : BL_OK;
+        return warn_scales(of);
+    }
+    if (notes_scale_is_void(of->given)) {
+        bl_status status =
+            warn_scale(of, NOTE_SCALE, "x and y have scales of their own");
+        if (status != BL_OK) {
+            return status;
+        }
     }
     return notes_scale(of->given, &of->gather.scale_x, &of->gather.scale_y)
                ? BL_OK
@@ -209,6 +251,9 @@ static bl_status take(reader *of, const char *line, size_t size,
                            (uint64_t)(nul - line) + 1,
                            "a NUL byte; expected a table in text, in UTF-8 or "
                            "in UTF-16 with its byte-order mark");
+    }
+    if (begins_with_error_value(line, size)) {
+        return refuse_error_value(of, line, size, number);
     }
     if (notes_is_line(line, size)) {
         return notes_line(of->given, line, size, number,
