@@ -169,7 +169,8 @@ static bl_status take_point(const blocks *of, const char *line, size_t size,
                                    "separate by blanks or semicolons"
                                  : "");
     }
-    return gather_point(to, values[0], values[1]);
+    bl_status status = gather_marks(to, row.comma, row.point, number);
+    return status == BL_OK ? gather_point(to, values[0], values[1]) : status;
 }
 
 static bool is_empty(const char *line, size_t size) {

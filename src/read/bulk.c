@@ -28,7 +28,8 @@ typedef struct bulk_row {
     double position_mm;
     double x;
     double y;
-    model as; /* how it is written */
+    bool point; /* a number has a decimal point */
+    model as;   /* how it is written */
 } bulk_row;
 
 /* ------------------------------------------------------------ cell by cell */
@@ -73,10 +74,14 @@ static bool take_kind(plain *of, char separator, bl_kind *out) {
 }
 
 /* A time or position, which may be left empty: unknown. */
-static bool take_optional(plain *of, char separator, double *value) {
+static bool take_optional(plain *of, char separator, double *value,
+                          bool *point) {
+    spelling as = {0};
     bool empty = of->at < of->end &&
                  (*of->at == separator || *of->at == '\n' || *of->at == '\r');
-    return empty || plain_number(of, value, &(spelling){0});
+    bool taken = empty || plain_number(of, value, &as);
+    *point = *point || as.decimals > 0;
+    return taken;
 }
 
 static bool take_cell(plain *of, const header *columns, column_role role,
@@ -94,9 +99,10 @@ static bool take_cell(plain *of, const header *columns, column_role role,
     case ROLE_KIND:
         return take_kind(of, columns->separator, &out->kind);
     case ROLE_TIME:
-        return take_optional(of, columns->separator, &out->time_s);
+        return take_optional(of, columns->separator, &out->time_s, &out->point);
     case ROLE_POSITION:
-        return take_optional(of, columns->separator, &out->position_mm);
+        return take_optional(of, columns->separator, &out->position_mm,
+                             &out->point);
     case ROLE_IGNORED:
     default:
         return skip_cell(of, columns->separator);
@@ -136,6 +142,7 @@ static bool read_row(const header *columns, plain of, bulk_row *out) {
     }
     out->as.row = row;
     out->as.size = (size_t)(of.at - row);
+    out->point |= out->as.x.decimals > 0 || out->as.y.decimals > 0;
     return true;
 }
 
@@ -177,8 +184,13 @@ bl_status bulk_take(const header *of, bulk_way way, const char *bytes,
     bulk_row row;
     bool goes_on;
     while (of->separator != ' ' && read_row(of, (plain){at, end, how}, &row) &&
+           !(row.point && to->comma_line != 0) &&
            fits_contour(to, &row, &goes_on)) {
         *number += 1;
+        to->point_line =
+            row.point && to->point_line == 0 && of->separator != ','
+                ? *number
+                : to->point_line;
         bl_status status = take_row(&row, goes_on, *number, to);
         if (status != BL_OK) {
             return status;

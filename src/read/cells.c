@@ -6,6 +6,7 @@
 #include "base/number.h"
 
 #include <math.h>
+#include <string.h>
 
 static bool is_blank(char c) {
     return c == ' ' || c == '\t';
@@ -23,7 +24,11 @@ static void skip_padding(cells *of) {
 }
 
 cells cells_of(const char *line, size_t size, char separator) {
-    cells out = {line, line, line + size, separator, size == 0};
+    cells out = {.line = line,
+                 .at = line,
+                 .end = line + size,
+                 .separator = separator,
+                 .done = size == 0};
     if (separator == ' ') {
         skip_padding(&out);
         while (out.end > out.at && is_blank(out.end[-1])) {
@@ -98,15 +103,29 @@ bool cells_next(cells *of, cell_text *out) {
     return true;
 }
 
-bool cells_number(const cells *of, const cell_text *cell, double *value) {
+/* A number at the start of some text, of which it tells how much it is. */
+static size_t scan(cells *of, const char *bytes, size_t size, double *value) {
+    size_t used = number_scan(bytes, size, '.', value);
+    if (of->separator == ',') {
+        return used;
+    }
+    if (used > 0 && used < size && bytes[used] == ',') {
+        used = number_scan(bytes, size, ',', value);
+        of->comma = true;
+    } else {
+        const char *point = memchr(bytes, '.', used);
+        of->point |= point != NULL && point + 1 < bytes + used &&
+                     point[1] >= '0' && point[1] <= '9';
+    }
+    return used;
+}
+
+bool cells_number(cells *of, const cell_text *cell, double *value) {
     double read = 0.0;
     if (cell->size == 0) {
         return false;
     }
-    size_t used = number_scan(cell->bytes, cell->size, '.', &read);
-    if (used < cell->size && of->separator != ',' && cell->bytes[used] == ',') {
-        used = number_scan(cell->bytes, cell->size, ',', &read);
-    }
+    size_t used = scan(of, cell->bytes, cell->size, &read);
     bool bare_point =
         used > 0 && used + 1 == cell->size && cell->bytes[used] == '.';
     if ((used != cell->size && !bare_point) || !isfinite(read)) {
@@ -131,11 +150,7 @@ bool cells_take_number(cells *of, double *value) {
     }
     double read;
     size_t size = (size_t)(of->end - of->at);
-    size_t used = number_scan(of->at, size, '.', &read);
-    if (used > 0 && used < size && of->at[used] == ',' &&
-        of->separator != ',') {
-        used = number_scan(of->at, size, ',', &read);
-    }
+    size_t used = scan(of, of->at, size, &read);
     const char *after = of->at + used;
     if (used == 0 || !isfinite(read)) {
         return false;

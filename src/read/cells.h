@@ -14,7 +14,9 @@ typedef struct cells {
     const char *at;
     const char *end;
     char separator;
-    bool done; /* the last cell was given */
+    bool done;  /* the last cell was given */
+    bool comma; /* a number so far had a decimal comma, */
+    bool point; /* and one a decimal point: asked only where commas may be */
 } cells;
 
 typedef struct cell_text {
@@ -31,7 +33,7 @@ bool cells_next(cells *of, cell_text *out);
 
 /* The whole cell as a finite number; a decimal comma where the separator is
  * not a comma. */
-bool cells_number(const cells *of, const cell_text *cell, double *value);
+bool cells_number(cells *of, const cell_text *cell, double *value);
 
 /* What to add to "expected a number" for this cell: that it is one if the
  * comma in it, which separates here, is a decimal one; else "". */

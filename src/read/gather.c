@@ -49,6 +49,25 @@ bl_status gather_point(gather *to, double x, double y) {
     return BL_OK;
 }
 
+bl_status gather_marks(gather *to, bool comma, bool point, uint64_t number) {
+    uint64_t comma_line =
+        comma && to->comma_line == 0 ? number : to->comma_line;
+    uint64_t point_line =
+        point && to->point_line == 0 ? number : to->point_line;
+    if (comma_line != 0 && point_line != 0 && (comma || point)) {
+        uint64_t other = comma ? point_line : comma_line;
+        return message_set(
+            to->message, BL_ERR_INPUT, number, 1,
+            "a decimal %s here and a decimal %s on line %llu; a table has one "
+            "decimal mark: take out commas or points between thousands",
+            comma ? "comma" : "point", comma ? "point" : "comma",
+            (unsigned long long)other);
+    }
+    to->comma_line = comma_line;
+    to->point_line = point_line;
+    return BL_OK;
+}
+
 bool gather_is_polar(const gather *of) {
     return of->units == UNITS_POLAR_MM || of->units == UNITS_POLAR_PX;
 }

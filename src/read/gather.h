@@ -44,7 +44,9 @@ typedef struct gather {
     double *y;
     size_t count;
     size_t capacity;
-    uint64_t points; /* in all */
+    uint64_t points;     /* in all */
+    uint64_t comma_line; /* of the first number with a decimal comma, and */
+    uint64_t point_line; /* with a point where commas may be; 0 for none */
     suspicion suspicion;
 } gather;
 
@@ -56,6 +58,10 @@ bl_status gather_point(gather *to, double x, double y);
 
 /* Hands over the contour under way, if any. */
 bl_status gather_end(gather *to);
+
+/* Takes note of the decimal marks of a line's numbers. BL_ERR_INPUT when the
+ * table has both, for one of them is then no decimal mark. */
+bl_status gather_marks(gather *to, bool comma, bool point, uint64_t number);
 
 bool gather_is_polar(const gather *of);
 

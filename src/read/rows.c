@@ -80,8 +80,8 @@ static double *field_of(row_values *to, column_role role) {
 }
 
 /* A word where a frame number belongs mostly begins a row of totals. */
-static bl_status not_a_frame(const cells *row, const cell_text *cell,
-                             uint64_t number, bl_message *message) {
+static bl_status not_a_frame(cells *row, const cell_text *cell, uint64_t number,
+                             bl_message *message) {
     double value;
     bool is_number = cells_number(row, cell, &value);
     return message_set(message, BL_ERR_INPUT, number,
@@ -249,6 +249,9 @@ bl_status rows_take(const header *of, const char *line, size_t size,
     bl_status status = rows_read(of, &in, number, &row, to->message);
     if (status == BL_OK) {
         status = check_no_more(of, &in, number, to->message);
+    }
+    if (status == BL_OK) {
+        status = gather_marks(to, in.comma, in.point, number);
     }
     if (status != BL_OK) {
         return status;

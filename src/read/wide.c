@@ -210,6 +210,9 @@ bl_status wide_take(wide *state, const header *of, const char *line,
     if (status == BL_OK) {
         status = check_count(&in, count);
     }
+    if (status == BL_OK) {
+        status = gather_marks(to, in.at.comma, in.at.point, number);
+    }
     if (status != BL_OK) {
         to->open = false; /* half a contour is none, where reading goes on */
     }

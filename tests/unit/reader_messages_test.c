@@ -290,7 +290,7 @@ static void test_ways_of_writing(void **state) {
         STEP HEAD "\n7.0,0,0,\n7,4.,0,,\n7, 4 ,3e0 \n\n",
         STEP "Y_MM,other,Frame,X_MM\n0,,7,0\n0,a,7,4\n3,\"b,c\",7,4\n",
         STEP "frame;x;y\n7;0;0\n7;4,0;0\n7;4;3,0\n",
-        STEP "frame;x;y\n7;0;0\n7;4.0;0\n7;4;3,0\n",
+        STEP "frame;x;y\n7;0;0\n7;4.0;0\n7;4;3.0\n",
         STEP "frame\tx\ty\n7\t0\t0\n7\t4,0\t0\n7\t4\t3\n",
         STEP "  frame x  y\n7 0  0 \n 7\t4,0 0\n7 4 3,00\n",
         STEP "frame,x,y,r2\n7,0,0,1\n7,4,0,1\n7,4,3,1\n",
