@@ -276,8 +276,7 @@ typedef struct bl_pullback {
     char separator;  /* ',' ';' '\t' or ' ' */
     uint64_t points; /* read in all */
     uint64_t ignored_columns;
-    uint64_t open_line; /* the last line, where it has no end; else 0 */
-    double length_mm;   /* last position - first position */
+    double length_mm; /* last position - first position */
 } bl_pullback;
 
 /* The vein at a position, as far as the marks iliocaval_confluence,

@@ -128,17 +128,6 @@ static bl_status add_assessment(checking *in) {
     return status;
 }
 
-/* A table that was cut may still be one: in the midst of a number, of a
- * contour, of a wide row behind a y. */
-static bl_status check_end(checking *in) {
-    uint64_t line = bl_study_pullback(in->study)->open_line;
-    return line == 0 ? BL_OK
-                     : findings_warn(&in->found, line, 0, -1,
-                                     "the last line has no line end: if the "
-                                     "table was cut there, a number, points or "
-                                     "frames are missing");
-}
-
 /* ---------------------------------------------------------- contour by contour
  */
 
@@ -435,9 +424,6 @@ static bl_status check_rows(checking *in) {
     }
     count_rows(in, values);
     bl_status status = each_row(in, is_left_out, left_out);
-    if (status == BL_OK) {
-        status = check_end(in);
-    }
     if (status == BL_OK) {
         status = check_scale(in);
     }

@@ -25,6 +25,8 @@ typedef struct reading {
     bl_message *message;
     int place[NAME_COUNT];
     cell_text first_ignored;
+    size_t unnamed; /* columns without a name since the last with one */
+    cell_text first_unnamed;     /* of these */
     cell_text meant[NAME_COUNT]; /* the first ignored that means it */
     cell_text with_unit;         /* the first ignored like x1_mm */
 } reading;
@@ -94,6 +96,23 @@ static const char *rename_hint(const reading *in, name_id from, name_id to,
     return in_here->text;
 }
 
+static void ignore(reading *in, const cell_text *first, size_t count) {
+    in->first_ignored = in->out->ignored == 0 ? *first : in->first_ignored;
+    in->out->ignored += count;
+}
+
+/* Behind the last name there is nothing but trailing separators; before it a
+ * column without a name holds something, such as row numbers. */
+static void take_unnamed(reading *in, const cell_text *cell) {
+    if (cell->size == 0) {
+        in->first_unnamed = in->unnamed == 0 ? *cell : in->first_unnamed;
+        in->unnamed++;
+    } else if (in->unnamed > 0) {
+        ignore(in, &in->first_unnamed, in->unnamed);
+        in->unnamed = 0;
+    }
+}
+
 static bl_status take_name(reading *in, const cell_text *cell) {
     bl_message hint;
     header *out = in->out;
@@ -106,6 +125,7 @@ static bl_status take_name(reading *in, const cell_text *cell) {
                            rename_hint(in, NAME_NONE, NAME_NONE, &hint));
     }
     name_id name = naming_find(cell);
+    take_unnamed(in, cell);
     if (name != NAME_NONE) {
         if (in->place[name] >= 0) {
             return message_set(in->message, BL_ERR_INPUT, in->number,
@@ -115,8 +135,7 @@ static bl_status take_name(reading *in, const cell_text *cell) {
         }
         in->place[name] = (int)out->count;
     } else if (cell->size > 0) {
-        in->first_ignored = out->ignored == 0 ? *cell : in->first_ignored;
-        out->ignored++;
+        ignore(in, cell, 1);
         keep_meant(in, cell);
     }
     out->roles[out->count++] = ROLE_IGNORED;
@@ -134,6 +153,21 @@ typedef struct pair {
     name_id y;
     gather_units units;
 } pair;
+
+/* Coordinates of which the table has no pair, or none that is taken. */
+static bl_status warn_unpaired(const reading *in, const pair *taken) {
+    bl_status status = BL_OK;
+    for (unsigned i = NAME_X; status == BL_OK && i <= NAME_RADIUS_PX; i++) {
+        if (in->place[i] >= 0 && i != taken->x && i != taken->y) {
+            status = findings_warn(
+                in->said, in->number, 0, -1,
+                "the column %s is not used: points come from %s and %s",
+                naming_of((name_id)i), naming_of(taken->x),
+                naming_of(taken->y));
+        }
+    }
+    return status == BL_OK ? BL_OK : message_memory(in->message);
+}
 
 static bl_status assign_pair(const reading *in) {
     static const pair pairs[] = {
@@ -172,7 +206,7 @@ static bl_status assign_pair(const reading *in) {
     if (found->x == NAME_X && notes_has_scale(in->given)) {
         in->out->units = UNITS_PX;
     }
-    return BL_OK;
+    return warn_unpaired(in, found);
 }
 
 /* ------------------------------------------------------------------- wide */
@@ -290,9 +324,12 @@ static bl_status warn_ignored(const reading *in) {
     (void)rename_hint(in, NAME_KIND, NAME_POSITION, &hint);
     bl_status status = findings_warn(
         in->said, in->number, quote_column(in->line, in->first_ignored.start),
-        -1, "%zu unknown column%s ignored, the first is %s%s%s",
+        -1, "%zu unknown column%s ignored, the first %s%s%s%s",
         in->out->ignored, in->out->ignored == 1 ? " is" : "s are",
-        quote_bytes(in->first_ignored.bytes, in->first_ignored.size).text,
+        in->first_ignored.size == 0 ? "has no name" : "is ",
+        in->first_ignored.size == 0
+            ? ""
+            : quote_bytes(in->first_ignored.bytes, in->first_ignored.size).text,
         hint.text, hint.text[0] == '\0' ? "" : " if it is that");
     return status == BL_OK ? BL_OK : message_memory(in->message);
 }

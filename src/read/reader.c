@@ -312,10 +312,24 @@ static bl_status say_empty_rows(const reader *of) {
                                of->empty_rows == 1 ? "is" : "are");
 }
 
+/* A table that was cut may still be one: in the midst of a number, of a
+ * contour, of a wide row behind a y. */
+static bl_status say_open_end(const reader *of) {
+    return of->lines.open == 0
+               ? BL_OK
+               : findings_warn(of->said, of->lines.open, 0, -1,
+                               "the last line has no line end: if the table "
+                               "was cut there, a number, points or frames are "
+                               "missing");
+}
+
 static bl_status say_suspicions(const reader *of) {
     gather_units units = of->gather.units;
     bool millimetres = units == UNITS_MM || units == UNITS_POLAR_MM;
     bl_status status = say_empty_rows(of);
+    if (status == BL_OK) {
+        status = say_open_end(of);
+    }
     if (status == BL_OK) {
         status =
             suspicion_say(&of->gather.suspicion, gather_is_polar(&of->gather),

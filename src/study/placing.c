@@ -189,7 +189,6 @@ void placing_describe(bl_study *study) {
     out->separator = reader_separator(&study->reader);
     out->points = study->reader.gather.points;
     out->ignored_columns = study->reader.columns.ignored;
-    out->open_line = study->reader.lines.open;
 }
 
 static bl_status place_all(bl_study *study) {
