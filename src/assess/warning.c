@@ -12,10 +12,6 @@
 
 #include <math.h>
 
-/* An n-gon reads a circle's area low: 1.14 % at 24 points. */
-#define FEW_TRACED_POINTS 24
-#define PLAUSIBLE_LEAST_MM 3.0
-#define PLAUSIBLE_MOST_MM 35.0
 /* A found reference below this share of the published normal is doubted. */
 #define NORMAL_SHARE 0.8
 /* Smallest published normal area: common femoral vein. */

@@ -17,4 +17,10 @@
  * edge may miss it by rounding, mm. */
 #define EDGE_MM 1e-9
 
+/* An n-gon reads a circle's area low: 1.14 % at 24 points. */
+#define FEW_TRACED_POINTS 24
+/* Equivalent diameters that a deep vein can have, mm (docs/definitions.md). */
+#define PLAUSIBLE_LEAST_MM 3.0
+#define PLAUSIBLE_MOST_MM 35.0
+
 #endif

@@ -15,11 +15,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* An n-gon reads a circle's area low: 1.14 % at 24 points. */
-#define FEW_POINTS 24
-/* Equivalent diameters that a deep vein can have (docs/definitions.md). */
-#define SCALE_LEAST_MM 3.0
-#define SCALE_MOST_MM 35.0
 /* From the cava to the knee it is less; and so many frames are not taken of
  * less than that (our own measure). */
 #define LENGTH_MOST_MM 1000.0
@@ -161,7 +156,7 @@ static bl_status centre_outside(checking *in, size_t i) {
 static bl_status few_points(checking *in, size_t i) {
     return findings_warn(&in->found, line_of(in, i), 0, in->rows[i].frame,
                          "%u points; fewer than %d read the area low",
-                         in->rows[i].points, FEW_POINTS);
+                         in->rows[i].points, FEW_TRACED_POINTS);
 }
 
 static bool is_left_out(const bl_row *row) {
@@ -178,7 +173,7 @@ static bool has_centre_outside(const bl_row *row) {
 }
 
 static bool has_few_points(const bl_row *row) {
-    return is_usable_lumen(row) && row->points < FEW_POINTS;
+    return is_usable_lumen(row) && row->points < FEW_TRACED_POINTS;
 }
 
 /* The next usable lumen contour of the rows in steps of 1 or -1; count (or
@@ -278,8 +273,8 @@ static void count_rows(checking *in, double *values) {
         }
     }
     out->median_diameter_mm = median_of(values, usable);
-    out->scale_is_suspicious = out->median_diameter_mm < SCALE_LEAST_MM ||
-                               out->median_diameter_mm > SCALE_MOST_MM;
+    out->scale_is_suspicious = out->median_diameter_mm < PLAUSIBLE_LEAST_MM ||
+                               out->median_diameter_mm > PLAUSIBLE_MOST_MM;
 }
 
 static bl_status check_scale(checking *in) {

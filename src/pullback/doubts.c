@@ -142,13 +142,13 @@ static void word_falling(text *words, bl_end travel,
     add_place(words, first);
     text_add(words, ", ");
     add_place(words, last);
-    const char *is = bl_end_name(travel);
-    const char *not = bl_end_name(other);
+    const char *told = bl_end_name(travel);
+    const char *meant = bl_end_name(other);
     text_format(words,
                 "), and travel = %s takes larger positions for the %s ones; "
                 "count positions as the catheter is withdrawn, or where "
                 "larger is more %s add --travel %s or a note '# travel = %s'",
-                is, is, not, not, not );
+                told, told, meant, meant, meant);
 }
 
 static void word_going_back(text *words, const position_frame *to,
