@@ -23,6 +23,35 @@ static bl_status value_refuse(const noting *note, const char *expected) {
                        quote_bytes(note->value.at, size).text, expected);
 }
 
+static bool is_digit(char c) {
+    return c >= '0' && c <= '9';
+}
+
+/* What a person writes where a bare number is wanted: a decimal comma, or the
+ * unit behind it. */
+static const char *number_slip(cursor value) {
+    size_t size = (size_t)(value.end - value.at);
+    for (size_t i = 1; i + 1 < size; i++) {
+        if (value.at[i] == ',' && is_digit(value.at[i - 1]) &&
+            is_digit(value.at[i + 1])) {
+            return "; write a decimal point, whatever the table has";
+        }
+    }
+    double number;
+    return cursor_number(&value, &number) && !cursor_done(&value)
+               ? "; write the number alone, its unit is fixed"
+               : "";
+}
+
+static bl_status refuse_number(const noting *note, const char *expected) {
+    size_t size = (size_t)(note->value.end - note->value.at);
+    return message_set(note->message, status_refused(note), note->line,
+                       note->column, "%s: found %s; expected %s%s",
+                       noting_name(note),
+                       quote_bytes(note->value.at, size).text, expected,
+                       number_slip(note->value));
+}
+
 static bl_status refuse_amount(const noting *note, unsigned most,
                                const char *what) {
     return message_set(note->message, BL_ERR_LIMIT, note->line, note->column,
@@ -38,7 +67,7 @@ static bl_status read_positive(const noting *note, double *out,
     double number = 0.0;
     if (!cursor_number(&value, &number) || !cursor_done(&value) ||
         number <= 0.0) {
-        return value_refuse(note, expected);
+        return refuse_number(note, expected);
     }
     *out = number;
     return BL_OK;
@@ -151,6 +180,12 @@ static bl_status read_label(const noting *note) {
     "a speed above 0 such as 1.0, or a schedule of rising frames such as "     \
     "'0: 1.0, 600: 0.5'"
 
+/* In a schedule commas separate. */
+static bl_status refuse_speed(const noting *note, bool schedule) {
+    return schedule ? value_refuse(note, SPEED_EXPECTED)
+                    : refuse_number(note, SPEED_EXPECTED);
+}
+
 static bl_status read_speed(const noting *note) {
     note_speed speeds[LIMIT_SCHEDULE] = {{0, 0.0}};
     size_t count = 0;
@@ -169,11 +204,11 @@ static bl_status read_speed(const noting *note) {
         if (!cursor_number(&value, &piece->mm_per_s) ||
             piece->mm_per_s <= 0.0 ||
             (count > 1 && piece[-1].frame >= piece->frame)) {
-            return value_refuse(note, SPEED_EXPECTED);
+            return refuse_speed(note, schedule);
         }
     } while (schedule && cursor_literal(&value, ","));
     if (!cursor_done(&value)) {
-        return value_refuse(note, SPEED_EXPECTED);
+        return refuse_speed(note, schedule);
     }
     memcpy(note->to->speeds, speeds, sizeof speeds);
     note->to->speed_count = count;

@@ -17,10 +17,14 @@ static bool is_blank(char c) {
     return c == ' ' || c == '\t';
 }
 
+static bool take_frame(cursor *at, int64_t *frame) {
+    return cursor_word(at, "frame") && at->at < at->end && is_blank(*at->at) &&
+           cursor_frame(at, frame);
+}
+
 bool blocks_is_heading(const char *line, size_t size) {
     cursor at = {line, line + size};
-    return cursor_word(&at, "frame") && at.at < at.end && is_blank(*at.at) &&
-           cursor_frame(&at, &(int64_t){0});
+    return take_frame(&at, &(int64_t){0});
 }
 
 static bl_status bad_heading(const char *line, const cursor *at,
@@ -49,29 +53,71 @@ static bool take_value(cursor *at, double *value) {
     return true;
 }
 
+static bool take_kind(cursor *at, read_contour *out) {
+    for (bl_kind kind = BL_KIND_LUMEN; kind <= BL_KIND_VESSEL; kind++) {
+        if (cursor_word(at, bl_kind_name(kind))) {
+            out->kind = kind;
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool take_time(cursor *at, read_contour *out) {
+    return take_value(at, &out->time_s);
+}
+
+static bool take_position(cursor *at, read_contour *out) {
+    return take_value(at, &out->position_mm);
+}
+
+/* What may follow 'frame N'. */
+static const struct {
+    const char *name;
+    bool (*take)(cursor *at, read_contour *out);
+} words[] = {
+    {"kind", take_kind}, {"time", take_time}, {"position", take_position}};
+
+#define WORDS (sizeof words / sizeof words[0])
+
+/* The number of the word that is named here, with its '='; WORDS for none. */
+static size_t take_name(cursor *at) {
+    for (size_t i = 0; i < WORDS; i++) {
+        cursor after = *at;
+        if (cursor_word(&after, words[i].name) && after.at < after.end &&
+            *after.at == '=') {
+            at->at = after.at + 1;
+            return i;
+        }
+    }
+    return WORDS;
+}
+
+static bool is_between_words(const cursor *at) {
+    return at->at == at->end || is_blank(*at->at);
+}
+
 /* Reads ' kind=K time=S position=MM' in any order. */
 static bl_status take_heading_words(const char *line, cursor *at,
                                     uint64_t number, read_contour *out,
                                     bl_message *message) {
+    bool taken[WORDS] = {false};
+    if (!is_between_words(at)) {
+        return bad_heading(line, at, number, message);
+    }
     while (!cursor_done(at)) {
         cursor before = *at;
-        bool fine = false;
-        if (cursor_literal(at, "kind=")) {
-            for (bl_kind kind = BL_KIND_LUMEN; kind <= BL_KIND_VESSEL; kind++) {
-                if (cursor_word(at, bl_kind_name(kind))) {
-                    out->kind = kind;
-                    fine = true;
-                    break;
-                }
-            }
-        } else if (cursor_literal(at, "time=")) {
-            fine = take_value(at, &out->time_s);
-        } else if (cursor_literal(at, "position=")) {
-            fine = take_value(at, &out->position_mm);
+        size_t word = take_name(at);
+        if (word < WORDS && taken[word]) {
+            return message_set(
+                message, BL_ERR_INPUT, number, quote_column(line, before.at),
+                "%s= is given twice; keep one", words[word].name);
         }
-        if (!fine) {
+        if (word == WORDS || !words[word].take(at, out) ||
+            !is_between_words(at)) {
             return bad_heading(line, &before, number, message);
         }
+        taken[word] = true;
     }
     return BL_OK;
 }
@@ -101,7 +147,7 @@ static bl_status take_heading(blocks *of, const char *line, size_t size,
     of->open = false;
     of->lost = true;
     cursor at = {line, line + heading_size(line, size)};
-    if (!cursor_word(&at, "frame") || !cursor_frame(&at, &heading.frame)) {
+    if (!take_frame(&at, &heading.frame)) {
         return message_set(to->message, BL_ERR_INPUT, number, 1,
                            "found %s; expected 'frame N' with N from 0 to %d",
                            quote_bytes(line, size).text, LIMIT_FRAME);

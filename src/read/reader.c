@@ -7,6 +7,7 @@
 #include "read/reader.h"
 
 #include "pullback/quote.h"
+#include "read/foreign.h"
 #include "read/rows.h"
 
 #include <string.h>
@@ -245,6 +246,13 @@ static bl_status begin_table(reader *of, const char *line, size_t size,
 
 static bl_status take(reader *of, const char *line, size_t size,
                       uint64_t number) {
+    const char *foreign = number == 1 ? foreign_named(line, size) : NULL;
+    if (foreign != NULL) {
+        return message_set(of->message, BL_ERR_INPUT, number, 1,
+                           "the file is %s; expected a table in text: export "
+                           "or save it as CSV",
+                           foreign);
+    }
     const char *nul = memchr(line, '\0', size);
     if (nul != NULL) {
         return message_set(of->message, BL_ERR_INPUT, number,

@@ -90,8 +90,8 @@ static bl_status not_a_frame(cells *row, const cell_text *cell, uint64_t number,
                        quote_bytes(cell->bytes, cell->size).text, LIMIT_FRAME,
                        is_number || cell->size == 0
                            ? ""
-                           : "; take out rows that hold no point, such as the "
-                             "totals of a spreadsheet");
+                           : "; take out rows that hold no point, such as "
+                             "units or the totals of a spreadsheet");
 }
 
 /* The unusual cell; *missing when the row ends before it. */

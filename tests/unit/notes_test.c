@@ -116,6 +116,8 @@ static void test_places(void **state) {
 #define A_SPEED                                                                \
     "expected a speed above 0 such as 1.0, or a schedule of rising frames "    \
     "such as '0: 1.0, 600: 0.5'"
+#define POINT "; write a decimal point, whatever the table has"
+#define ALONE "; write the number alone, its unit is fixed"
 #define A_RATE "expected frames per second, a number above 0 such as 30"
 #define A_STEP                                                                 \
     "expected millimetres from one frame to the next, a number above 0 such "  \
@@ -139,14 +141,17 @@ static const struct refusal {
     {"speed_mm_per_s", "--speed", "-1", "found '-1'; " A_SPEED},
     {"speed_mm_per_s", "--speed", "nan", "found 'nan'; " A_SPEED},
     {"speed_mm_per_s", "--speed", "1e999", "found '1e999'; " A_SPEED},
-    {"speed_mm_per_s", "--speed", "1,5", "found '1,5'; " A_SPEED},
+    {"speed_mm_per_s", "--speed", "1,5", "found '1,5'; " A_SPEED POINT},
+    {"speed_mm_per_s", "--speed", "1 mm/s", "found '1 mm/s'; " A_SPEED ALONE},
+    {"speed_mm_per_s", "--speed", "0:1,9:0,5", "found '0:1,9:0,5'; " A_SPEED},
+    {"step_mm", "--step", "0,5", "found '0,5'; " A_STEP POINT},
     {"speed_mm_per_s", "--speed", "", "found nothing; " A_SPEED},
     {"speed_mm_per_s", "--speed", "0: 1, 0: 2", "found '0: 1, 0: 2'; " A_SPEED},
     {"speed_mm_per_s", "--speed", "9: 1, 3: 2", "found '9: 1, 3: 2'; " A_SPEED},
     {"speed_mm_per_s", "--speed", "0: 1, 5: 0", "found '0: 1, 5: 0'; " A_SPEED},
     {"speed_mm_per_s", "--speed", "0: 1, 5:", "found '0: 1, 5:'; " A_SPEED},
     {"frame_rate_hz", "--frame-rate", "0", "found '0'; " A_RATE},
-    {"frame_rate_hz", "--frame-rate", "30 Hz", "found '30 Hz'; " A_RATE},
+    {"frame_rate_hz", "--frame-rate", "30 Hz", "found '30 Hz'; " A_RATE ALONE},
     {"step_mm", "--step", "-0.5", "found '-0.5'; " A_STEP},
     {"mm_per_px", "--mm-per-px", "0", "found '0'; " A_SCALE},
     {"mm_per_px_x", "--mm-per-px-x", "inf", "found 'inf'; " A_SCALE},

@@ -7,6 +7,7 @@
 #include "support/table.h"
 
 #include <stdio.h>
+#include <string.h>
 
 #define HEAD "frame,x_mm,y_mm\n"
 #define STEP "# step_mm = 1\n"
@@ -35,7 +36,7 @@ static void test_rows(void **state) {
         {HEAD "0,,1\n", 2, 3, "x is nothing; " NUMBER},
         {HEAD "Total,1,1\n", 2, 1,
          "frame is 'Total'; " FRAME "; take out rows that hold no point, such "
-         "as the totals of a spreadsheet"},
+         "as units or the totals of a spreadsheet"},
         {HEAD ",1,1\n", 2, 1, "frame is nothing; " FRAME},
         {HEAD "0,\"1,5\",1\n", 2, 3, "x is '1,5'; " NUMBER COMMA},
         {HEAD "0,nan,1\n", 2, 3, "x is 'nan'; " NUMBER},
@@ -47,7 +48,7 @@ static void test_rows(void **state) {
         {"frame;x;y\n0;1;a\n", 2, 5, "y is 'a'; expected a number"},
         {"frame;x;y\n,,\n", 2, 1,
          "frame is ',,'; " FRAME "; take out rows that hold no point, such as "
-         "the totals of a spreadsheet"},
+         "units or the totals of a spreadsheet"},
         {"frame;x;y\n0;1.2,3;1\n", 2, 3, "x is '1.2,3'; expected a number"},
         {"frame,angle_deg,radius_mm\n0,a,1\n", 2, 3,
          "the angle is 'a'; " NUMBER},
@@ -240,15 +241,29 @@ static void test_blocks(void **state) {
          "a point outside a block; expected 'frame N' after a blank line"},
         {"frame 0\nframe one\n", 2, 1,
          "found 'frame one'; expected 'frame N' with N from 0 to 999999999"},
+        {"frame 0\n0 0\nframe7\n", 3, 1,
+         "found 'frame7'; expected 'frame N' with N from 0 to 999999999"},
+        {"frame 0 time=1position=3\n", 1, 9,
+         "'time=1position=3' after 'frame N'; expected kind=K, time=S or "
+         "position=MM, without blanks around '='"},
+        {"frame 0 time =1\n", 1, 9,
+         "'time =1' after 'frame N'; expected kind=K, time=S or "
+         "position=MM, without blanks around '='"},
+        {"frame 0 kind=lumen Kind=device\n", 1, 20,
+         "kind= is given twice; keep one"},
+        {"frame 0 time=1 time=1\n", 1, 16, "time= is given twice; keep one"},
         {"frame 0 kind=tube\n", 1, 9,
          "'kind=tube' after 'frame N'; expected kind=K, time=S or "
          "position=MM, without blanks around '='"},
-        {"frame 0 time=1,\n", 1, 15,
-         "',' after 'frame N'; expected kind=K, time=S or "
+        {"frame 0 time=1,\n", 1, 9,
+         "'time=1,' after 'frame N'; expected kind=K, time=S or "
          "position=MM, without blanks around '='"},
     };
     check_all(cases, sizeof cases / sizeof cases[0]);
 }
+
+#define FOREIGN(what)                                                          \
+    "the file is " what "; expected a table in text: export or save it as CSV"
 
 static void test_whole_inputs(void **state) {
     (void)state;
@@ -261,6 +276,14 @@ static void test_whole_inputs(void **state) {
          "'frame,x_mm,y_mm', or 'frame N'"},
         {HEAD, 1, 0,
          "the table has a header and no rows; expected a row a point"},
+        {"PK\3\4abc", 1, 1,
+         FOREIGN("a workbook of a spreadsheet, or another "
+                 "ZIP archive")},
+        {"%PDF-1.4\n", 1, 1, FOREIGN("a PDF document")},
+        {"\x89PNG\r\n", 1, 1, FOREIGN("a PNG picture")},
+        {"\xff\xd8\xff\xe0", 1, 1, FOREIGN("a JPEG picture")},
+        {"<html>\n", 1, 1, FOREIGN("a web page or XML")},
+        {"{\n", 1, 1, FOREIGN("JSON")},
         {"\x1f\x8b\x08", 0, 0,
          "the bytes are compressed with gzip; decompress them first"},
         {"\xff\xfe"
@@ -311,7 +334,7 @@ static void test_ways_of_writing(void **state) {
         STEP "frame 7 kind=lumen time=1;;\n0;0\n4;0\n4;3\n",
         STEP "FRAME  7 \n0, 0\n4, 0\n4, 3\n\n\n",
         STEP "frame 7\n0,0 0\n4,0 0\n4 3\n",
-        STEP "frame 7 kind=LUMEN time=1\n0;0\n4,0;0\n4;3,0;\n",
+        STEP "frame 7 Kind=LUMEN TIME=1\n0;0\n4,0;0\n4;3,0;\n",
         STEP "# mm_per_px = 0.5\nframe,x_px,y_px\n7,0,0\n7,8,0\n7,8,6\n",
         STEP "# mm_per_px_x = 2\n# mm_per_px_y = 1\nframe 7\n0 0\n2 0\n2 3\n",
         STEP "# y_axis = down\n" HEAD "7,0,0\n7,4,0\n7,4,-3\n",
@@ -368,6 +391,10 @@ static void check_doubts(const doubt *cases, size_t count) {
     for (size_t i = 0; i < count; i++) {
         bl_study *study = table_study(cases[i].text, BL_COLUMNS_ALL);
         size_t found = bl_study_finding_count(study);
+        /* These contours are small, which is told at the end. */
+        found -= found > 0 &&
+                 strstr(bl_study_findings(study)[found - 1].message.text,
+                        "and deep veins have 3 to 35 mm") != NULL;
         const bl_finding *last =
             found == 0 ? NULL : &bl_study_findings(study)[found - 1];
         if (found != cases[i].count) {
