@@ -511,8 +511,9 @@ typedef struct bl_assessment {
 
     const char *const *warnings;
     size_t warning_count;
-    /* The last of them that are about frames and scale, which a check lists
-     * frame by frame. */
+    /* The first of them that are findings of the study, in words, and the last
+     * that are about frames, which a check lists frame by frame. */
+    size_t reading_warning_count;
     size_t frame_warning_count;
 } bl_assessment;
 

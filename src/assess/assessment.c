@@ -317,6 +317,8 @@ bl_status bl_assess(const bl_study *study, const bl_assess_options *options,
     workings work = {
         .rows = bl_study_rows(study),
         .row_count = bl_study_row_count(study),
+        .said = bl_study_findings(study),
+        .said_count = bl_study_finding_count(study),
         .pullback = bl_study_pullback(study),
         .veins = vein_line_of(bl_study_pullback(study)),
         .options = *options,

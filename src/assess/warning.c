@@ -18,8 +18,9 @@
 #define LEAST_NORMAL_MM2 125.0
 /* A single frame this much below the smoothed minimum is worth a look. */
 #define LOWEST_SHARE 0.9
-#define WARNINGS_MAX 48
+#define WARNINGS_MAX 64
 #define NAMED_MOST ((size_t)5)
+#define READING_MOST ((size_t)12)
 
 typedef struct list {
     const workings *work;
@@ -51,6 +52,32 @@ static void add_span(list *to, bl_span span) {
     text_add(&to->draft, "..");
     text_fixed(&to->draft, span.to_mm, 1);
     text_add(&to->draft, " mm");
+}
+
+/* What was met in the table, so that a record of the assessment holds it. A
+ * table broken in many places must not crowd out the other notes. */
+static void warn_reading(list *to) {
+    const workings *work = to->work;
+    for (size_t i = 0; i < work->said_count && i < READING_MOST; i++) {
+        const bl_finding *one = &work->said[i];
+        if (one->message.line > 0) {
+            text_format(&to->draft,
+                        "line %llu: ", (unsigned long long)one->message.line);
+        }
+        text_add(&to->draft, one->message.text);
+        if (one->more > 0) {
+            text_format(&to->draft, " (and %llu more of the same)",
+                        (unsigned long long)one->more);
+        }
+        finish(to);
+    }
+    if (work->said_count > READING_MOST) {
+        text_format(&to->draft,
+                    "%zu more warnings of reading are not listed; 'boreline "
+                    "check FILE' lists them",
+                    work->said_count - READING_MOST);
+        finish(to);
+    }
 }
 
 static void warn_left_out(list *to) {
@@ -94,27 +121,6 @@ static void warn_jumps(list *to) {
                                  "neighbours' (flag jump); they were used, "
                                  "look at their contours",
                     jumps);
-        finish(to);
-    }
-}
-
-static void warn_scale(list *to) {
-    const bl_assessment *of = to->into;
-    weighted *pairs =
-        arena_alloc(to->work->owner, of->profile_count, sizeof *pairs);
-    if (pairs == NULL) {
-        to->failed = true;
-        return;
-    }
-    for (size_t i = 0; i < of->profile_count; i++) {
-        pairs[i] = (weighted){of->profile[i].equivalent_diameter_mm, 1.0};
-    }
-    double typical = median_weighted_quantile(pairs, of->profile_count, 0.5);
-    if (typical < PLAUSIBLE_LEAST_MM || typical > PLAUSIBLE_MOST_MM) {
-        text_add(&to->draft, "the median equivalent diameter is ");
-        text_fixed(&to->draft, typical, 2);
-        text_add(&to->draft, " mm, unlikely for a deep vein (3 to 35 mm); "
-                             "check the scale");
         finish(to);
     }
 }
@@ -340,6 +346,8 @@ bl_status warning_collect(const workings *work, bl_assessment *into,
     if (all.texts == NULL) {
         return BL_ERR_MEMORY;
     }
+    warn_reading(&all);
+    into->reading_warning_count = all.count;
     warn_marks(&all);
     warn_reference(&all, settled);
     warn_open_shoulders(&all);
@@ -350,7 +358,6 @@ bl_status warning_collect(const workings *work, bl_assessment *into,
     warn_left_out(&all);
     warn_jumps(&all);
     warn_few_points(&all);
-    warn_scale(&all);
     bool failed = all.failed || all.draft.failed;
     text_free(&all.draft);
     into->warnings = all.texts;

@@ -26,6 +26,8 @@
 typedef struct workings {
     const bl_row *rows;
     size_t row_count;
+    const bl_finding *said; /* met in reading */
+    size_t said_count;
     const bl_pullback *pullback;
     vein_line veins; /* of the pullback */
     bl_assess_options options;

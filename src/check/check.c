@@ -15,11 +15,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* From the cava to the knee it is less; and so many frames are not taken of
- * less than that (our own measure). */
-#define LENGTH_MOST_MM 1000.0
-#define LENGTH_LEAST_MM 5.0
-#define MANY_FRAMES 10
 /* A contour with so many times fewer points than those beside it was cut. */
 #define FAR_FEWER 2
 /* Neighbours this many times nearer or further than most are uneven. */
@@ -103,7 +98,8 @@ static bl_status try_assess(checking *in, const bl_assess_options *options) {
                : findings_add(&in->found, &message, -1);
 }
 
-/* What an assessment warns of, but for frames, which are listed here; marks
+/* What an assessment warns of, but for frames and reading, which are listed
+ * here; marks
  * also where the table is refused, for both are to be mended at once. */
 static bl_status add_assessment(checking *in) {
     bl_status status = BL_OK;
@@ -116,8 +112,9 @@ static bl_status add_assessment(checking *in) {
                    : BL_OK;
     }
     const bl_assessment *of = in->assessment;
-    size_t count = of->warning_count - of->frame_warning_count;
-    for (size_t i = 0; status == BL_OK && i < count; i++) {
+    size_t end = of->warning_count - of->frame_warning_count;
+    for (size_t i = of->reading_warning_count; status == BL_OK && i < end;
+         i++) {
         status = findings_warn(&in->found, 0, 0, -1, "%s", of->warnings[i]);
     }
     return status;
@@ -277,41 +274,6 @@ static void count_rows(checking *in, double *values) {
                                out->median_diameter_mm > PLAUSIBLE_MOST_MM;
 }
 
-static bl_status check_scale(checking *in) {
-    const bl_pullback *pullback = bl_study_pullback(in->study);
-    bl_status status = BL_OK;
-    if (in->out->scale_is_suspicious) {
-        status = findings_warn(
-            &in->found, 0, 0, -1,
-            "the median equivalent diameter is %s mm, and deep veins have 3 to "
-            "35 mm; check the scale and the unit of the coordinates",
-            decimals(in->out->median_diameter_mm, 2).text);
-    }
-    double x = pullback->mm_per_px_x;
-    double y = pullback->mm_per_px_y;
-    if (status == BL_OK && (x < y || x > y)) {
-        status = findings_warn(&in->found, 0, 0, -1,
-                               "pixels are %s mm across and %s mm down; is "
-                               "that so?",
-                               decimals(x, 6).text, decimals(y, 6).text);
-    }
-    return status;
-}
-
-/* A slip in speed, step or unit is seldom less than tenfold. */
-static bl_status check_length(checking *in) {
-    double length = bl_study_pullback(in->study)->length_mm;
-    bool is_short = length > 0.0 && length < LENGTH_LEAST_MM &&
-                    in->out->frames >= MANY_FRAMES;
-    if (!in->placed || !(is_short || length > LENGTH_MOST_MM)) {
-        return BL_OK;
-    }
-    return findings_warn(&in->found, 0, 0, -1,
-                         "the pullback is %s mm long, unlikely for deep veins; "
-                         "check speed, rate, step or positions and their unit",
-                         decimals(length, 2).text);
-}
-
 static bl_status say_gaps(checking *in, const profile *along) {
     bl_status status = BL_OK;
     in->out->gaps = along->gap_count;
@@ -419,12 +381,6 @@ static bl_status check_rows(checking *in) {
     }
     count_rows(in, values);
     bl_status status = each_row(in, is_left_out, left_out);
-    if (status == BL_OK) {
-        status = check_scale(in);
-    }
-    if (status == BL_OK) {
-        status = check_length(in);
-    }
     if (status == BL_OK) {
         status = add_findings(in, false);
     }

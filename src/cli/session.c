@@ -211,7 +211,8 @@ int session_draw(const session *of, const bl_assessment *assessment,
 }
 
 void session_warn(const session *of, const bl_assessment *assessment) {
-    for (size_t i = 0; i < assessment->warning_count; i++) {
+    for (size_t i = assessment->reading_warning_count;
+         i < assessment->warning_count; i++) {
         bl_message message = {0};
         (void)strncpy(message.text, assessment->warnings[i],
                       sizeof message.text - 1);

@@ -46,8 +46,8 @@ int session_check_picture(const char *path);
 int session_draw(const session *of, const bl_assessment *assessment,
                  const char *path);
 
-/* Says the assessment's warnings on standard error: for outputs that have no
- * room for them. */
+/* Says the assessment's warnings on standard error, but for those of reading,
+ * which session_open said: for outputs that have no room for them. */
 void session_warn(const session *of, const bl_assessment *assessment);
 
 #endif

@@ -55,8 +55,9 @@ void batch_free(batch *of);
  * Before the first feed. */
 void study_run_with(bl_study *study, const batch_runner *runner);
 
-/* After an error of feed or finish: measures what was read before it, so that
- * a check can tell of it. BL_ERR_MEMORY. */
+/* Measures what was read and is not measured yet, once: bl_study_finish does,
+ * and it is called after an error of feed or finish so that a check can tell
+ * of what came before. BL_ERR_MEMORY. */
 bl_status study_settle(bl_study *study);
 
 /* The columns that a measurer of this study's contours needs. */

@@ -24,6 +24,7 @@ struct bl_study {
     bl_pullback pullback;
     bl_mark *marks;
     bool finished;
+    bool settled;
 };
 
 /* Positions, marks and references, when every contour is there: rows end up
@@ -34,5 +35,10 @@ bl_status placing_finish(bl_study *study);
 /* Labels, shape, units and counts, which are known without positions; what
  * comes with these is unknown until placing_finish. */
 void placing_describe(bl_study *study);
+
+/* Warns of calibres and pixels that no deep vein has, when contours are
+ * measured; and of a length, when they are placed. BL_ERR_MEMORY. */
+bl_status plausible_scale(bl_study *study);
+bl_status plausible_length(bl_study *study);
 
 #endif

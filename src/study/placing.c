@@ -255,7 +255,6 @@ static bl_status warn_same_position(bl_study *study) {
 
 bl_status placing_finish(bl_study *study) {
     store *rows = &study->store;
-    placing_describe(study);
     bl_status status = store_sort_by_frame(rows);
     if (status == BL_OK) {
         status = check_frames(study);
@@ -277,5 +276,5 @@ bl_status placing_finish(bl_study *study) {
             rows->rows[rows->count - 1].position_mm - rows->rows[0].position_mm;
         status = warn_same_position(study);
     }
-    return status;
+    return status == BL_OK ? plausible_length(study) : status;
 }

@@ -205,8 +205,13 @@ static bl_status measure_rest(bl_study *study) {
 }
 
 bl_status study_settle(bl_study *study) {
+    if (study->settled) {
+        return BL_OK;
+    }
+    study->settled = true;
     placing_describe(study);
-    return measure_rest(study);
+    bl_status status = measure_rest(study);
+    return status == BL_OK ? plausible_scale(study) : status;
 }
 
 bl_status bl_study_finish(bl_study *study) {
@@ -217,7 +222,7 @@ bl_status bl_study_finish(bl_study *study) {
     study->finished = true;
     bl_status status = reader_finish(&study->reader);
     if (status == BL_OK) {
-        status = measure_rest(study);
+        status = study_settle(study);
     }
     if (status == BL_OK && study->store.count == 0 && !study->reader.has_rows) {
         status = message_set(&study->message, BL_ERR_INPUT,

@@ -85,9 +85,13 @@ static void test_description(void **state) {
     assert_int_equal(of->shape, BL_SHAPE_LONG);
     assert_int_equal(of->separator, ',');
     assert_int_equal(of->points, 3);
-    assert_int_equal(bl_study_finding_count(study), 1);
-    assert_string_equal(bl_study_findings(study)[0].message.text,
+    assert_int_equal(bl_study_finding_count(study), 3);
+    const bl_finding *said = bl_study_findings(study);
+    assert_string_equal(said[0].message.text,
                         "2 unknown columns are ignored, the first is 'extra'");
+    /* The circle of 0.75 mm2 is 0.977 mm wide. */
+    assert_non_null(strstr(said[1].message.text, "diameter is 0.98 mm"));
+    assert_non_null(strstr(said[2].message.text, "0.500000 mm across"));
     check_close(bl_study_rows(study)[0].measures.area_mm2, 0.75, 1e-15, "mm2");
     check_close(bl_study_contour(study, 0).y_mm[2], -0.75, 0.0, "mm");
     bl_study_free(study);
@@ -97,7 +101,7 @@ static void test_description(void **state) {
     assert_string_equal(of->case_name, "");
     assert_int_equal(of->travel, BL_END_CAUDAL);
     check_unknown(of->mm_per_px_x);
-    assert_int_equal(bl_study_finding_count(study), 0);
+    assert_int_equal(bl_study_finding_count(study), 1); /* its calibre */
     bl_study_free(study);
 }
 

@@ -1,0 +1,115 @@
+/*
+ * plausible.c - calibres, pixels and lengths that no deep vein has.
+ *
+ * A slip in scale, speed, step or unit is seldom less than tenfold, so that
+ * wide limits tell it. Those of the length are our own measure.
+ */
+#include "base/circle.h"
+#include "base/constants.h"
+#include "base/text.h"
+#include "profile/median.h"
+#include "study/inside.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* From the cava to the knee it is less; and so many frames are not taken of
+ * less than that. */
+#define LENGTH_MOST_MM 1000.0
+#define LENGTH_LEAST_MM 5.0
+#define MANY_FRAMES 10
+
+static bl_status say(bl_study *study, text *words) {
+    bl_status status = words->failed ? BL_ERR_MEMORY
+                                     : findings_warn(&study->said, 0, 0, -1,
+                                                     "%s", text_c(words));
+    text_free(words);
+    return status == BL_OK ? BL_OK : message_memory(&study->message);
+}
+
+static bool is_usable_lumen(const bl_row *row) {
+    return row->kind == BL_KIND_LUMEN &&
+           (row->measures.flags & BL_FLAGS_LEFT_OUT) == 0;
+}
+
+/* Whether more than half are below, or above, what is plausible: then their
+ * median is. Most tables need no sorting to tell. */
+static bool is_doubted(const store *of) {
+    double least = circle_area_mm2(PLAUSIBLE_LEAST_MM);
+    double most = circle_area_mm2(PLAUSIBLE_MOST_MM);
+    size_t usable = 0;
+    size_t below = 0;
+    size_t above = 0;
+    for (size_t i = 0; i < of->count; i++) {
+        if (is_usable_lumen(&of->rows[i])) {
+            usable++;
+            below += of->rows[i].measures.area_mm2 < least;
+            above += of->rows[i].measures.area_mm2 > most;
+        }
+    }
+    return 2 * below > usable || 2 * above > usable;
+}
+
+static bl_status doubt_calibre(bl_study *study) {
+    const store *of = &study->store;
+    if (!is_doubted(of)) {
+        return BL_OK;
+    }
+    weighted *areas = malloc(of->count * sizeof *areas);
+    if (areas == NULL) {
+        return message_memory(&study->message);
+    }
+    size_t held = 0;
+    for (size_t i = 0; i < of->count; i++) {
+        if (is_usable_lumen(&of->rows[i])) {
+            areas[held++] = (weighted){of->rows[i].measures.area_mm2, 1.0};
+        }
+    }
+    double median = median_weighted_quantile(areas, held, 0.5);
+    free(areas);
+    text words = {0};
+    text_add(&words, "the median equivalent diameter is ");
+    text_fixed(&words, circle_diameter_mm(median), 2);
+    text_add(&words, " mm, and deep veins have 3 to 35 mm; check the scale and "
+                     "the unit of the coordinates");
+    return say(study, &words);
+}
+
+static bl_status doubt_pixels(bl_study *study) {
+    double x = study->pullback.mm_per_px_x;
+    double y = study->pullback.mm_per_px_y;
+    if (!(x < y || x > y)) {
+        return BL_OK;
+    }
+    text words = {0};
+    text_add(&words, "pixels are ");
+    text_fixed(&words, x, 6);
+    text_add(&words, " mm across and ");
+    text_fixed(&words, y, 6);
+    text_add(&words, " mm down; is that so?");
+    return say(study, &words);
+}
+
+bl_status plausible_scale(bl_study *study) {
+    bl_status status = doubt_calibre(study);
+    return status == BL_OK ? doubt_pixels(study) : status;
+}
+
+bl_status plausible_length(bl_study *study) {
+    double length = study->pullback.length_mm;
+    size_t lumens = 0;
+    for (size_t i = 0; i < study->store.count; i++) {
+        lumens += study->store.rows[i].kind == BL_KIND_LUMEN;
+    }
+    bool is_short =
+        length > 0.0 && length < LENGTH_LEAST_MM && lumens >= MANY_FRAMES;
+    if (!(is_short || length > LENGTH_MOST_MM)) {
+        return BL_OK;
+    }
+    text words = {0};
+    text_add(&words, "the pullback is ");
+    text_fixed(&words, length, 2);
+    text_add(&words, " mm long, unlikely for deep veins; check speed, rate, "
+                     "step or positions and their unit");
+    return say(study, &words);
+}
