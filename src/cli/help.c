@@ -42,18 +42,18 @@ static void add_column(page *to, const char *words) {
     size_t column = OPTION_WIDTH;
     while (*words != '\0') {
         size_t size = strcspn(words, " ");
-        if (column + size > LINE_WIDTH) {
+        bool first = column == OPTION_WIDTH;
+        if (!first && column + 1 + size > LINE_WIDTH) {
             add_words(to, "\n");
             add_blanks(to, OPTION_WIDTH);
             column = OPTION_WIDTH;
+        } else if (!first) {
+            add_blanks(to, 1);
+            column++;
         }
         add(to, words, size);
-        words += size;
-        column += size + 1;
-        if (*words == ' ') {
-            words++;
-            add(to, " ", *words != '\0');
-        }
+        column += size;
+        words += size + (words[size] == ' ');
     }
     add_words(to, "\n");
 }
@@ -81,6 +81,19 @@ static void add_option(page *to, const option_row *row) {
     add_column(to, row->help);
 }
 
+static const char table_words[] =
+    "\nFILE is a table of contours, or - for standard input. Notes come first, "
+    "then a\nheader and a row a point:\n\n"
+    "  # speed_mm_per_s = 1\n"
+    "  # frame_rate_hz = 30\n"
+    "  # mark = iliocaval_confluence @ 12.5\n"
+    "  frame,x_mm,y_mm\n"
+    "  0,7.21,0.40\n"
+    "  0,7.05,1.32\n\n"
+    "These marks tell which vein is where: iliocaval_confluence,\n"
+    "internal_iliac_confluence, inguinal_ligament, femoral_confluence. Other "
+    "shapes,\npixels and all notes: docs/formats.md, or 'man boreline'.\n\n";
+
 int help_command(const command *of) {
     page out = {.size = 0};
     const option_row *rows = request_options();
@@ -88,8 +101,7 @@ int help_command(const command *of) {
     add_words(&out, of->name);
     add_words(&out, " [OPTIONS] FILE\n\n");
     add_words(&out, of->about);
-    add_words(&out, "\nFILE is a table of contours, or - for standard input; "
-                    "docs/formats.md has its grammar.\n\n");
+    add_words(&out, table_words);
     for (size_t i = 0; rows[i].name != NULL; i++) {
         if ((rows[i].commands & of->bit) != 0 && rows[i].note == NULL) {
             add_option(&out, &rows[i]);
