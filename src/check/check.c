@@ -31,20 +31,15 @@ static bl_status add_stop(checking *in, const bl_message *stopped) {
 /* The study's findings, faults or warnings, whose repeats are counted there. */
 static bl_status add_findings(checking *in, bool faults) {
     const bl_finding *list = bl_study_findings(in->study);
-    for (size_t i = 0; i < bl_study_finding_count(in->study); i++) {
+    size_t count = bl_study_finding_count(in->study);
+    bl_status status = BL_OK;
+    for (size_t i = 0; status == BL_OK && i < count; i++) {
         if ((list[i].message.status != BL_OK) != faults) {
             continue;
         }
-        size_t before = in->found.count;
-        if (findings_add(&in->found, &list[i].message, list[i].frame) !=
-            BL_OK) {
-            return BL_ERR_MEMORY;
-        }
-        if (in->found.count > before) {
-            in->found.list[before].more = list[i].more;
-        }
+        status = findings_take(&in->found, &list[i]);
     }
-    return BL_OK;
+    return status;
 }
 
 /* Whether bl_assess takes the table; if not, why. */

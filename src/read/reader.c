@@ -284,18 +284,11 @@ static bl_status take_line(void *context, const char *line, size_t size,
                            uint64_t number) {
     reader *of = context;
     bool is_note = notes_is_line(line, size);
-    bool can_go_on = of->go_on && (of->phase != READ_NOTES || is_note);
+    bool can_go_on = of->phase != READ_NOTES || is_note;
     bl_status status = take(of, line, size, number);
-    if (status != BL_ERR_INPUT || !can_go_on) {
-        return status;
-    }
-    return findings_add(of->said, of->message, -1) == BL_OK
-               ? BL_OK
-               : message_memory(of->message);
-}
-
-void reader_go_on(reader *of) {
-    of->go_on = true;
+    return status == BL_ERR_INPUT && can_go_on
+               ? findings_fault(of->said, of->message, -1)
+               : status;
 }
 
 bl_status reader_feed(reader *of, const char *bytes, size_t size) {

@@ -35,17 +35,14 @@ typedef struct reader {
     bool has_rows;         /* a line behind the header that is not empty */
     uint64_t empty_rows;   /* lines of separators only, which are ignored */
     uint64_t empty_number; /* the first of them */
-    bool go_on; /* faults are findings where reading can go on behind them */
     gather gather;
 } reader;
 
+/* Where said->go_on, a fault that reading can go on behind is a finding, and
+ * its line or block is passed over. A table that does not begin, a limit and a
+ * lack of memory still stop. */
 void reader_begin(reader *out, notes *given, findings *said,
                   bl_message *message, read_receiver receiver, void *context);
-
-/* Makes a fault that reading can go on behind a finding: its line or block is
- * then passed over. A table that does not begin, a limit and a lack of memory
- * still stop. */
-void reader_go_on(reader *of);
 
 /* Bytes in pieces of any size; contours go to the receiver when complete.
  * BL_ERR_INPUT, BL_ERR_LIMIT, BL_ERR_MEMORY, and what the receiver returns. */

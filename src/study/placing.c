@@ -13,16 +13,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* A fault, or in a study that goes on a finding. */
-static bl_status refuse(bl_study *study, int64_t frame) {
-    if (!study->options.go_on) {
-        return study->message.status;
-    }
-    return findings_add(&study->said, &study->message, frame) == BL_OK
-               ? BL_OK
-               : message_memory(&study->message);
-}
-
 /* Rows are sorted by frame and kind. */
 static bl_status check_pair(bl_study *study, size_t i) {
     const bl_row *a = &study->store.rows[i - 1];
@@ -37,7 +27,7 @@ static bl_status check_pair(bl_study *study, size_t i) {
                           "line %llu and must stand together",
                           (long long)b->frame, bl_kind_name(b->kind),
                           (unsigned long long)study->store.lines[i - 1]);
-        return refuse(study, b->frame);
+        return findings_fault(&study->said, &study->message, b->frame);
     }
     if (number_differ(a->time_s, b->time_s) ||
         number_differ(a->position_mm, b->position_mm)) {
@@ -46,7 +36,7 @@ static bl_status check_pair(bl_study *study, size_t i) {
                           "on line %llu; a frame has one",
                           (long long)b->frame,
                           (unsigned long long)study->store.lines[i - 1]);
-        return refuse(study, b->frame);
+        return findings_fault(&study->said, &study->message, b->frame);
     }
     return BL_OK;
 }
@@ -264,7 +254,7 @@ bl_status placing_finish(bl_study *study) {
     if (status == BL_OK && study->said.errors == 0) {
         status = place_all(study);
         if (status == BL_ERR_INPUT) {
-            status = refuse(study, -1);
+            status = findings_fault(&study->said, &study->message, -1);
         }
     }
     if (status != BL_OK || study->said.errors > 0) {

@@ -22,6 +22,7 @@ bl_status bl_study_new(const bl_study_options *options, bl_study **out) {
     }
     made->options = *options;
     made->said.repeats = options->repeats;
+    made->said.go_on = options->go_on;
     made->store = (store){.keep = options->keep_contours,
                           .limit = options->memory_limit,
                           .message = &made->message};
@@ -31,9 +32,6 @@ bl_status bl_study_new(const bl_study_options *options, bl_study **out) {
     }
     reader_begin(&made->reader, &made->given, &made->said, &made->message,
                  receive, made);
-    if (options->go_on) {
-        reader_go_on(&made->reader);
-    }
     *out = made;
     return BL_OK;
 }
@@ -171,10 +169,11 @@ static bl_status receive(void *context, const read_contour *contour) {
     bl_status status =
         here ? measure_here(study, &contour->contour, &row) : BL_OK;
     if (status == BL_ERR_ARGUMENT || (!here && !is_finite(&contour->contour))) {
-        return message_set(&study->message, BL_ERR_INPUT, contour->line, 1,
-                           "frame %lld has a coordinate too large to compute "
-                           "with; check the scale",
-                           (long long)contour->frame);
+        (void)message_set(&study->message, BL_ERR_INPUT, contour->line, 1,
+                          "frame %lld has a coordinate too large to compute "
+                          "with; check the scale",
+                          (long long)contour->frame);
+        return findings_fault(&study->said, &study->message, contour->frame);
     }
     if (status == BL_OK) {
         status =
