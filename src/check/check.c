@@ -2,12 +2,14 @@
  * check.c - what is wrong with a table, and whether it can be used.
  *
  * Findings come worst first: what stopped the reading, faults that it went on
- * behind, why an assessment is refused, contours left out, and then what a
- * careful reader should look at. A table can be used when bl_assess takes it.
+ * behind, of the whole table before those of its rows, why an assessment is
+ * refused, contours left out, and then what a careful reader should look at. A
+ * table can be used when bl_assess takes it.
  */
 #include "check/checking.h"
 #include "pullback/marks.h"
 
+#include <math.h>
 #include <stdlib.h>
 
 typedef struct whole {
@@ -28,16 +30,35 @@ static bl_status add_stop(checking *in, const bl_message *stopped) {
     return stopped == NULL ? BL_OK : findings_add(&in->found, stopped, -1);
 }
 
-/* The study's findings, faults or warnings, whose repeats are counted there. */
-static bl_status add_findings(checking *in, bool faults) {
+/* Of the whole table: of a note, the header row or no line at all. */
+static bool is_of_table(const checking *in, const bl_finding *of) {
+    return of->message.line <= bl_study_pullback(in->study)->begins;
+}
+
+static bool is_warning(const checking *in, const bl_finding *of) {
+    (void)in;
+    return of->message.status == BL_OK;
+}
+
+static bool is_fault_of_table(const checking *in, const bl_finding *of) {
+    return !is_warning(in, of) && is_of_table(in, of);
+}
+
+static bool is_fault_of_row(const checking *in, const bl_finding *of) {
+    return !is_warning(in, of) && !is_of_table(in, of);
+}
+
+/* Some of the study's findings, whose repeats are counted there. */
+static bl_status add_findings(checking *in,
+                              bool (*is_meant)(const checking *,
+                                               const bl_finding *)) {
     const bl_finding *list = bl_study_findings(in->study);
     size_t count = bl_study_finding_count(in->study);
     bl_status status = BL_OK;
     for (size_t i = 0; status == BL_OK && i < count; i++) {
-        if ((list[i].message.status != BL_OK) != faults) {
-            continue;
+        if (is_meant(in, &list[i])) {
+            status = findings_take(&in->found, &list[i]);
         }
-        status = findings_take(&in->found, &list[i]);
     }
     return status;
 }
@@ -86,7 +107,7 @@ static bl_status check_rows(checking *in) {
         status = extent_check(in);
     }
     if (status == BL_OK) {
-        status = add_findings(in, false);
+        status = add_findings(in, is_warning);
     }
     if (status == BL_OK) {
         status = spacing_check(in, values);
@@ -102,9 +123,13 @@ static bl_status find_all(checking *in, const bl_message *stopped,
                           const bl_assess_options *options) {
     bl_status status = add_stop(in, stopped);
     if (status == BL_OK) {
-        status = add_findings(in, true);
+        status = add_findings(in, is_fault_of_table);
     }
-    if (status == BL_OK && in->placed) {
+    if (status == BL_OK) {
+        status = add_findings(in, is_fault_of_row);
+    }
+    bool faultless = stopped == NULL && bl_study_fault_count(in->study) == 0;
+    if (status == BL_OK && faultless) {
         status = try_assess(in, options);
     }
     if (status == BL_OK) {
@@ -124,7 +149,8 @@ bl_status bl_check_study(const bl_study *study, const bl_message *stopped,
         .study = study,
         .rows = bl_study_rows(study),
         .count = bl_study_row_count(study),
-        .placed = stopped == NULL && bl_study_fault_count(study) == 0,
+        .placed =
+            stopped == NULL && !isnan(bl_study_pullback(study)->length_mm),
         .found = {.repeats = repeats},
         .out = &made->check,
     };

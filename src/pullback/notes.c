@@ -284,7 +284,9 @@ bl_status notes_line(notes *to, const char *bytes, size_t size, uint64_t line,
                    .column = quote_column(bytes, value.at),
                    .value = value,
                    .message = message};
-    return take_known(&note, late, name.at, bytes, quoted);
+    bl_status status = take_known(&note, late, name.at, bytes, quoted);
+    to->refused[key] = to->refused[key] || status == BL_ERR_INPUT;
+    return status;
 }
 
 bl_status notes_set(notes *to, const char *key, const char *value,

@@ -79,6 +79,8 @@ typedef struct notes {
     arena memory;
     note_origin origin[NOTE_KEY_COUNT];
     uint64_t line[NOTE_KEY_COUNT]; /* where first given, 0 from an option */
+    bool refused[NOTE_KEY_COUNT];  /* a note of the file was: what it says is
+                                      not known where reading goes on */
 
     note_speed speeds[LIMIT_SCHEDULE]; /* by frame, rising */
     size_t speed_count;

@@ -213,6 +213,7 @@ static bl_status begin_table(reader *of, const char *line, size_t size,
     if (of->told_separator == 0 && is_separator_line(line, size)) {
         return take_separator(of, line, size, number);
     }
+    of->begins = number;
     if (blocks_is_heading(line, size)) {
         of->phase = READ_BLOCKS;
         bl_status status = set_units(

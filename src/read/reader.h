@@ -26,6 +26,7 @@ typedef struct reader {
     lines lines;
     encoding encoding;
     reader_phase phase;
+    uint64_t begins;     /* line of the header row or first block, 0 before */
     char told_separator; /* by 'sep=', else 0 */
     header columns;
     wide wide;
