@@ -267,6 +267,7 @@ typedef struct bl_pullback {
     double mm_per_px_x;   /* NaN when coordinates were millimetres */
     double mm_per_px_y;
     bool scale_from_option; /* not from the table's notes */
+    bool scale_is_missing;  /* pixels, and no measure is known */
     bool polar;             /* angles and radii about the catheter */
     const bl_mark *marks;   /* in position order */
     size_t mark_count;
@@ -349,7 +350,8 @@ BL_API const bl_finding *bl_study_findings(const bl_study *study);
 
 /* Faults in all, listed or not; 0 unless the study goes on behind them. With
  * any, nothing is to be assessed: rows lack what was passed over, and positions
- * are unknown where the fault is in what they come from. */
+ * are unknown where the fault is in what they come from, measures where pixels
+ * have no scale. */
 BL_API uint64_t bl_study_fault_count(const bl_study *study);
 
 /* Rows by position, then frame, then kind. Valid after bl_study_finish. */
@@ -360,7 +362,8 @@ BL_API const bl_pullback *bl_study_pullback(const bl_study *study);
 /* The line of the table where row `index` begins; 0 past the last row. */
 BL_API uint64_t bl_study_line(const bl_study *study, size_t index);
 
-/* The points of row `index`; count 0 unless keep_contours was set. */
+/* The points of row `index`; count 0 unless keep_contours was set and their
+ * scale is known. */
 BL_API bl_contour bl_study_contour(const bl_study *study, size_t index);
 
 /* -------------------------------------------------------------- assessment */

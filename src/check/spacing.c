@@ -10,11 +10,12 @@
 #define UNEVEN 1.5
 
 static bl_status jumps(checking *in, size_t i) {
+    short_number area = checking_decimals(in->rows[i].measures.area_mm2, 1);
     return findings_warn(
         &in->found, checking_line(in, i), 0, in->rows[i].frame,
-        "area %s mm2 is unlike that of the frames around it; was another edge "
+        "area %s%sis unlike that of the frames around it; was another edge "
         "traced?",
-        checking_decimals(in->rows[i].measures.area_mm2, 1).text);
+        area.text, area.text[0] == '\0' ? "" : " mm2 ");
 }
 
 static bool has_jump(const bl_row *row) {

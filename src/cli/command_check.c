@@ -61,8 +61,9 @@ const command command_check = {
         "suspicious scale, gaps, jumps,\nuneven spacing, few points. Then a "
         "summary. Of the same finding 10 are listed\nand the rest is counted. "
         "All in one pass: behind a missing speed, rate or step,\nor a bad "
-        "note, rows and shapes are still judged, positions are not. Exit "
-        "status\n0 when assess would take the table, else 1.\n",
+        "note, rows and shapes are still judged, positions are not; without "
+        "a\nscale sizes are not. Exit status 0 when assess would take the "
+        "table, else 1.\n",
     .examples = "  boreline check case.csv\n"
                 "  boreline check case.csv --speed 1 --frame-rate 30 --json\n",
 };

@@ -324,8 +324,13 @@ static double scale_of_axis(const notes *of, note_key key, double scale,
     return of->mm_per_px;
 }
 
+bool notes_scale_is_refused(const notes *of) {
+    return of->refused[NOTE_SCALE] || of->refused[NOTE_SCALE_X] ||
+           of->refused[NOTE_SCALE_Y];
+}
+
 bool notes_scale(const notes *of, double *x_mm_per_px, double *y_mm_per_px) {
-    bool known = true;
+    bool known = !notes_scale_is_refused(of);
     double x = scale_of_axis(of, NOTE_SCALE_X, of->mm_per_px_x, &known);
     double y = scale_of_axis(of, NOTE_SCALE_Y, of->mm_per_px_y, &known);
     if (known) {
@@ -338,7 +343,7 @@ bool notes_scale(const notes *of, double *x_mm_per_px, double *y_mm_per_px) {
 bool notes_has_scale(const notes *of) {
     return of->origin[NOTE_SCALE] != NOTE_UNSET ||
            of->origin[NOTE_SCALE_X] != NOTE_UNSET ||
-           of->origin[NOTE_SCALE_Y] != NOTE_UNSET;
+           of->origin[NOTE_SCALE_Y] != NOTE_UNSET || notes_scale_is_refused(of);
 }
 
 bool notes_scale_is_void(const notes *of) {

@@ -68,6 +68,12 @@ bl_status gather_marks(gather *to, bool comma, bool point, uint64_t number) {
     return BL_OK;
 }
 
+void gather_unscaled(gather *to) {
+    to->unscaled = true;
+    to->scale_x = 0x1p-20;
+    to->scale_y = 0x1p-20;
+}
+
 bool gather_is_polar(const gather *of) {
     return of->units == UNITS_POLAR_MM || of->units == UNITS_POLAR_PX;
 }

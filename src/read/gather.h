@@ -37,6 +37,7 @@ typedef struct gather {
     gather_units units;
     double scale_x; /* mm per pixel, when units are pixels */
     double scale_y;
+    bool unscaled; /* pixels whose scale is not known: gather_unscaled */
     bool y_down;
     bool open; /* a contour is under way */
     read_contour now;
@@ -49,6 +50,12 @@ typedef struct gather {
     uint64_t point_line; /* with a point where commas may be; 0 for none */
     suspicion suspicion;
 } gather;
+
+/* Pixels of which no scale is known, where reading goes on: contours come in
+ * units of no meaning, small enough for every pixel to be within the range of
+ * a coordinate. They are powers of two of a pixel, so that what crosses or
+ * lies on a line is that of the pixels, to the last bit. */
+void gather_unscaled(gather *to);
 
 /* Starts a contour, handing over the one under way. */
 bl_status gather_start(gather *to, const read_contour *heading);

@@ -70,18 +70,20 @@ static bool is_empty_row(const reader *of, const char *line, size_t size) {
     return any && told != ' ';
 }
 
-/* Names the axis that lacks one, where the other has a scale. */
+/* Names the axis that lacks one, where the other has a scale. Behind it all but
+ * lengths can be read. */
 static bl_status refuse_scale(const reader *of, uint64_t number) {
     bool x = of->given->origin[NOTE_SCALE_X] != NOTE_UNSET;
     bool y = of->given->origin[NOTE_SCALE_Y] != NOTE_UNSET;
     note_key lacking = x ? NOTE_SCALE_Y : y ? NOTE_SCALE_X : NOTE_SCALE;
-    return message_set(of->message, BL_ERR_INPUT, number, 1,
-                       "coordinates are in pixels and there is no scale%s; add "
-                       "%s MM or a note '# %s = MM'",
-                       x   ? " for y"
-                       : y ? " for x"
-                           : "",
-                       notes_key_option(lacking), notes_key_name(lacking));
+    (void)message_set(of->message, BL_ERR_INPUT, number, 1,
+                      "coordinates are in pixels and there is no scale%s; add "
+                      "%s MM or a note '# %s = MM'",
+                      x   ? " for y"
+                      : y ? " for x"
+                          : "",
+                      notes_key_option(lacking), notes_key_name(lacking));
+    return findings_fault(of->said, of->message, -1);
 }
 
 /* An error value of a spreadsheet at the start of a row (OASIS OpenDocument
@@ -148,9 +150,11 @@ static bl_status set_units(reader *of, gather_units units, uint64_t number) {
             return status;
         }
     }
-    return notes_scale(of->given, &of->gather.scale_x, &of->gather.scale_y)
-               ? BL_OK
-               : refuse_scale(of, number);
+    if (notes_scale(of->given, &of->gather.scale_x, &of->gather.scale_y)) {
+        return BL_OK;
+    }
+    gather_unscaled(&of->gather);
+    return notes_scale_is_refused(of->given) ? BL_OK : refuse_scale(of, number);
 }
 
 static bool starts_with_number(const char *line, size_t size) {

@@ -194,10 +194,12 @@ void placing_describe(bl_study *study) {
     out->frame_rate_hz = UNKNOWN;
     out->step_mm = UNKNOWN;
     out->length_mm = UNKNOWN;
-    out->mm_per_px_x = pixels ? study->reader.gather.scale_x : UNKNOWN;
-    out->mm_per_px_y = pixels ? study->reader.gather.scale_y : UNKNOWN;
+    bool scaled = pixels && !study->reader.gather.unscaled;
+    out->mm_per_px_x = scaled ? study->reader.gather.scale_x : UNKNOWN;
+    out->mm_per_px_y = scaled ? study->reader.gather.scale_y : UNKNOWN;
+    out->scale_is_missing = pixels && !scaled;
     out->polar = units == UNITS_POLAR_MM || units == UNITS_POLAR_PX;
-    out->scale_from_option = pixels && notes_scale_is_option(given);
+    out->scale_from_option = scaled && notes_scale_is_option(given);
     out->y_down = given->y_down;
     out->shape = reader_shape(&study->reader);
     out->separator = reader_separator(&study->reader);

@@ -99,7 +99,7 @@ const bl_pullback *bl_study_pullback(const bl_study *study) {
 
 bl_contour bl_study_contour(const bl_study *study, size_t index) {
     const store *in = &study->store;
-    if (!in->keep || index >= in->count) {
+    if (!in->keep || index >= in->count || study->reader.gather.unscaled) {
         return (bl_contour){0};
     }
     const kept *of = &in->kept[index];
@@ -203,9 +203,22 @@ static bl_status measure_rest(bl_study *study) {
     return status;
 }
 
+/* Without a scale nothing is measured; what is wrong with a contour is known.
+ */
+static void forget_unscaled(bl_study *study) {
+    store *rows = &study->store;
+    for (size_t i = 0; study->reader.gather.unscaled && i < rows->count; i++) {
+        uint32_t flags = rows->rows[i].measures.flags;
+        rows->rows[i].measures = measurer_unknown();
+        rows->rows[i].measures.flags = flags;
+    }
+}
+
 bl_status study_settle(bl_study *study) {
     placing_describe(study);
-    return measure_rest(study);
+    bl_status status = measure_rest(study);
+    forget_unscaled(study);
+    return status;
 }
 
 bl_status bl_study_finish(bl_study *study) {
@@ -224,5 +237,9 @@ bl_status bl_study_finish(bl_study *study) {
                              "the table has a header and no rows; expected a "
                              "row a point");
     }
-    return status == BL_OK ? placing_finish(study) : status;
+    if (status == BL_OK) {
+        status = placing_finish(study);
+    }
+    forget_unscaled(study);
+    return status;
 }

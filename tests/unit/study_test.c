@@ -242,6 +242,32 @@ static void test_positions_behind_faults(void **state) {
     }
 }
 
+/* Pixels without a scale: shapes are judged, and nothing is measured. */
+static void test_pixels_without_a_scale(void **state) {
+    (void)state;
+    static const char *const heads[] = {
+        "# step_mm = 1\n# mm_per_px_y = 0.1\nframe,x_px,y_px\n",
+        "# step_mm = 1\n# mm_per_px = 0,1\nframe,x,y\n"};
+    char text[300];
+    for (size_t i = 0; i < 2; i++) {
+        (void)snprintf(text, sizeof text, "%s%s", heads[i],
+                       "0,0,0\n0,4000,0\n0,4000,3000\n"
+                       "1,0,0\n1,4000,0\n1,0,3000\n1,4000,3000\n");
+        bl_study *study = going_on(text);
+        const bl_row *rows = bl_study_rows(study);
+        assert_int_equal(bl_study_fault_count(study), 1);
+        assert_true(bl_study_pullback(study)->scale_is_missing);
+        check_unknown(bl_study_pullback(study)->mm_per_px_y);
+        assert_int_equal(rows[0].measures.flags, 0);
+        assert_int_equal(rows[1].measures.flags, BL_FLAG_CROSSING);
+        assert_int_equal(rows[0].points, 3);
+        check_unknown(rows[0].measures.area_mm2);
+        check_unknown(rows[0].measures.min_diameter_mm);
+        check_close(rows[1].position_mm, 1.0, 0.0, "mm");
+        bl_study_free(study);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_order),
@@ -251,6 +277,7 @@ int main(void) {
         cmocka_unit_test(test_jump_after_sorting),
         cmocka_unit_test(test_memory_limit),
         cmocka_unit_test(test_positions_behind_faults),
+        cmocka_unit_test(test_pixels_without_a_scale),
         cmocka_unit_test(test_fed_after_the_end),
     };
     return cmocka_run_group_tests_name("study", tests, NULL, NULL);
