@@ -29,6 +29,9 @@ typedef enum gather_units {
     UNITS_POLAR_PX  /* degrees and pixels */
 } gather_units;
 
+bool gather_in_pixels(gather_units units);
+bool gather_in_angles(gather_units units);
+
 /* Zero-initialised, with receiver, context and message set, is ready. */
 typedef struct gather {
     read_receiver receiver;
@@ -69,8 +72,6 @@ bl_status gather_end(gather *to);
 /* Takes note of the decimal marks of a line's numbers. BL_ERR_INPUT when the
  * table has both, for one of them is then no decimal mark. */
 bl_status gather_marks(gather *to, bool comma, bool point, uint64_t number);
-
-bool gather_is_polar(const gather *of);
 
 void gather_free(gather *of);
 

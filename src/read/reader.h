@@ -13,7 +13,8 @@
 #include "read/wide.h"
 
 typedef enum reader_phase {
-    READ_NOTES, /* before the table */
+    READ_NOTES,   /* before the table */
+    READ_NO_ROWS, /* it does not begin as a table does: they mean nothing */
     READ_ROWS,
     READ_BLOCKS
 } reader_phase;
@@ -33,15 +34,16 @@ typedef struct reader {
     bulk_way way;   /* of long tables; tests choose another */
     unsigned pause; /* lines until rows in bulk are tried again */
     blocks blocks;
-    bool has_rows;         /* a line behind the header that is not empty */
+    bool has_rows; /* a line behind the header that is not empty, or blocks */
     uint64_t empty_rows;   /* lines of separators only, which are ignored */
     uint64_t empty_number; /* the first of them */
     gather gather;
 } reader;
 
 /* Where said->go_on, a fault that reading can go on behind is a finding, and
- * its line or block is passed over. A table that does not begin, a limit and a
- * lack of memory still stop. */
+ * its line or block is passed over, or all rows where no header row says what
+ * is in them. A NUL where a table should begin, a limit and a lack of memory
+ * still stop. */
 void reader_begin(reader *out, notes *given, findings *said,
                   bl_message *message, read_receiver receiver, void *context);
 

@@ -184,7 +184,7 @@ void placing_describe(bl_study *study) {
     const notes *given = &study->given;
     bl_pullback *out = &study->pullback;
     gather_units units = study->reader.gather.units;
-    bool pixels = units == UNITS_PX || units == UNITS_POLAR_PX;
+    bool pixels = gather_in_pixels(units);
     out->case_name = notes_label(given, NOTE_CASE);
     out->side = notes_label(given, NOTE_SIDE);
     out->reader = notes_label(given, NOTE_READER);
@@ -198,7 +198,7 @@ void placing_describe(bl_study *study) {
     out->mm_per_px_x = scaled ? study->reader.gather.scale_x : UNKNOWN;
     out->mm_per_px_y = scaled ? study->reader.gather.scale_y : UNKNOWN;
     out->scale_is_missing = pixels && !scaled;
-    out->polar = units == UNITS_POLAR_MM || units == UNITS_POLAR_PX;
+    out->polar = gather_in_angles(units);
     out->scale_from_option = scaled && notes_scale_is_option(given);
     out->y_down = given->y_down;
     out->shape = reader_shape(&study->reader);
