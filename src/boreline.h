@@ -267,6 +267,7 @@ typedef struct bl_pullback {
     double mm_per_px_x;   /* NaN when coordinates were millimetres */
     double mm_per_px_y;
     bool scale_from_option; /* not from the table's notes */
+    bool scale_is_missing;  /* pixels, and no measure is known */
     bool polar;             /* angles and radii about the catheter */
     const bl_mark *marks;   /* in position order */
     size_t mark_count;
@@ -274,9 +275,10 @@ typedef struct bl_pullback {
     size_t reference_count;
     bl_shape shape;
     char separator;  /* ',' ';' '\t' or ' ' */
+    uint64_t begins; /* line of its header row or first block; 0: none */
     uint64_t points; /* read in all */
     uint64_t ignored_columns;
-    double length_mm; /* last position - first position */
+    double length_mm; /* last position - first position; NaN when unknown */
 } bl_pullback;
 
 /* The vein at a position, as far as the marks iliocaval_confluence,
@@ -290,7 +292,7 @@ BL_API bl_vein bl_pullback_vein_at(const bl_pullback *pullback,
 typedef struct bl_row {
     int64_t frame;      /* 0 .. 999,999,999 */
     double time_s;      /* NaN when the table has none */
-    double position_mm; /* along the pullback */
+    double position_mm; /* along the pullback; NaN behind a fault */
     bl_kind kind;
     uint32_t points; /* distinct, closing repeat not counted */
     bl_measures measures;
@@ -347,8 +349,9 @@ BL_API size_t bl_study_finding_count(const bl_study *study);
 BL_API const bl_finding *bl_study_findings(const bl_study *study);
 
 /* Faults in all, listed or not; 0 unless the study goes on behind them. With
- * any, positions are unknown after bl_study_finish and nothing is to be
- * assessed. */
+ * any, nothing is to be assessed: rows lack what was passed over, and positions
+ * are unknown where the fault is in what they come from, measures where pixels
+ * have no scale. */
 BL_API uint64_t bl_study_fault_count(const bl_study *study);
 
 /* Rows by position, then frame, then kind. Valid after bl_study_finish. */
@@ -359,7 +362,8 @@ BL_API const bl_pullback *bl_study_pullback(const bl_study *study);
 /* The line of the table where row `index` begins; 0 past the last row. */
 BL_API uint64_t bl_study_line(const bl_study *study, size_t index);
 
-/* The points of row `index`; count 0 unless keep_contours was set. */
+/* The points of row `index`; count 0 unless keep_contours was set and their
+ * scale is known. */
 BL_API bl_contour bl_study_contour(const bl_study *study, size_t index);
 
 /* -------------------------------------------------------------- assessment */
@@ -537,7 +541,7 @@ BL_API void bl_assessment_free(bl_assessment *assessment);
 /* What is wrong with a table, and whether it can be used. */
 typedef struct bl_check {
     bool usable; /* bl_assess takes it with these options */
-    bool placed; /* it was read without a fault: positions are known */
+    bool placed; /* positions are known, of all frames that could be read */
     const bl_finding *findings; /* worst first */
     size_t finding_count;
     uint64_t faults; /* in all, listed or not */

@@ -60,7 +60,11 @@ const command command_check = {
         "worst first, a\nline each: faults, contours that are left out, "
         "suspicious scale, gaps, jumps,\nuneven spacing, few points. Then a "
         "summary. Of the same finding 10 are listed\nand the rest is counted. "
-        "Exit status 0 when assess would take the table, else 1.\n",
+        "All in one pass: behind a missing speed, rate or step,\nor a bad "
+        "note, rows and shapes are still judged, positions are not; without "
+        "a\nscale sizes are not; of a bad header row all is told, and no row "
+        "behind it is\nread. Exit status 0 when assess would take the table, "
+        "else 1.\n",
     .examples = "  boreline check case.csv\n"
                 "  boreline check case.csv --speed 1 --frame-rate 30 --json\n",
 };

@@ -168,7 +168,7 @@ static bool take(bl_measurer *in, const bl_contour *contour, bool *star) {
     return true;
 }
 
-static bl_measures unknown(void) {
+bl_measures measurer_unknown(void) {
     const double u = UNKNOWN;
     return (bl_measures){u, u, u, u, u, u, u, u, u, u, u, u, u, u, u, u, 0};
 }
@@ -305,7 +305,7 @@ static bl_status find_faults(bl_measurer *in, bool star, uint32_t *flags) {
 /* Past the limit in mm from the origin only what is wrong is told. */
 static bl_status shape(bl_measurer *in, bool star, double limit,
                        bl_measures *out) {
-    *out = unknown();
+    *out = measurer_unknown();
     if (in->sums.extent > HUGE_MM) {
         out->flags = BL_FLAG_OUT_OF_RANGE;
         return BL_OK;

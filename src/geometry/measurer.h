@@ -15,4 +15,7 @@ size_t measurer_point_count(const bl_measurer *measurer);
 bl_status measurer_shape(bl_measurer *measurer, const bl_contour *contour,
                          bl_measures *out);
 
+/* No measure and no flag. */
+bl_measures measurer_unknown(void);
+
 #endif

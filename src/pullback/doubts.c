@@ -190,12 +190,12 @@ static bl_status check_direction(const notes *given,
 
 bl_status doubts_find(const notes *given, const position_frame *frames,
                       size_t count, const uint64_t *lines,
-                      bl_position_from from, findings *said) {
+                      bl_position_from from, bool placed, findings *said) {
     bl_status status = warn_unused(given, from, said);
-    if (status == BL_OK) {
+    if (status == BL_OK && placed) {
         status = check_rate(given, frames, count, lines, from, said);
     }
-    return status == BL_OK && from == BL_POSITION_COLUMN
+    return status == BL_OK && placed && from == BL_POSITION_COLUMN
                ? check_direction(given, frames, count, lines, said)
                : status;
 }

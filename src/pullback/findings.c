@@ -30,22 +30,30 @@ static uint64_t hash_of(const bl_message *message) {
     return hash;
 }
 
-/* The fault of that hash, begun if need be; past LIMIT_FAULTS kinds the last
- * takes all. NULL when memory is out. */
-static finding_fault *fault_of(findings *in, uint64_t hash) {
+static bool is_fault(const bl_message *message) {
+    return message->status != BL_OK;
+}
+
+static bool is_of_further_kinds(const findings *in, const finding_fault *of) {
+    return of >= in->faults + LIMIT_FAULTS;
+}
+
+/* The fault of that message, begun if need be. NULL when memory is out. */
+static finding_fault *fault_of(findings *in, const bl_message *message) {
+    if (in->faults == NULL) {
+        in->faults = calloc(LIMIT_FAULTS + 2, sizeof *in->faults);
+        if (in->faults == NULL) {
+            return NULL;
+        }
+    }
+    uint64_t hash = hash_of(message);
     for (size_t i = 0; i < in->fault_count; i++) {
         if (in->faults[i].hash == hash) {
             return &in->faults[i];
         }
     }
     if (in->fault_count == LIMIT_FAULTS) {
-        return &in->faults[in->fault_count - 1];
-    }
-    if (in->faults == NULL) {
-        in->faults = calloc(LIMIT_FAULTS, sizeof *in->faults);
-        if (in->faults == NULL) {
-            return NULL;
-        }
+        return &in->faults[LIMIT_FAULTS + is_fault(message)];
     }
     finding_fault *made = &in->faults[in->fault_count++];
     *made = (finding_fault){.hash = hash};
@@ -66,21 +74,48 @@ static bool list_reserve(findings *in) {
     return true;
 }
 
-bl_status findings_add(findings *to, const bl_message *message, int64_t frame) {
-    finding_fault *fault = fault_of(to, hash_of(message));
+/* Stands for a finding of a kind that has no place of its own. */
+static bl_finding further(const bl_finding *of) {
+    bl_finding out = {.frame = -1, .more = of->more};
+    (void)message_set(&out.message, of->message.status, 0, 0,
+                      "more than %d kinds of %s: those of further kinds are "
+                      "not listed; correct what is and check again",
+                      LIMIT_FAULTS,
+                      is_fault(&of->message) ? "errors" : "warnings");
+    return out;
+}
+
+bl_status findings_take(findings *to, const bl_finding *finding) {
+    finding_fault *fault = fault_of(to, &finding->message);
     if (fault == NULL || !list_reserve(to)) {
         return BL_ERR_MEMORY;
     }
-    to->errors += message->status != BL_OK;
-    size_t repeats = to->repeats == 0 ? LIMIT_REPEATS : to->repeats;
+    bool is_further = is_of_further_kinds(to, fault);
+    size_t repeats = is_further         ? 1
+                     : to->repeats == 0 ? LIMIT_REPEATS
+                                        : to->repeats;
+    to->errors += is_fault(&finding->message) ? 1 + finding->more : 0;
     if (fault->listed < repeats) {
         fault->listed++;
         fault->last = to->count;
-        to->list[to->count++] = (bl_finding){*message, frame, 0};
+        to->list[to->count++] = is_further ? further(finding) : *finding;
     } else {
-        to->list[fault->last].more++;
+        to->list[fault->last].more += 1 + finding->more;
     }
     return BL_OK;
+}
+
+bl_status findings_add(findings *to, const bl_message *message, int64_t frame) {
+    bl_finding finding = {*message, frame, 0};
+    return findings_take(to, &finding);
+}
+
+bl_status findings_fault(findings *to, bl_message *message, int64_t frame) {
+    if (!to->go_on || message->status != BL_ERR_INPUT) {
+        return message->status;
+    }
+    return findings_add(to, message, frame) == BL_OK ? BL_OK
+                                                     : message_memory(message);
 }
 
 bl_status findings_warn(findings *to, uint64_t line, uint64_t column,

@@ -17,14 +17,17 @@ typedef struct finding_fault {
 
 /* Zero-initialised is empty and ready. Two findings are the same fault when
  * they differ only in numbers and in what they quote: `repeats` of each are
- * listed (0: LIMIT_REPEATS), the rest is counted in the last that is. */
+ * listed (0: LIMIT_REPEATS), the rest is counted in the last that is. Past
+ * LIMIT_FAULTS kinds one finding counts the faults of further kinds, and one
+ * the warnings. */
 typedef struct findings {
     bl_finding *list;
     size_t count;
     size_t capacity;
     size_t repeats;
-    uint64_t errors; /* in all, listed or not */
-    finding_fault *faults;
+    bool go_on;            /* faults that can be read behind are findings */
+    uint64_t errors;       /* in all, listed or not */
+    finding_fault *faults; /* behind the last kind the two of further ones */
     size_t fault_count;
 } findings;
 
@@ -36,6 +39,15 @@ bl_status findings_warn(findings *to, uint64_t line, uint64_t column,
 /* A fault, or warning when its status is BL_OK, already worded. BL_ERR_MEMORY.
  */
 bl_status findings_add(findings *to, const bl_message *message, int64_t frame);
+
+/* The same of what is counted already: `more` of it are not listed.
+ * BL_ERR_MEMORY. */
+bl_status findings_take(findings *to, const bl_finding *finding);
+
+/* A fault that is worded in *message: its status, or where faults are findings
+ * BL_OK when it is one now. Only BL_ERR_INPUT can be gone on behind.
+ * BL_ERR_MEMORY with its words. */
+bl_status findings_fault(findings *to, bl_message *message, int64_t frame);
 
 void findings_free(findings *of);
 

@@ -284,7 +284,9 @@ bl_status notes_line(notes *to, const char *bytes, size_t size, uint64_t line,
                    .column = quote_column(bytes, value.at),
                    .value = value,
                    .message = message};
-    return take_known(&note, late, name.at, bytes, quoted);
+    bl_status status = take_known(&note, late, name.at, bytes, quoted);
+    to->refused[key] = to->refused[key] || status == BL_ERR_INPUT;
+    return status;
 }
 
 bl_status notes_set(notes *to, const char *key, const char *value,
@@ -322,8 +324,13 @@ static double scale_of_axis(const notes *of, note_key key, double scale,
     return of->mm_per_px;
 }
 
+bool notes_scale_is_refused(const notes *of) {
+    return of->refused[NOTE_SCALE] || of->refused[NOTE_SCALE_X] ||
+           of->refused[NOTE_SCALE_Y];
+}
+
 bool notes_scale(const notes *of, double *x_mm_per_px, double *y_mm_per_px) {
-    bool known = true;
+    bool known = !notes_scale_is_refused(of);
     double x = scale_of_axis(of, NOTE_SCALE_X, of->mm_per_px_x, &known);
     double y = scale_of_axis(of, NOTE_SCALE_Y, of->mm_per_px_y, &known);
     if (known) {
@@ -336,7 +343,7 @@ bool notes_scale(const notes *of, double *x_mm_per_px, double *y_mm_per_px) {
 bool notes_has_scale(const notes *of) {
     return of->origin[NOTE_SCALE] != NOTE_UNSET ||
            of->origin[NOTE_SCALE_X] != NOTE_UNSET ||
-           of->origin[NOTE_SCALE_Y] != NOTE_UNSET;
+           of->origin[NOTE_SCALE_Y] != NOTE_UNSET || notes_scale_is_refused(of);
 }
 
 bool notes_scale_is_void(const notes *of) {

@@ -79,6 +79,8 @@ typedef struct notes {
     arena memory;
     note_origin origin[NOTE_KEY_COUNT];
     uint64_t line[NOTE_KEY_COUNT]; /* where first given, 0 from an option */
+    bool refused[NOTE_KEY_COUNT];  /* a note of the file was: what it says is
+                                      not known where reading goes on */
 
     note_speed speeds[LIMIT_SCHEDULE]; /* by frame, rising */
     size_t speed_count;
@@ -123,11 +125,13 @@ bl_status notes_set(notes *to, const char *key, const char *value,
                     bl_message *message);
 
 /* The scales of the two axes, from the general or the single ones; false
- * when either is not known. */
+ * when either is not known, or one was refused that may have been meant. */
 bool notes_scale(const notes *of, double *x_mm_per_px, double *y_mm_per_px);
 
-/* Any note about a scale at all; and whether an option gave one. */
+/* Any note about a scale at all, also one that was refused; whether one was;
+ * and whether an option gave one. */
 bool notes_has_scale(const notes *of);
+bool notes_scale_is_refused(const notes *of);
 
 /* The scale for both axes is given and each has its own. */
 bool notes_scale_is_void(const notes *of);

@@ -9,6 +9,7 @@
  */
 #include "pullback/positions.h"
 
+#include "base/constants.h"
 #include "pullback/doubts.h"
 
 #include <math.h>
@@ -21,6 +22,7 @@ typedef struct finding {
     bool moves; /* `motion` is given: from first to last frame of it */
     int64_t first;
     int64_t last;
+    findings *said;
     bl_message *message;
 } finding;
 
@@ -28,8 +30,28 @@ static bool is_given(const finding *in, note_key key) {
     return in->given->origin[key] != NOTE_UNSET;
 }
 
+/* Given, or meant to be: of a note that was refused no more is known. */
+static bool is_meant(const finding *in, note_key key) {
+    return is_given(in, key) || in->given->refused[key];
+}
+
 static uint64_t line_of(const finding *in, size_t i) {
     return in->lines[in->frames[i].row];
+}
+
+/* A fault of the table; BL_OK where it is a finding and more are looked for.
+ */
+static bl_status refuse(const finding *in, uint64_t line, int64_t frame,
+                        const char *format, ...) MESSAGE_FORMAT(4, 5);
+
+static bl_status refuse(const finding *in, uint64_t line, int64_t frame,
+                        const char *format, ...) {
+    va_list arguments;
+    va_start(arguments, format);
+    (void)message_set_list(in->message, BL_ERR_INPUT, line, 0, format,
+                           arguments);
+    va_end(arguments);
+    return findings_fault(in->said, in->message, frame);
 }
 
 static int64_t frame_clamped(const finding *in, int64_t frame) {
@@ -120,57 +142,73 @@ static bl_status check_schedule(const finding *in) {
     if (!given->speed_is_schedule || given->speeds[0].frame <= in->first) {
         return BL_OK;
     }
-    return message_set(in->message, BL_ERR_INPUT, given->line[NOTE_SPEED], 0,
-                       "the speed schedule starts at frame %lld, the pullback "
-                       "at frame %lld; begin the schedule there",
-                       (long long)given->speeds[0].frame, (long long)in->first);
+    return refuse(in, given->line[NOTE_SPEED], -1,
+                  "the speed schedule starts at frame %lld, the pullback at "
+                  "frame %lld; begin the schedule there",
+                  (long long)given->speeds[0].frame, (long long)in->first);
 }
 
-static bl_status refuse_missing(const finding *in, bool speed, bool rate) {
+/* Speed and, where asked for, rate, each to be there or said to lack. */
+static bl_status check_meant(const finding *in, bool needs_rate) {
+    bool speed = is_meant(in, NOTE_SPEED);
+    bool rate = !needs_rate || is_meant(in, NOTE_RATE);
     if (speed && rate) {
-        return message_set(in->message, BL_ERR_INPUT, 0, 0,
-                           "no pullback speed and no frame rate; add --speed "
-                           "MM_PER_S and --frame-rate HZ or the notes "
-                           "'# speed_mm_per_s = MM_PER_S' and "
-                           "'# frame_rate_hz = HZ'");
+        return BL_OK;
     }
-    return message_set(in->message, BL_ERR_INPUT, 0, 0,
-                       speed ? "no pullback speed; add --speed MM_PER_S or a "
-                               "note '# speed_mm_per_s = MM_PER_S'"
-                             : "no frame rate; add --frame-rate HZ or a note "
-                               "'# frame_rate_hz = HZ'");
+    const char *words =
+        rate    ? "no pullback speed; add --speed MM_PER_S or a note "
+                  "'# speed_mm_per_s = MM_PER_S'"
+        : speed ? "no frame rate; add --frame-rate HZ or a note "
+                  "'# frame_rate_hz = HZ'"
+                : "no pullback speed and no frame rate; add --speed MM_PER_S "
+                  "and --frame-rate HZ or the notes "
+                  "'# speed_mm_per_s = MM_PER_S' and '# frame_rate_hz = HZ'";
+    return refuse(in, 0, -1, "%s", words);
 }
 
 /* ---------------------------------------------------------- the five ways */
 
-static bl_status from_at(const finding *in) {
+static bl_status check_known(const finding *in) {
     const notes *given = in->given;
     const note_at *at = given->at;
     if (given->at_count < 2) {
-        return message_set(in->message, BL_ERR_INPUT, at[0].line, 0,
-                           "one known position is not enough; give a second "
-                           "'at' note or --at FRAME=MM");
+        return refuse(in, at[0].line, -1,
+                      "one known position is not enough; give a second 'at' "
+                      "note or --at FRAME=MM");
     }
-    for (size_t i = 1; i < given->at_count; i++) {
+    bl_status status = BL_OK;
+    for (size_t i = 1; status == BL_OK && i < given->at_count; i++) {
         if (at[i].mm < at[i - 1].mm) {
-            return message_set(in->message, BL_ERR_INPUT, at[i].line, 0,
-                               "the known position of frame %lld lies before "
-                               "that of frame %lld; positions grow with the "
-                               "frame number",
-                               (long long)at[i].frame,
-                               (long long)at[i - 1].frame);
+            status = refuse(in, at[i].line, -1,
+                            "the known position of frame %lld lies before "
+                            "that of frame %lld; positions grow with the "
+                            "frame number",
+                            (long long)at[i].frame, (long long)at[i - 1].frame);
         }
     }
+    return status;
+}
+
+static bl_status refuse_unknown(const finding *in, size_t i, int64_t frame) {
+    const note_at *at = in->given->at;
+    return refuse(in, line_of(in, i), frame,
+                  "frame %lld is outside the known positions, frames %lld to "
+                  "%lld; give an 'at' note or --at FRAME=MM that covers it",
+                  (long long)frame, (long long)at[0].frame,
+                  (long long)at[in->given->at_count - 1].frame);
+}
+
+static bl_status from_at(const finding *in) {
+    const notes *given = in->given;
+    const note_at *at = given->at;
     size_t piece = 1;
-    for (size_t i = 0; i < in->count; i++) {
+    bl_status status = check_known(in);
+    for (size_t i = 0; status == BL_OK && given->at_count > 1 && i < in->count;
+         i++) {
         int64_t frame = frame_clamped(in, in->frames[i].frame);
         if (frame < at[0].frame || frame > at[given->at_count - 1].frame) {
-            return message_set(in->message, BL_ERR_INPUT, line_of(in, i), 0,
-                               "frame %lld is outside the known positions, "
-                               "frames %lld to %lld; give an 'at' note or --at "
-                               "FRAME=MM that covers it",
-                               (long long)frame, (long long)at[0].frame,
-                               (long long)at[given->at_count - 1].frame);
+            status = refuse_unknown(in, i, frame);
+            continue;
         }
         while (frame > at[piece].frame) {
             piece++;
@@ -180,7 +218,7 @@ static bl_status from_at(const finding *in) {
             (double)(frame - a->frame) / (double)(at[piece].frame - a->frame);
         in->frames[i].position_mm = a->mm + share * (at[piece].mm - a->mm);
     }
-    return BL_OK;
+    return status;
 }
 
 static bl_status from_step(const finding *in) {
@@ -220,13 +258,12 @@ static bl_status hold_outside_motion(const finding *in) {
     bool known = positions_place(in->frames, in->count, first, &start) &&
                  positions_place(in->frames, in->count, last, &end);
     if (!known) {
-        return message_set(in->message, BL_ERR_INPUT,
-                           in->given->line[NOTE_MOTION], 0,
-                           "motion reaches beyond the frames of the table, "
-                           "where no time is known; give it within frame %lld "
-                           "to frame %lld",
-                           (long long)in->frames[0].frame,
-                           (long long)in->frames[in->count - 1].frame);
+        return refuse(in, in->given->line[NOTE_MOTION], -1,
+                      "motion reaches beyond the frames of the table, where "
+                      "no time is known; give it within frame %lld to frame "
+                      "%lld",
+                      (long long)in->frames[0].frame,
+                      (long long)in->frames[in->count - 1].frame);
     }
     for (size_t i = 0; i < in->count; i++) {
         position_frame *frame = &in->frames[i];
@@ -277,33 +314,36 @@ static bl_status find_values(const finding *in, bool position, bool *any) {
         have++;
     }
     *any = have < in->count;
-    for (size_t i = 0; *any && i < in->count; i++) {
+    bl_status status = BL_OK;
+    for (size_t i = 0; *any && status == BL_OK && i < in->count; i++) {
         if (isnan(value_of(&frames[i], position))) {
-            return message_set(in->message, BL_ERR_INPUT, line_of(in, i), 0,
-                               "frame %lld has no %s, frame %lld has one; give "
-                               "every frame one, or none",
-                               (long long)frames[i].frame,
-                               position ? "position" : "time",
-                               (long long)frames[have].frame);
+            status = refuse(in, line_of(in, i), frames[i].frame,
+                            "frame %lld has no %s, frame %lld has one; give "
+                            "every frame one, or none",
+                            (long long)frames[i].frame,
+                            position ? "position" : "time",
+                            (long long)frames[have].frame);
         }
     }
-    return BL_OK;
+    return status;
 }
 
 static bl_status check_times(const finding *in) {
-    for (size_t i = 1; i < in->count; i++) {
+    bl_status status = BL_OK;
+    for (size_t i = 1; status == BL_OK && i < in->count; i++) {
         const position_frame *frame = &in->frames[i];
         if (frame->time_s < frame[-1].time_s) {
-            return message_set(in->message, BL_ERR_INPUT, line_of(in, i), 0,
-                               "the time of frame %lld is before that of frame "
-                               "%lld; times must not run backwards",
-                               (long long)frame->frame,
-                               (long long)frame[-1].frame);
+            status =
+                refuse(in, line_of(in, i), frame->frame,
+                       "the time of frame %lld is before that of frame "
+                       "%lld; times must not run backwards",
+                       (long long)frame->frame, (long long)frame[-1].frame);
         }
     }
-    return BL_OK;
+    return status;
 }
 
+/* Where positions come from, and whether what that needs is there. */
 static bl_status choose(const finding *in, bl_position_from *from) {
     bool any = false;
     bl_status status = find_values(in, true, &any);
@@ -311,26 +351,32 @@ static bl_status choose(const finding *in, bl_position_from *from) {
         *from = BL_POSITION_COLUMN;
         return status;
     }
-    if (is_given(in, NOTE_AT)) {
-        *from = BL_POSITION_AT;
-        return from_at(in);
+    if (is_meant(in, NOTE_AT) || is_meant(in, NOTE_STEP)) {
+        *from = is_meant(in, NOTE_AT) ? BL_POSITION_AT : BL_POSITION_STEP;
+        return BL_OK;
     }
-    if (is_given(in, NOTE_STEP)) {
-        *from = BL_POSITION_STEP;
-        return from_step(in);
-    }
-    bool speed = is_given(in, NOTE_SPEED);
     status = find_values(in, false, &any);
-    if (status == BL_OK && any) {
-        *from = BL_POSITION_TIME;
-        return speed ? from_time(in) : refuse_missing(in, true, false);
-    }
-    bool rate = is_given(in, NOTE_RATE);
-    *from = BL_POSITION_RATE;
-    if (status != BL_OK) {
-        return status;
-    }
-    return speed && rate ? from_rate(in) : refuse_missing(in, !speed, !rate);
+    *from = any ? BL_POSITION_TIME : BL_POSITION_RATE;
+    return status == BL_OK ? check_meant(in, !any) : status;
+}
+
+/* Goes that way where all of it is known. */
+static bl_status go(const finding *in, bl_position_from from) {
+    static bl_status (*const ways[])(const finding *) = {
+        [BL_POSITION_AT] = from_at,
+        [BL_POSITION_STEP] = from_step,
+        [BL_POSITION_TIME] = from_time,
+        [BL_POSITION_RATE] = from_rate,
+    };
+    static const note_key keys[] = {
+        [BL_POSITION_AT] = NOTE_AT,
+        [BL_POSITION_STEP] = NOTE_STEP,
+        [BL_POSITION_TIME] = NOTE_SPEED,
+        [BL_POSITION_RATE] = NOTE_SPEED,
+    };
+    bool known = from != BL_POSITION_COLUMN && is_given(in, keys[from]) &&
+                 (from != BL_POSITION_RATE || is_given(in, NOTE_RATE));
+    return known ? ways[from](in) : BL_OK;
 }
 
 /* The movement, or without that note the frames of the table. */
@@ -344,11 +390,11 @@ static bl_status find_motion(finding *in) {
     int64_t from = in->given->motion_from;
     int64_t to = in->given->motion_to;
     if (to < in->first || from > in->last) {
-        return message_set(in->message, BL_ERR_INPUT,
-                           in->given->line[NOTE_MOTION], 0,
-                           "motion is outside the frames of the table, frame "
-                           "%lld to frame %lld; correct it",
-                           (long long)in->first, (long long)in->last);
+        in->moves = false;
+        return refuse(in, in->given->line[NOTE_MOTION], -1,
+                      "motion is outside the frames of the table, frame %lld "
+                      "to frame %lld; correct it",
+                      (long long)in->first, (long long)in->last);
     }
     in->first = from;
     in->last = to;
@@ -357,16 +403,33 @@ static bl_status find_motion(finding *in) {
 
 /* No pullback is longer; what is beyond comes from a wrong speed or unit. */
 static bl_status check_range(const finding *in) {
-    for (size_t i = 0; i < in->count; i++) {
+    bl_status status = BL_OK;
+    for (size_t i = 0; status == BL_OK && i < in->count; i++) {
         if (!(fabs(in->frames[i].position_mm) <= LIMIT_POSITION_MM)) {
-            return message_set(in->message, BL_ERR_INPUT, line_of(in, i), 1,
-                               "the position of frame %lld is beyond +-%d mm; "
-                               "check speed, rate, step and units",
-                               (long long)in->frames[i].frame,
-                               LIMIT_POSITION_MM);
+            (void)message_set(in->message, BL_ERR_INPUT, line_of(in, i), 1,
+                              "the position of frame %lld is beyond +-%d mm; "
+                              "check speed, rate, step and units",
+                              (long long)in->frames[i].frame,
+                              LIMIT_POSITION_MM);
+            status = findings_fault(in->said, in->message, in->frames[i].frame);
         }
     }
-    return BL_OK;
+    return status;
+}
+
+/* A note that could have placed frames was refused: where they are is unknown,
+ * whatever others say. */
+static bool is_unsure(const finding *in, bl_position_from from) {
+    static const note_key keys[] = {NOTE_AT, NOTE_STEP, NOTE_SPEED, NOTE_RATE,
+                                    NOTE_MOTION};
+    if (from == BL_POSITION_COLUMN) {
+        return false;
+    }
+    size_t i = 0;
+    while (i < sizeof keys / sizeof keys[0] && !in->given->refused[keys[i]]) {
+        i++;
+    }
+    return i < sizeof keys / sizeof keys[0];
 }
 
 bl_status positions_find(const notes *given, position_frame *frames,
@@ -377,20 +440,30 @@ bl_status positions_find(const notes *given, position_frame *frames,
                   .frames = frames,
                   .count = count,
                   .lines = lines,
+                  .said = said,
                   .message = message};
+    uint64_t before = said->errors;
+    bl_position_from way = BL_POSITION_COLUMN;
     bl_status status = find_motion(&in);
     if (status == BL_OK) {
         status = check_times(&in);
     }
-    bl_position_from way = BL_POSITION_COLUMN;
     if (status == BL_OK) {
         status = choose(&in, &way);
     }
     if (status == BL_OK) {
+        status = go(&in, way);
+    }
+    bool known = said->errors == before && !is_unsure(&in, way);
+    if (status == BL_OK && known) {
         status = check_range(&in);
+        known = said->errors == before;
+    }
+    for (size_t i = 0; !known && i < count; i++) {
+        frames[i].position_mm = UNKNOWN;
     }
     if (status == BL_OK &&
-        doubts_find(given, frames, count, lines, way, said) != BL_OK) {
+        doubts_find(given, frames, count, lines, way, known, said) != BL_OK) {
         status = message_memory(message);
     }
     if (status == BL_OK) {

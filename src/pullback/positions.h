@@ -18,8 +18,9 @@ typedef struct position_frame {
 /* Fills position_mm of `count` >= 1 frames, rising by frame number, from the
  * first of: their own positions, `at`, step_mm, times and speed, frame numbers
  * with rate and speed; *from says which. lines: where each row begins. Nothing
- * is guessed: what is missing is BL_ERR_INPUT with the cure. What is doubtful
- * is warned of (doubts.h). */
+ * is guessed: what is missing is BL_ERR_INPUT with the cure; where faults are
+ * findings, every one is told and all positions become unknown. What is
+ * doubtful is warned of (doubts.h). */
 bl_status positions_find(const notes *given, position_frame *frames,
                          size_t count, const uint64_t *lines,
                          bl_position_from *from, findings *said,

@@ -68,13 +68,23 @@ bl_status gather_marks(gather *to, bool comma, bool point, uint64_t number) {
     return BL_OK;
 }
 
-bool gather_is_polar(const gather *of) {
-    return of->units == UNITS_POLAR_MM || of->units == UNITS_POLAR_PX;
+void gather_unscaled(gather *to) {
+    to->unscaled = true;
+    to->scale_x = 0x1p-20;
+    to->scale_y = 0x1p-20;
+}
+
+bool gather_in_pixels(gather_units units) {
+    return units == UNITS_PX || units == UNITS_POLAR_PX;
+}
+
+bool gather_in_angles(gather_units units) {
+    return units == UNITS_POLAR_MM || units == UNITS_POLAR_PX;
 }
 
 static void to_millimetres(gather *of) {
-    bool polar = gather_is_polar(of);
-    bool pixels = of->units == UNITS_PX || of->units == UNITS_POLAR_PX;
+    bool polar = gather_in_angles(of->units);
+    bool pixels = gather_in_pixels(of->units);
     double sx = pixels ? of->scale_x : 1.0;
     double sy = pixels ? of->scale_y : 1.0;
     sy = of->y_down ? -sy : sy;
@@ -98,8 +108,8 @@ bl_status gather_end(gather *to) {
     }
     to->open = false;
     to->now.contour = (bl_contour){to->x, to->y, to->count};
-    suspicion_look(&to->suspicion, &to->now.contour, gather_is_polar(to),
-                   to->now.frame, to->now.line);
+    suspicion_look(&to->suspicion, &to->now.contour,
+                   gather_in_angles(to->units), to->now.frame, to->now.line);
     if (to->units != UNITS_MM || to->y_down) {
         to_millimetres(to);
     }

@@ -29,6 +29,9 @@ typedef enum gather_units {
     UNITS_POLAR_PX  /* degrees and pixels */
 } gather_units;
 
+bool gather_in_pixels(gather_units units);
+bool gather_in_angles(gather_units units);
+
 /* Zero-initialised, with receiver, context and message set, is ready. */
 typedef struct gather {
     read_receiver receiver;
@@ -37,6 +40,7 @@ typedef struct gather {
     gather_units units;
     double scale_x; /* mm per pixel, when units are pixels */
     double scale_y;
+    bool unscaled; /* pixels whose scale is not known: gather_unscaled */
     bool y_down;
     bool open; /* a contour is under way */
     read_contour now;
@@ -50,6 +54,12 @@ typedef struct gather {
     suspicion suspicion;
 } gather;
 
+/* Pixels of which no scale is known, where reading goes on: contours come in
+ * units of no meaning, small enough for every pixel to be within the range of
+ * a coordinate. They are powers of two of a pixel, so that what crosses or
+ * lies on a line is that of the pixels, to the last bit. */
+void gather_unscaled(gather *to);
+
 /* Starts a contour, handing over the one under way. */
 bl_status gather_start(gather *to, const read_contour *heading);
 
@@ -62,8 +72,6 @@ bl_status gather_end(gather *to);
 /* Takes note of the decimal marks of a line's numbers. BL_ERR_INPUT when the
  * table has both, for one of them is then no decimal mark. */
 bl_status gather_marks(gather *to, bool comma, bool point, uint64_t number);
-
-bool gather_is_polar(const gather *of);
 
 void gather_free(gather *of);
 

@@ -51,6 +51,13 @@ static bl_status find_separator(const reading *in, const char *line,
     return BL_OK;
 }
 
+/* What was found: where faults are findings the rest of the row is looked at
+ * behind it. */
+static bl_status told(const reading *in, bl_status status) {
+    return status == BL_ERR_INPUT ? findings_fault(in->said, in->message, -1)
+                                  : status;
+}
+
 /* The header row then is one cell, whatever it says. */
 static bl_status refuse_told(const reading *in, char separator) {
     char told[2] = {separator, '\0'};
@@ -72,7 +79,7 @@ static void keep_meant(reading *in, const cell_text *cell) {
     }
 }
 
-/* Words to end a message with: how to rename a column so that it is read; ""
+/* Words to end a message with: how to rename columns so that they are read; ""
  * where no name suggests it. The text lies in *in_here. */
 static const char *rename_hint(const reading *in, name_id from, name_id to,
                                bl_message *in_here) {
@@ -80,13 +87,18 @@ static const char *rename_hint(const reading *in, name_id from, name_id to,
     for (unsigned i = from; i <= (unsigned)to; i++) {
         const cell_text *cell = &in->meant[i];
         if (cell->size > 0 && in->place[i] < 0) {
-            (void)message_set(in_here, BL_OK, 0, 0, "; rename %s to %s",
-                              quote_bytes(cell->bytes, cell->size).text,
-                              naming_of((name_id)i));
-            return in_here->text;
+            const char *name = naming_of((name_id)i);
+            bool either = i == NAME_RADIUS_MM && cell->size < strlen(name);
+            bl_message before = *in_here;
+            (void)message_set(in_here, BL_OK, 0, 0, "%s%s%s to %s%s",
+                              before.text,
+                              before.text[0] == '\0' ? "; rename " : ", ",
+                              quote_bytes(cell->bytes, cell->size).text, name,
+                              either ? " or radius_px" : "");
         }
     }
-    if (from != NAME_FRAME && in->with_unit.size > 0) {
+    if (from != NAME_FRAME && in_here->text[0] == '\0' &&
+        in->with_unit.size > 0) {
         (void)message_set(
             in_here, BL_OK, 0, 0,
             "; in a wide table %s has no unit in its name: mm, or pixels where "
@@ -295,17 +307,14 @@ static bl_status take_names(reading *in, cells *row) {
     cell_text cell;
     while (status == BL_OK && cells_next(row, &cell)) {
         if (letter != 0 && is_first_coordinate(&cell, letter)) {
-            return take_coordinates(in, row, cell);
+            return told(in, take_coordinates(in, row, cell));
         }
-        status = take_name(in, &cell);
+        status = told(in, take_name(in, &cell));
     }
     return status;
 }
 
-static bl_status check_needed(const reading *in) {
-    if (in->place[NAME_FRAME] >= 0) {
-        return in->out->shape == BL_SHAPE_LONG ? assign_pair(in) : BL_OK;
-    }
+static bl_status refuse_without_frame(const reading *in) {
     bl_message hint;
     return message_set(in->message, BL_ERR_INPUT, in->number, 1,
                        "no column is called frame in %s; expected a header row "
@@ -313,6 +322,29 @@ static bl_status check_needed(const reading *in) {
                        "'frame N'%s",
                        quote_bytes(in->line, in->size).text,
                        rename_hint(in, NAME_FRAME, NAME_FRAME, &hint));
+}
+
+static bl_status check_needed(const reading *in) {
+    bl_status status =
+        in->place[NAME_FRAME] >= 0 ? BL_OK : told(in, refuse_without_frame(in));
+    return status == BL_OK && in->out->shape == BL_SHAPE_LONG
+               ? told(in, assign_pair(in))
+               : status;
+}
+
+/* The separator, as told or found; *known where columns can be told apart. */
+static bl_status separate(const reading *in, char told_separator, bool *known) {
+    header *out = in->out;
+    bl_status status = BL_OK;
+    out->separator = told_separator;
+    if (told_separator == 0) {
+        status = find_separator(in, in->line, in->size, &out->separator);
+    } else if (told_separator != ' ' &&
+               memchr(in->line, told_separator, in->size) == NULL) {
+        status = refuse_told(in, told_separator);
+    }
+    *known = status == BL_OK;
+    return told(in, status);
 }
 
 static bl_status warn_ignored(const reading *in) {
@@ -330,14 +362,14 @@ static bl_status warn_ignored(const reading *in) {
         in->first_ignored.size == 0
             ? ""
             : quote_bytes(in->first_ignored.bytes, in->first_ignored.size).text,
-        hint.text, hint.text[0] == '\0' ? "" : " if it is that");
+        hint.text, hint.text[0] == '\0' ? "" : " if that is meant");
     return status == BL_OK ? BL_OK : message_memory(in->message);
 }
 
 bl_status header_read(header *out, const char *line, size_t size,
                       uint64_t number, char separator, const notes *given,
                       findings *said, bl_message *message) {
-    *out = (header){.separator = separator};
+    *out = (header){0};
     reading in = {.out = out,
                   .line = line,
                   .size = size,
@@ -348,17 +380,14 @@ bl_status header_read(header *out, const char *line, size_t size,
     for (unsigned i = 0; i < NAME_COUNT; i++) {
         in.place[i] = -1;
     }
-    bl_status status = BL_OK;
-    if (separator == 0) {
-        status = find_separator(&in, line, size, &out->separator);
-    } else if (separator != ' ' && memchr(line, separator, size) == NULL) {
-        status = refuse_told(&in, separator);
+    bool known;
+    bl_status status = separate(&in, separator, &known);
+    if (status != BL_OK || !known) {
+        return status;
     }
-    if (status == BL_OK) {
-        cells row = cells_of(line, size, out->separator);
-        out->shape = shape_of(row);
-        status = take_names(&in, &row);
-    }
+    cells row = cells_of(line, size, out->separator);
+    out->shape = shape_of(row);
+    status = take_names(&in, &row);
     if (status == BL_OK) {
         status = check_needed(&in);
     }

@@ -31,7 +31,8 @@ typedef struct header {
 /* Reads a header row: wide when it names x1 or r0 (or x0, r1) and no pair of
  * a long table. separator: as told by 'sep=', or 0 to find it. Unknown
  * columns are ignored with one warning. BL_ERR_INPUT with what was found and
- * expected; BL_ERR_LIMIT; BL_ERR_MEMORY. */
+ * expected, or where faults are findings all that is wrong with the row, which
+ * then names no columns; BL_ERR_LIMIT; BL_ERR_MEMORY. */
 bl_status header_read(header *out, const char *line, size_t size,
                       uint64_t number, char separator, const notes *given,
                       findings *said, bl_message *message);

@@ -71,18 +71,20 @@ static bool is_empty_row(const reader *of, const char *line, size_t size) {
     return any && told != ' ';
 }
 
-/* Names the axis that lacks one, where the other has a scale. */
+/* Names the axis that lacks one, where the other has a scale. Behind it all but
+ * lengths can be read. */
 static bl_status refuse_scale(const reader *of, uint64_t number) {
     bool x = of->given->origin[NOTE_SCALE_X] != NOTE_UNSET;
     bool y = of->given->origin[NOTE_SCALE_Y] != NOTE_UNSET;
     note_key lacking = x ? NOTE_SCALE_Y : y ? NOTE_SCALE_X : NOTE_SCALE;
-    return message_set(of->message, BL_ERR_INPUT, number, 1,
-                       "coordinates are in pixels and there is no scale%s; add "
-                       "%s MM or a note '# %s = MM'",
-                       x   ? " for y"
-                       : y ? " for x"
-                           : "",
-                       notes_key_option(lacking), notes_key_name(lacking));
+    (void)message_set(of->message, BL_ERR_INPUT, number, 1,
+                      "coordinates are in pixels and there is no scale%s; add "
+                      "%s MM or a note '# %s = MM'",
+                      x   ? " for y"
+                      : y ? " for x"
+                          : "",
+                      notes_key_option(lacking), notes_key_name(lacking));
+    return findings_fault(of->said, of->message, -1);
 }
 
 /* An error value of a spreadsheet at the start of a row (OASIS OpenDocument
@@ -138,8 +140,7 @@ static bl_status warn_scales(const reader *of) {
 static bl_status set_units(reader *of, gather_units units, uint64_t number) {
     of->gather.units = units;
     of->gather.y_down = of->given->y_down;
-    bool pixels = units == UNITS_PX || units == UNITS_POLAR_PX;
-    if (!pixels) {
+    if (!gather_in_pixels(units)) {
         return warn_scales(of);
     }
     if (notes_scale_is_void(of->given)) {
@@ -149,9 +150,11 @@ static bl_status set_units(reader *of, gather_units units, uint64_t number) {
             return status;
         }
     }
-    return notes_scale(of->given, &of->gather.scale_x, &of->gather.scale_y)
-               ? BL_OK
-               : refuse_scale(of, number);
+    if (notes_scale(of->given, &of->gather.scale_x, &of->gather.scale_y)) {
+        return BL_OK;
+    }
+    gather_unscaled(&of->gather);
+    return notes_scale_is_refused(of->given) ? BL_OK : refuse_scale(of, number);
 }
 
 static bool starts_with_number(const char *line, size_t size) {
@@ -184,11 +187,12 @@ static bl_status take_separator(reader *of, const char *line, size_t size,
         of->blocks.separator = *told;
         return BL_OK;
     }
-    return message_set(of->message, BL_ERR_INPUT, number,
-                       quote_column(line, told),
-                       "sep= is followed by %s; expected a comma, a "
-                       "semicolon, a tab, a blank or a bar",
-                       quote_bytes(told, (size_t)(end - told)).text);
+    (void)message_set(of->message, BL_ERR_INPUT, number,
+                      quote_column(line, told),
+                      "sep= is followed by %s; expected a comma, a "
+                      "semicolon, a tab, a blank or a bar",
+                      quote_bytes(told, (size_t)(end - told)).text);
+    return findings_fault(of->said, of->message, -1);
 }
 
 /* Tables whose rows are all unusual should not pay for each. */
@@ -209,13 +213,38 @@ static bl_status take_rows(void *context, const char *bytes, size_t size,
     return status;
 }
 
+static bl_status begin_rows(reader *of, const char *line, size_t size,
+                            uint64_t number) {
+    uint64_t before = of->said->errors;
+    bl_status status =
+        header_read(&of->columns, line, size, number, of->told_separator,
+                    of->given, of->said, of->message);
+    if (status != BL_OK) {
+        return status;
+    }
+    gather_units units = of->columns.units;
+    if (of->said->errors > before) {
+        of->phase = READ_NO_ROWS;
+        of->has_rows = true; /* or none: it is unknown what is one */
+        return gather_in_pixels(units) ? set_units(of, units, number) : BL_OK;
+    }
+    of->phase = READ_ROWS;
+    /* A negative radius is refused row by row. */
+    if (of->columns.shape == BL_SHAPE_LONG && !gather_in_angles(units)) {
+        of->lines.take_bulk = take_rows;
+    }
+    return set_units(of, units, number);
+}
+
 static bl_status begin_table(reader *of, const char *line, size_t size,
                              uint64_t number) {
     if (of->told_separator == 0 && is_separator_line(line, size)) {
         return take_separator(of, line, size, number);
     }
+    of->begins = number;
     if (blocks_is_heading(line, size)) {
         of->phase = READ_BLOCKS;
+        of->has_rows = true;
         bl_status status = set_units(
             of, notes_has_scale(of->given) ? UNITS_PX : UNITS_MM, number);
         return status == BL_OK
@@ -223,25 +252,14 @@ static bl_status begin_table(reader *of, const char *line, size_t size,
                    : status;
     }
     if (starts_with_number(line, size)) {
+        of->phase = READ_NO_ROWS;
+        of->has_rows = true;
         return message_set(of->message, BL_ERR_INPUT, number, 1,
                            "found %s where the table begins; expected a header "
                            "row such as 'frame,x_mm,y_mm', or 'frame N'",
                            quote_bytes(line, size).text);
     }
-    bl_status status =
-        header_read(&of->columns, line, size, number, of->told_separator,
-                    of->given, of->said, of->message);
-    if (status != BL_OK) {
-        return status;
-    }
-    of->phase = READ_ROWS;
-    /* A negative radius is refused row by row. */
-    bool polar = of->columns.units == UNITS_POLAR_MM ||
-                 of->columns.units == UNITS_POLAR_PX;
-    if (of->columns.shape == BL_SHAPE_LONG && !polar) {
-        of->lines.take_bulk = take_rows;
-    }
-    return set_units(of, of->columns.units, number);
+    return begin_rows(of, line, size, number);
 }
 
 static bl_status take(reader *of, const char *line, size_t size,
@@ -282,6 +300,9 @@ static bl_status take(reader *of, const char *line, size_t size,
         return begin_table(of, line, size, number);
     }
     of->has_rows = true;
+    if (of->phase == READ_NO_ROWS) {
+        return BL_OK;
+    }
     return of->columns.shape == BL_SHAPE_LONG
                ? rows_take(&of->columns, line, size, number, &of->gather)
                : wide_take(&of->wide, &of->columns, line, size, number,
@@ -292,18 +313,10 @@ static bl_status take_line(void *context, const char *line, size_t size,
                            uint64_t number) {
     reader *of = context;
     bool is_note = notes_is_line(line, size);
-    bool can_go_on = of->go_on && (of->phase != READ_NOTES || is_note);
     bl_status status = take(of, line, size, number);
-    if (status != BL_ERR_INPUT || !can_go_on) {
-        return status;
-    }
-    return findings_add(of->said, of->message, -1) == BL_OK
-               ? BL_OK
-               : message_memory(of->message);
-}
-
-void reader_go_on(reader *of) {
-    of->go_on = true;
+    return status == BL_ERR_INPUT && (of->phase != READ_NOTES || is_note)
+               ? findings_fault(of->said, of->message, -1)
+               : status;
 }
 
 bl_status reader_feed(reader *of, const char *bytes, size_t size) {
@@ -339,9 +352,9 @@ static bl_status say_suspicions(const reader *of) {
         status = say_open_end(of);
     }
     if (status == BL_OK) {
-        status =
-            suspicion_say(&of->gather.suspicion, gather_is_polar(&of->gather),
-                          millimetres, reader_separator(of), of->said);
+        status = suspicion_say(&of->gather.suspicion,
+                               gather_in_angles(of->gather.units), millimetres,
+                               reader_separator(of), of->said);
     }
     return status == BL_OK ? BL_OK : message_memory(of->message);
 }

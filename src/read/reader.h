@@ -13,7 +13,8 @@
 #include "read/wide.h"
 
 typedef enum reader_phase {
-    READ_NOTES, /* before the table */
+    READ_NOTES,   /* before the table */
+    READ_NO_ROWS, /* it does not begin as a table does: they mean nothing */
     READ_ROWS,
     READ_BLOCKS
 } reader_phase;
@@ -26,26 +27,25 @@ typedef struct reader {
     lines lines;
     encoding encoding;
     reader_phase phase;
+    uint64_t begins;     /* line of the header row or first block, 0 before */
     char told_separator; /* by 'sep=', else 0 */
     header columns;
     wide wide;
     bulk_way way;   /* of long tables; tests choose another */
     unsigned pause; /* lines until rows in bulk are tried again */
     blocks blocks;
-    bool has_rows;         /* a line behind the header that is not empty */
+    bool has_rows; /* a line behind the header that is not empty, or blocks */
     uint64_t empty_rows;   /* lines of separators only, which are ignored */
     uint64_t empty_number; /* the first of them */
-    bool go_on; /* faults are findings where reading can go on behind them */
     gather gather;
 } reader;
 
+/* Where said->go_on, a fault that reading can go on behind is a finding, and
+ * its line or block is passed over, or all rows where no header row says what
+ * is in them. A NUL where a table should begin, a limit and a lack of memory
+ * still stop. */
 void reader_begin(reader *out, notes *given, findings *said,
                   bl_message *message, read_receiver receiver, void *context);
-
-/* Makes a fault that reading can go on behind a finding: its line or block is
- * then passed over. A table that does not begin, a limit and a lack of memory
- * still stop. */
-void reader_go_on(reader *of);
 
 /* Bytes in pieces of any size; contours go to the receiver when complete.
  * BL_ERR_INPUT, BL_ERR_LIMIT, BL_ERR_MEMORY, and what the receiver returns. */

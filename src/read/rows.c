@@ -15,7 +15,7 @@
 #include <math.h>
 
 static const char *role_name(column_role role, gather_units units) {
-    bool polar = units == UNITS_POLAR_MM || units == UNITS_POLAR_PX;
+    bool polar = gather_in_angles(units);
     switch (role) {
     case ROLE_FRAME:
         return "frame";
@@ -256,7 +256,7 @@ bl_status rows_take(const header *of, const char *line, size_t size,
     if (status != BL_OK) {
         return status;
     }
-    bool polar = of->units == UNITS_POLAR_MM || of->units == UNITS_POLAR_PX;
+    bool polar = gather_in_angles(of->units);
     if (polar && row.y < 0.0) {
         return message_set(to->message, BL_ERR_INPUT, number, 1,
                            "the radius is negative; expected the distance from "

@@ -98,7 +98,8 @@ static void position_lines(text *out, const bl_check *of,
     text_add(out, "\n");
     heading(out, "Length");
     text_fixed(out, pullback->length_mm, 1);
-    text_format(out, " mm, %zu gap%s over 5 mm\n", of->gaps,
+    text_format(out, " mm%s, %zu gap%s over 5 mm\n",
+                of->faults > 0 ? " of what was read" : "", of->gaps,
                 of->gaps == 1 ? "" : "s");
 }
 

@@ -49,12 +49,17 @@ void source_pullback_json(json *to, const bl_study *study) {
     json_bool(to, "speed_is_schedule", pullback->speed_is_schedule);
     json_number(to, "frame_rate_hz", pullback->frame_rate_hz);
     json_number(to, "step_mm", pullback->step_mm);
-    bool pixels = !isnan(pullback->mm_per_px_x);
+    bool scaled = !isnan(pullback->mm_per_px_x);
+    bool pixels = scaled || pullback->scale_is_missing;
     json_string(to, "units", pixels ? "px" : "mm");
-    json_string(to, "scale_from",
-                !pixels                       ? "unit"
-                : pullback->scale_from_option ? "option"
-                                              : "note");
+    if (pullback->scale_is_missing) {
+        json_number(to, "scale_from", UNKNOWN);
+    } else {
+        json_string(to, "scale_from",
+                    !pixels                       ? "unit"
+                    : pullback->scale_from_option ? "option"
+                                                  : "note");
+    }
     json_number(to, "mm_per_px_x", pullback->mm_per_px_x);
     json_number(to, "mm_per_px_y", pullback->mm_per_px_y);
     json_string(to, "travel", bl_end_name(pullback->travel));
@@ -71,6 +76,10 @@ void source_pullback_json(json *to, const bl_study *study) {
 
 void source_units_words(text *out, const bl_pullback *pullback) {
     text_add(out, pullback->polar ? "degrees and " : "");
+    if (pullback->scale_is_missing) {
+        text_add(out, "pixels without a scale: no size is known");
+        return;
+    }
     if (isnan(pullback->mm_per_px_x)) {
         text_add(out, "mm");
         return;

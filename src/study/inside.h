@@ -28,8 +28,9 @@ struct bl_study {
 };
 
 /* Positions, marks and references, when every contour is there: rows end up
- * in position order. In a study that goes on, what is wrong is a finding and
- * positions may stay unknown. BL_ERR_INPUT, BL_ERR_MEMORY. */
+ * in position order. In a study that goes on, everything that is wrong is a
+ * finding; positions then are those of the frames that could be read, or
+ * unknown. BL_ERR_INPUT, BL_ERR_MEMORY. */
 bl_status placing_finish(bl_study *study);
 
 /* Labels, shape, units and counts, which are known without positions; what

@@ -10,18 +10,9 @@
 #include "pullback/quote.h"
 #include "study/inside.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
-
-/* A fault, or in a study that goes on a finding. */
-static bl_status refuse(bl_study *study, int64_t frame) {
-    if (!study->options.go_on) {
-        return study->message.status;
-    }
-    return findings_add(&study->said, &study->message, frame) == BL_OK
-               ? BL_OK
-               : message_memory(&study->message);
-}
 
 /* Rows are sorted by frame and kind. */
 static bl_status check_pair(bl_study *study, size_t i) {
@@ -37,7 +28,7 @@ static bl_status check_pair(bl_study *study, size_t i) {
                           "line %llu and must stand together",
                           (long long)b->frame, bl_kind_name(b->kind),
                           (unsigned long long)study->store.lines[i - 1]);
-        return refuse(study, b->frame);
+        return findings_fault(&study->said, &study->message, b->frame);
     }
     if (number_differ(a->time_s, b->time_s) ||
         number_differ(a->position_mm, b->position_mm)) {
@@ -46,7 +37,7 @@ static bl_status check_pair(bl_study *study, size_t i) {
                           "on line %llu; a frame has one",
                           (long long)b->frame,
                           (unsigned long long)study->store.lines[i - 1]);
-        return refuse(study, b->frame);
+        return findings_fault(&study->said, &study->message, b->frame);
     }
     return BL_OK;
 }
@@ -89,64 +80,87 @@ static int marks_by_position(const void *left, const void *right) {
            (a->position_mm < b->position_mm);
 }
 
-/* Says which frame of which note is not in the table; name is "" or the
- * quoted name of a mark. */
-static bl_status outside(bl_study *study, note_key key, const char *name,
-                         const note_place *place, uint64_t line,
-                         const position_frame *frames, size_t count) {
-    return message_set(&study->message, BL_ERR_INPUT, line, line > 0,
-                       "%s%s%s names frame %lld, outside the frames of the "
-                       "table, %lld to %lld; name one of these",
-                       line > 0 ? notes_key_name(key) : notes_key_option(key),
-                       *name != '\0' ? " " : "", name, (long long)place->frame,
-                       (long long)frames[0].frame,
-                       (long long)frames[count - 1].frame);
+/* Places under way. */
+typedef struct placing {
+    bl_study *study;
+    position_frame *frames; /* of the table, once each */
+    size_t count;
+    bool cut; /* rows with faults were passed over, perhaps whole frames */
+} placing;
+
+/* The millimetres of a note's place, unknown for a frame that is not in the
+ * table: a fault that says which. name is "" or the quoted name of a mark. */
+static bl_status find_place(const placing *in, note_key key, const char *name,
+                            const note_place *place, uint64_t line,
+                            double *mm) {
+    bl_study *study = in->study;
+    if (positions_place(in->frames, in->count, *place, mm)) {
+        return BL_OK;
+    }
+    *mm = UNKNOWN;
+    (void)message_set(
+        &study->message, BL_ERR_INPUT, line, line > 0,
+        "%s%s%s names frame %lld, outside the frames of the table, %lld to "
+        "%lld%s; name one of these",
+        line > 0 ? notes_key_name(key) : notes_key_option(key),
+        *name != '\0' ? " " : "", name, (long long)place->frame,
+        (long long)in->frames[0].frame,
+        (long long)in->frames[in->count - 1].frame,
+        in->cut ? " as far as it can be read" : "");
+    return findings_fault(&study->said, &study->message, -1);
 }
 
-static bl_status place_marks(bl_study *study, const position_frame *frames,
-                             size_t count) {
+static bl_status place_marks(const placing *in) {
+    bl_study *study = in->study;
     const notes *given = &study->given;
+    size_t held = 0;
     study->marks = calloc(given->mark_count + 1, sizeof *study->marks);
     if (study->marks == NULL) {
         return message_memory(&study->message);
     }
     for (size_t i = 0; i < given->mark_count; i++) {
         const note_mark *mark = &given->marks[i];
-        study->marks[i].name = mark->name;
-        if (!positions_place(frames, count, mark->place,
-                             &study->marks[i].position_mm)) {
-            return outside(study, NOTE_MARK,
-                           quote_bytes(mark->name, strlen(mark->name)).text,
-                           &mark->place, mark->line, frames, count);
+        double mm;
+        bl_status status = find_place(
+            in, NOTE_MARK, quote_bytes(mark->name, strlen(mark->name)).text,
+            &mark->place, mark->line, &mm);
+        if (status != BL_OK) {
+            return status;
+        }
+        if (!isnan(mm)) {
+            study->marks[held++] = (bl_mark){mark->name, mm};
         }
     }
-    qsort(study->marks, given->mark_count, sizeof *study->marks,
-          marks_by_position);
+    qsort(study->marks, held, sizeof *study->marks, marks_by_position);
     study->pullback.marks = study->marks;
-    study->pullback.mark_count = given->mark_count;
+    study->pullback.mark_count = held;
     return BL_OK;
 }
 
-static bl_status place_references(bl_study *study, const position_frame *frames,
-                                  size_t count) {
-    const notes *given = &study->given;
-    bl_pullback *to = &study->pullback;
+static bl_status place_references(const placing *in) {
+    const notes *given = &in->study->given;
+    bl_pullback *to = &in->study->pullback;
+    size_t held = 0;
     for (size_t i = 0; i < given->reference_count; i++) {
         const note_span *span = &given->references[i];
-        bl_span *out = &to->references[i];
-        bool from = positions_place(frames, count, span->from, &out->from_mm);
-        if (!from || !positions_place(frames, count, span->to, &out->to_mm)) {
-            return outside(study, NOTE_REFERENCE, "",
-                           from ? &span->to : &span->from, span->line, frames,
-                           count);
+        double from;
+        double end;
+        bl_status status =
+            find_place(in, NOTE_REFERENCE, "", &span->from, span->line, &from);
+        if (status == BL_OK) {
+            status =
+                find_place(in, NOTE_REFERENCE, "", &span->to, span->line, &end);
         }
-        if (out->from_mm > out->to_mm) {
-            *out = (bl_span){out->to_mm, out->from_mm};
+        if (status != BL_OK) {
+            return status;
+        }
+        if (!isnan(from) && !isnan(end)) {
+            to->references[held++] =
+                (bl_span){fmin(from, end), fmax(from, end)};
         }
     }
-    to->reference_count = given->reference_count;
-    if (to->reference_count == 2 &&
-        to->references[0].from_mm > to->references[1].from_mm) {
+    to->reference_count = held;
+    if (held == 2 && to->references[0].from_mm > to->references[1].from_mm) {
         bl_span first = to->references[1];
         to->references[1] = to->references[0];
         to->references[0] = first;
@@ -170,7 +184,7 @@ void placing_describe(bl_study *study) {
     const notes *given = &study->given;
     bl_pullback *out = &study->pullback;
     gather_units units = study->reader.gather.units;
-    bool pixels = units == UNITS_PX || units == UNITS_POLAR_PX;
+    bool pixels = gather_in_pixels(units);
     out->case_name = notes_label(given, NOTE_CASE);
     out->side = notes_label(given, NOTE_SIDE);
     out->reader = notes_label(given, NOTE_READER);
@@ -180,37 +194,36 @@ void placing_describe(bl_study *study) {
     out->frame_rate_hz = UNKNOWN;
     out->step_mm = UNKNOWN;
     out->length_mm = UNKNOWN;
-    out->mm_per_px_x = pixels ? study->reader.gather.scale_x : UNKNOWN;
-    out->mm_per_px_y = pixels ? study->reader.gather.scale_y : UNKNOWN;
-    out->polar = units == UNITS_POLAR_MM || units == UNITS_POLAR_PX;
-    out->scale_from_option = pixels && notes_scale_is_option(given);
+    bool scaled = pixels && !study->reader.gather.unscaled;
+    out->mm_per_px_x = scaled ? study->reader.gather.scale_x : UNKNOWN;
+    out->mm_per_px_y = scaled ? study->reader.gather.scale_y : UNKNOWN;
+    out->scale_is_missing = pixels && !scaled;
+    out->polar = gather_in_angles(units);
+    out->scale_from_option = scaled && notes_scale_is_option(given);
     out->y_down = given->y_down;
     out->shape = reader_shape(&study->reader);
     out->separator = reader_separator(&study->reader);
+    out->begins = study->reader.begins;
     out->points = study->reader.gather.points;
     out->ignored_columns = study->reader.columns.ignored;
 }
 
-static bl_status place_all(bl_study *study) {
-    size_t count;
-    position_frame *frames = frames_of(study, &count);
-    if (frames == NULL) {
-        return message_memory(&study->message);
-    }
+/* Whether frames are placed stands in each of them: unknown for none. */
+static bl_status place_all(const placing *in) {
+    bl_study *study = in->study;
     bl_position_from from;
     bl_status status =
-        positions_find(&study->given, frames, count, study->store.lines, &from,
-                       &study->said, &study->message);
-    if (status == BL_OK) {
-        place_rows(study, frames);
+        positions_find(&study->given, in->frames, in->count, study->store.lines,
+                       &from, &study->said, &study->message);
+    if (status != BL_OK) {
+        return status;
+    }
+    place_rows(study, in->frames);
+    if (!isnan(in->frames[0].position_mm)) {
         describe(study, from);
-        status = place_marks(study, frames, count);
     }
-    if (status == BL_OK) {
-        status = place_references(study, frames, count);
-    }
-    free(frames);
-    return status;
+    status = place_marks(in);
+    return status == BL_OK ? place_references(in) : status;
 }
 
 /* Frames before and after `motion` are held at its ends on purpose. */
@@ -231,7 +244,8 @@ static bl_status warn_same_position(bl_study *study) {
         if (row->kind != BL_KIND_LUMEN || is_held(&study->given, row)) {
             continue;
         }
-        if (before != NULL && !(row->position_mm > before->position_mm)) {
+        if (before != NULL && before->frame != row->frame &&
+            !(row->position_mm > before->position_mm)) {
             beside = first == NULL ? before->frame : beside;
             first = first == NULL ? row : first;
             pairs++;
@@ -253,28 +267,35 @@ static bl_status warn_same_position(bl_study *study) {
     return status == BL_OK ? BL_OK : message_memory(&study->message);
 }
 
-bl_status placing_finish(bl_study *study) {
+/* Rows by position, and what only these in order can tell. */
+static bl_status finish_placed(bl_study *study) {
     store *rows = &study->store;
-    bl_status status = store_sort_by_frame(rows);
+    bl_status status = store_sort_by_position(rows);
+    if (status != BL_OK) {
+        return status;
+    }
+    jump_flag(rows->rows, rows->count);
+    study->pullback.length_mm =
+        rows->rows[rows->count - 1].position_mm - rows->rows[0].position_mm;
+    status = warn_same_position(study);
+    return status == BL_OK ? plausible_length(study) : status;
+}
+
+bl_status placing_finish(bl_study *study) {
+    placing in = {.study = study, .cut = study->said.errors > 0};
+    bl_status status = store_sort_by_frame(&study->store);
     if (status == BL_OK) {
         status = check_frames(study);
     }
-    /* Positions of frames that contradict each other mean nothing. */
-    if (status == BL_OK && study->said.errors == 0) {
-        status = place_all(study);
-        if (status == BL_ERR_INPUT) {
-            status = refuse(study, -1);
-        }
-    }
-    if (status != BL_OK || study->said.errors > 0) {
+    if (status != BL_OK || study->store.count == 0) {
         return status;
     }
-    status = store_sort_by_position(rows);
-    if (status == BL_OK) {
-        jump_flag(rows->rows, rows->count);
-        study->pullback.length_mm =
-            rows->rows[rows->count - 1].position_mm - rows->rows[0].position_mm;
-        status = warn_same_position(study);
+    in.frames = frames_of(study, &in.count);
+    if (in.frames == NULL) {
+        return message_memory(&study->message);
     }
-    return status == BL_OK ? plausible_length(study) : status;
+    status = place_all(&in);
+    bool placed = status == BL_OK && !isnan(in.frames[0].position_mm);
+    free(in.frames);
+    return placed ? finish_placed(study) : status;
 }

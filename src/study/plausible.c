@@ -91,6 +91,9 @@ static bl_status doubt_pixels(bl_study *study) {
 }
 
 bl_status plausible_scale(bl_study *study) {
+    if (study->reader.gather.unscaled) {
+        return BL_OK;
+    }
     bl_status status = doubt_calibre(study);
     return status == BL_OK ? doubt_pixels(study) : status;
 }

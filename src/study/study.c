@@ -22,6 +22,7 @@ bl_status bl_study_new(const bl_study_options *options, bl_study **out) {
     }
     made->options = *options;
     made->said.repeats = options->repeats;
+    made->said.go_on = options->go_on;
     made->store = (store){.keep = options->keep_contours,
                           .limit = options->memory_limit,
                           .message = &made->message};
@@ -31,9 +32,6 @@ bl_status bl_study_new(const bl_study_options *options, bl_study **out) {
     }
     reader_begin(&made->reader, &made->given, &made->said, &made->message,
                  receive, made);
-    if (options->go_on) {
-        reader_go_on(&made->reader);
-    }
     *out = made;
     return BL_OK;
 }
@@ -101,7 +99,7 @@ const bl_pullback *bl_study_pullback(const bl_study *study) {
 
 bl_contour bl_study_contour(const bl_study *study, size_t index) {
     const store *in = &study->store;
-    if (!in->keep || index >= in->count) {
+    if (!in->keep || index >= in->count || study->reader.gather.unscaled) {
         return (bl_contour){0};
     }
     const kept *of = &in->kept[index];
@@ -171,10 +169,11 @@ static bl_status receive(void *context, const read_contour *contour) {
     bl_status status =
         here ? measure_here(study, &contour->contour, &row) : BL_OK;
     if (status == BL_ERR_ARGUMENT || (!here && !is_finite(&contour->contour))) {
-        return message_set(&study->message, BL_ERR_INPUT, contour->line, 1,
-                           "frame %lld has a coordinate too large to compute "
-                           "with; check the scale",
-                           (long long)contour->frame);
+        (void)message_set(&study->message, BL_ERR_INPUT, contour->line, 1,
+                          "frame %lld has a coordinate too large to compute "
+                          "with; check the scale",
+                          (long long)contour->frame);
+        return findings_fault(&study->said, &study->message, contour->frame);
     }
     if (status == BL_OK) {
         status =
@@ -204,7 +203,18 @@ static bl_status measure_rest(bl_study *study) {
     return status;
 }
 
-bl_status study_settle(bl_study *study) {
+/* Without a scale nothing is measured; what is wrong with a contour is known.
+ */
+static void forget_unscaled(bl_study *study) {
+    store *rows = &study->store;
+    for (size_t i = 0; study->reader.gather.unscaled && i < rows->count; i++) {
+        uint32_t flags = rows->rows[i].measures.flags;
+        rows->rows[i].measures = measurer_unknown();
+        rows->rows[i].measures.flags = flags;
+    }
+}
+
+static bl_status measure_all(bl_study *study) {
     if (study->settled) {
         return BL_OK;
     }
@@ -212,6 +222,12 @@ bl_status study_settle(bl_study *study) {
     placing_describe(study);
     bl_status status = measure_rest(study);
     return status == BL_OK ? plausible_scale(study) : status;
+}
+
+bl_status study_settle(bl_study *study) {
+    bl_status status = measure_all(study);
+    forget_unscaled(study);
+    return status;
 }
 
 bl_status bl_study_finish(bl_study *study) {
@@ -222,7 +238,7 @@ bl_status bl_study_finish(bl_study *study) {
     study->finished = true;
     bl_status status = reader_finish(&study->reader);
     if (status == BL_OK) {
-        status = study_settle(study);
+        status = measure_all(study);
     }
     if (status == BL_OK && study->store.count == 0 && !study->reader.has_rows) {
         status = message_set(&study->message, BL_ERR_INPUT,
@@ -230,5 +246,9 @@ bl_status bl_study_finish(bl_study *study) {
                              "the table has a header and no rows; expected a "
                              "row a point");
     }
-    return status == BL_OK ? placing_finish(study) : status;
+    if (status == BL_OK) {
+        status = placing_finish(study);
+    }
+    forget_unscaled(study);
+    return status;
 }

@@ -55,9 +55,11 @@ static char *text_of(const char *bytes, size_t size) {
     return out;
 }
 
-/* Whatever fails leaves everything as it was, but for the arena. */
+/* Whatever fails leaves everything as it was, but for the arena, and that a
+ * note of the file was refused. */
 static void must_be_untouched(const notes *now, notes *before) {
     before->memory = now->memory;
+    memcpy(before->refused, now->refused, sizeof now->refused);
     must(memcmp(now, before, sizeof *now) == 0);
 }
 

@@ -112,7 +112,7 @@ static void must_hold_little(const bl_study *study, size_t size) {
     size_t kinds = study->said.fault_count;
     must(rows <= 256 * row + (size / 2 + 1) * row * 3 / 2);
     must(points <= 65536 + 16 * size);
-    must(study->said.count <= kinds * LIMIT_REPEATS);
+    must(study->said.count <= kinds * LIMIT_REPEATS + 2);
     must(study->said.count <= 2 * size);
     must(study->said.capacity <= 4 + 2 * study->said.count);
     must(study->reader.lines.part.capacity <= 4096 + 2 * size);

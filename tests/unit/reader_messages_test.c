@@ -118,8 +118,11 @@ static void test_headers(void **state) {
         {"sep=,\nframe;x;y\n", 2, 1,
          "the header row 'frame;x;y' is not separated by ',', which 'sep=' "
          "says; correct that line"},
-        {"frame,X (mm),y (mm)\n", 1, 1, NO_PAIR "; rename 'X (mm)' to x_mm"},
-        {"frame,angle,radius\n", 1, 1, NO_PAIR "; rename 'angle' to angle_deg"},
+        {"frame,X (mm),y (mm)\n", 1, 1,
+         NO_PAIR "; rename 'X (mm)' to x_mm, 'y (mm)' to y_mm"},
+        {"frame,angle,radius\n", 1, 1,
+         NO_PAIR
+         "; rename 'angle' to angle_deg, 'radius' to radius_mm or radius_px"},
         {"frame,x1_mm,y1_mm,x2_mm,y2_mm\n", 1, 1,
          NO_PAIR "; in a wide table 'x1_mm' has no unit in its name: mm, or "
                  "pixels where a scale is given"},
@@ -461,7 +464,7 @@ static void test_doubts(void **state) {
         {STEP "n,frame,Position,x,y\n1,7,1,0,0\n1,7,1,4,0\n1,7,1,4,3\n", 1, 2,
          -1,
          "2 unknown columns are ignored, the first is 'n'; rename 'Position' "
-         "to position_mm if it is that"},
+         "to position_mm if that is meant"},
         {STEP ",,\n , ,\n" HEAD "7,0,0\n,,\n7,4,0\n7,4,3\n,,\n", 1, 2, -1,
          "4 rows of separators only are ignored"},
         {"\"# step_mm = 1\",;\nsep=;\n;;\nframe;x;y\n7;0;0\n7;4;0\n7;4;3\n", 1,

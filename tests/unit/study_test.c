@@ -208,6 +208,70 @@ static void test_memory_limit(void **state) {
     }
 }
 
+/* The table read by a study that goes on behind faults. */
+static bl_study *going_on(const char *text) {
+    bl_study_options options = {.columns = BL_COLUMNS_ASSESS, .go_on = true};
+    bl_study *study = NULL;
+    assert_int_equal(bl_study_new(&options, &study), BL_OK);
+    assert_int_equal(bl_study_feed(study, text, strlen(text)), BL_OK);
+    assert_int_equal(bl_study_finish(study), BL_OK);
+    return study;
+}
+
+/* Behind a row with a fault positions are those of what was read; behind a
+ * fault of what they come from, unknown in every row. */
+static void test_positions_behind_faults(void **state) {
+    (void)state;
+    static const char table[] = "frame,x,y\n" TRIANGLE "0,a,3\n3,0,0\n3,4,0\n"
+                                "3,4,3\n";
+    static const char *const unknown[] = {"", "# step_mm = a\n",
+                                          "# at = 0 = 1\n"};
+    char text[200];
+    (void)snprintf(text, sizeof text, "# step_mm = 2\n%s", table);
+    bl_study *study = going_on(text);
+    assert_int_equal(bl_study_fault_count(study), 1);
+    assert_int_equal(bl_study_pullback(study)->begins, 2);
+    check_close(bl_study_rows(study)[1].position_mm, 6.0, 0.0, "mm");
+    check_close(bl_study_pullback(study)->length_mm, 6.0, 0.0, "mm");
+    bl_study_free(study);
+    for (size_t i = 0; i < sizeof unknown / sizeof unknown[0]; i++) {
+        (void)snprintf(text, sizeof text, "%s%s", unknown[i], table);
+        study = going_on(text);
+        assert_int_equal(bl_study_fault_count(study), 2);
+        assert_int_equal(bl_study_row_count(study), 2);
+        check_unknown(bl_study_rows(study)[0].position_mm);
+        check_unknown(bl_study_rows(study)[1].position_mm);
+        check_unknown(bl_study_pullback(study)->length_mm);
+        bl_study_free(study);
+    }
+}
+
+/* Pixels without a scale: shapes are judged, and nothing is measured. */
+static void test_pixels_without_a_scale(void **state) {
+    (void)state;
+    static const char *const heads[] = {
+        "# step_mm = 1\n# mm_per_px_y = 0.1\nframe,x_px,y_px\n",
+        "# step_mm = 1\n# mm_per_px = 0,1\nframe,x,y\n"};
+    char text[300];
+    for (size_t i = 0; i < 2; i++) {
+        (void)snprintf(text, sizeof text, "%s%s", heads[i],
+                       "0,0,0\n0,4000,0\n0,4000,3000\n"
+                       "1,0,0\n1,4000,0\n1,0,3000\n1,4000,3000\n");
+        bl_study *study = going_on(text);
+        const bl_row *rows = bl_study_rows(study);
+        assert_int_equal(bl_study_fault_count(study), 1);
+        assert_true(bl_study_pullback(study)->scale_is_missing);
+        check_unknown(bl_study_pullback(study)->mm_per_px_y);
+        assert_int_equal(rows[0].measures.flags, 0);
+        assert_int_equal(rows[1].measures.flags, BL_FLAG_CROSSING);
+        assert_int_equal(rows[0].points, 3);
+        check_unknown(rows[0].measures.area_mm2);
+        check_unknown(rows[0].measures.min_diameter_mm);
+        check_close(rows[1].position_mm, 1.0, 0.0, "mm");
+        bl_study_free(study);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_order),
@@ -216,6 +280,8 @@ int main(void) {
         cmocka_unit_test(test_contours_not_kept),
         cmocka_unit_test(test_jump_after_sorting),
         cmocka_unit_test(test_memory_limit),
+        cmocka_unit_test(test_positions_behind_faults),
+        cmocka_unit_test(test_pixels_without_a_scale),
         cmocka_unit_test(test_fed_after_the_end),
     };
     return cmocka_run_group_tests_name("study", tests, NULL, NULL);

@@ -1,0 +1,104 @@
+/*
+ * contours.c - contour by contour: which are left out, and which of the others
+ * were hardly traced as they stand.
+ */
+#include "check/checking.h"
+
+#include "base/constants.h"
+
+/* A contour with so many times fewer points than those beside it was cut. */
+#define FAR_FEWER 2
+
+static bl_status left_out(checking *in, size_t i) {
+    const bl_row *row = &in->rows[i];
+    const char *why = "";
+    for (unsigned flag = 0; flag < BL_FLAG_COUNT; flag++) {
+        bool is_set = (row->measures.flags & BL_FLAGS_LEFT_OUT &
+                       (UINT32_C(1) << flag)) != 0;
+        why = is_set && *why == '\0' ? bl_flag_name(flag) : why;
+    }
+    return findings_warn(&in->found, checking_line(in, i), 0, row->frame,
+                         "%s contour left out: %s", bl_kind_name(row->kind),
+                         why);
+}
+
+static bl_status centre_outside(checking *in, size_t i) {
+    return findings_warn(&in->found, checking_line(in, i), 0, in->rows[i].frame,
+                         "the centre lies outside the contour: diameters "
+                         "through it are unknown");
+}
+
+static bl_status few_points(checking *in, size_t i) {
+    return findings_warn(&in->found, checking_line(in, i), 0, in->rows[i].frame,
+                         "%u points; fewer than %d read the area low",
+                         in->rows[i].points, FEW_TRACED_POINTS);
+}
+
+static bool has_centre_outside(const bl_row *row) {
+    return checking_is_usable_lumen(row) &&
+           (row->measures.flags & BL_FLAG_CENTRE_OUTSIDE) != 0;
+}
+
+static bool has_few_points(const bl_row *row) {
+    return checking_is_usable_lumen(row) && row->points < FEW_TRACED_POINTS;
+}
+
+/* The next usable lumen contour of the rows in steps of 1 or -1; count (or
+ * more) where there is none. */
+static size_t neighbour_of(const checking *in, size_t i, size_t step) {
+    do {
+        i += step; /* below 0 is beyond count */
+    } while (i < in->count && !checking_is_usable_lumen(&in->rows[i]));
+    return i;
+}
+
+static uint32_t points_at(const checking *in, size_t i) {
+    return i < in->count ? in->rows[i].points : UINT32_MAX;
+}
+
+/* The fewer points of the contours to both sides; of the two nearest at an
+ * end. UINT32_MAX where there are none. */
+static uint32_t points_beside(const checking *in, size_t i) {
+    size_t before = neighbour_of(in, i, SIZE_MAX);
+    size_t after = neighbour_of(in, i, 1);
+    if (before >= in->count && after < in->count) {
+        before = neighbour_of(in, after, 1);
+    } else if (after >= in->count && before < in->count) {
+        after = neighbour_of(in, before, SIZE_MAX);
+    }
+    uint32_t one = points_at(in, before);
+    uint32_t other = points_at(in, after);
+    return one < other ? one : other;
+}
+
+/* What is left of a contour of which a part was lost reads well. */
+static bl_status check_beside(checking *in) {
+    bl_status status = BL_OK;
+    for (size_t i = 0; status == BL_OK && i < in->count; i++) {
+        if (!checking_is_usable_lumen(&in->rows[i])) {
+            continue;
+        }
+        uint32_t beside = points_beside(in, i);
+        if (beside != UINT32_MAX && in->rows[i].points < beside / FAR_FEWER) {
+            status = findings_warn(&in->found, checking_line(in, i), 0,
+                                   in->rows[i].frame,
+                                   "%u points, where the contours beside it "
+                                   "have %u or more; is a part of it missing?",
+                                   in->rows[i].points, beside);
+        }
+    }
+    return status;
+}
+
+bl_status contours_left_out(checking *in) {
+    return checking_each(in, checking_is_left_out, left_out);
+}
+
+bl_status contours_doubtful(checking *in) {
+    bl_status status = checking_each(in, has_centre_outside, centre_outside);
+    if (status == BL_OK) {
+        status = check_beside(in);
+    }
+    return status == BL_OK ? checking_each(in, has_few_points, few_points)
+                           : status;
+}
