@@ -28,6 +28,7 @@ typedef struct reading {
     size_t unnamed; /* columns without a name since the last with one */
     cell_text first_unnamed;     /* of these */
     cell_text meant[NAME_COUNT]; /* the first ignored that means it */
+    bool converted[NAME_COUNT];  /* in another unit */
     cell_text with_unit;         /* the first ignored like x1_mm */
 } reading;
 
@@ -70,9 +71,11 @@ static bl_status refuse_told(const reading *in, char separator) {
 
 /* What an unknown name surely stands for is kept, to be told where it lacks. */
 static void keep_meant(reading *in, const cell_text *cell) {
-    name_id meant = naming_meant(cell);
+    name_id converted = naming_converted(cell);
+    name_id meant = converted != NAME_NONE ? converted : naming_meant(cell);
     if (meant != NAME_NONE && in->meant[meant].size == 0) {
         in->meant[meant] = *cell;
+        in->converted[meant] = converted != NAME_NONE;
     }
     if (in->with_unit.size == 0 && naming_has_unit(cell)) {
         in->with_unit = *cell;
@@ -84,17 +87,20 @@ static void keep_meant(reading *in, const cell_text *cell) {
 static const char *rename_hint(const reading *in, name_id from, name_id to,
                                bl_message *in_here) {
     in_here->text[0] = '\0';
+    const char *said = "";
     for (unsigned i = from; i <= (unsigned)to; i++) {
         const cell_text *cell = &in->meant[i];
+        const char *verb = in->converted[i] ? "convert " : "rename ";
         if (cell->size > 0 && in->place[i] < 0) {
             const char *name = naming_of((name_id)i);
             bool either = i == NAME_RADIUS_MM && cell->size < strlen(name);
             bl_message before = *in_here;
-            (void)message_set(in_here, BL_OK, 0, 0, "%s%s%s to %s%s",
-                              before.text,
-                              before.text[0] == '\0' ? "; rename " : ", ",
+            (void)message_set(in_here, BL_OK, 0, 0, "%s%s%s%s to %s%s",
+                              before.text, *said == '\0' ? "; " : ", ",
+                              strcmp(said, verb) == 0 ? "" : verb,
                               quote_bytes(cell->bytes, cell->size).text, name,
                               either ? " or radius_px" : "");
+            said = verb;
         }
     }
     if (from != NAME_FRAME && in_here->text[0] == '\0' &&
@@ -314,17 +320,36 @@ static bl_status take_names(reading *in, cells *row) {
     return status;
 }
 
+/* A line above the header that is none of it. */
+static const char *above_hint(const reading *in) {
+    bool known = in->out->shape != BL_SHAPE_LONG;
+    for (unsigned i = NAME_FRAME; i < NAME_COUNT; i++) {
+        known = known || in->place[i] >= 0 || in->meant[i].size > 0;
+    }
+    if (known) {
+        return "";
+    }
+    return memchr(in->line, '=', in->size) != NULL
+               ? "; if this is a note, put '# ' before it"
+               : "; if this is a title, put '# ' before it";
+}
+
 static bl_status refuse_without_frame(const reading *in) {
     bl_message hint;
     return message_set(in->message, BL_ERR_INPUT, in->number, 1,
                        "no column is called frame in %s; expected a header row "
                        "such as 'frame,x_mm,y_mm', or blocks that start with "
-                       "'frame N'%s",
+                       "'frame N'%s%s",
                        quote_bytes(in->line, in->size).text,
-                       rename_hint(in, NAME_FRAME, NAME_FRAME, &hint));
+                       rename_hint(in, NAME_FRAME, NAME_FRAME, &hint),
+                       above_hint(in));
 }
 
+/* Behind a line that is no header at all there is nothing to go on with. */
 static bl_status check_needed(const reading *in) {
+    if (in->place[NAME_FRAME] < 0 && *above_hint(in) != '\0') {
+        return refuse_without_frame(in);
+    }
     bl_status status =
         in->place[NAME_FRAME] >= 0 ? BL_OK : told(in, refuse_without_frame(in));
     return status == BL_OK && in->out->shape == BL_SHAPE_LONG

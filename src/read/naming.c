@@ -111,6 +111,30 @@ static name_id by_spelling(const bare *of) {
     return near == NULL ? NAME_NONE : find(near, strlen(near));
 }
 
+static bool is_other_unit(const char *unit, size_t size) {
+    static const char *const others[] = {"cm", "m",  "um", "nm",  "in", "inch",
+                                         "ms", "us", "ns", "min", "h",  "rad"};
+    size_t i = 0;
+    while (i < sizeof others / sizeof others[0] &&
+           !cursor_same(unit, size, others[i])) {
+        i++;
+    }
+    return i < sizeof others / sizeof others[0];
+}
+
+name_id naming_converted(const cell_text *cell) {
+    bare of = bare_of(cell);
+    for (unsigned i = NAME_X_MM; i < NAME_COUNT; i++) {
+        const char *unit = strchr(names[i], '_');
+        size_t stem = unit == NULL ? 0 : (size_t)(unit + 1 - names[i]);
+        if (stem > 0 && begins(of.bytes, of.size, names[i], stem) &&
+            is_other_unit(of.bytes + stem, of.size - stem)) {
+            return (name_id)i;
+        }
+    }
+    return NAME_NONE;
+}
+
 name_id naming_meant(const cell_text *cell) {
     bare of = bare_of(cell);
     name_id found = find(of.bytes, of.size);

@@ -35,6 +35,10 @@ name_id naming_find(const cell_text *cell);
  * "position"; NAME_NONE for none. */
 name_id naming_meant(const cell_text *cell);
 
+/* The name that such another has in another unit: "time_ms", "x (cm)";
+ * NAME_NONE for none. */
+name_id naming_converted(const cell_text *cell);
+
 /* The number of a name such as x12, letter and number; false for others. */
 bool naming_numbered(const cell_text *cell, char letter, size_t *number);
 

@@ -127,6 +127,14 @@ static void test_headers(void **state) {
          NO_PAIR "; in a wide table 'x1_mm' has no unit in its name: mm, or "
                  "pixels where a scale is given"},
         {"frame,x_mm,y_px\n", 1, 1, NO_PAIR},
+        {"frame,x (cm),y (cm)\n", 1, 1,
+         NO_PAIR "; convert 'x (cm)' to x_mm, 'y (cm)' to y_mm"},
+        {"Case 17\nframe,x_mm,y_mm\n", 1, 1,
+         "no column is called frame in 'Case 17'" NO_FRAME
+         "; if this is a title, put '# ' before it"},
+        {"step_mm = 1\nframe,x_mm,y_mm\n", 1, 1,
+         "no column is called frame in 'step_mm = 1'" NO_FRAME
+         "; if this is a note, put '# ' before it"},
         {"frame,x,y,x_mm,y_mm\n", 1, 1,
          "both x_mm,y_mm and x,y are there; drop the pair that is not meant"},
         {"frame,x_mm,y_mm,X_MM\n", 1, 17,
@@ -465,6 +473,9 @@ static void test_doubts(void **state) {
          -1,
          "2 unknown columns are ignored, the first is 'n'; rename 'Position' "
          "to position_mm if that is meant"},
+        {STEP "frame,x,y,time_ms\n7,0,0,1\n7,4,0,1\n7,4,3,1\n", 1, 2, -1,
+         "1 unknown column is ignored, the first is 'time_ms'; convert "
+         "'time_ms' to time_s if that is meant"},
         {STEP ",,\n , ,\n" HEAD "7,0,0\n,,\n7,4,0\n7,4,3\n,,\n", 1, 2, -1,
          "4 rows of separators only are ignored"},
         {"\"# step_mm = 1\",;\nsep=;\n;;\nframe;x;y\n7;0;0\n7;4;0\n7;4;3\n", 1,
