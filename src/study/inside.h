@@ -36,4 +36,8 @@ bl_status placing_finish(bl_study *study);
  * comes with these is unknown until placing_finish. */
 void placing_describe(bl_study *study);
 
+/* Where frames are placed: rows in order of position, jumps, the length, and
+ * doubts of these. BL_ERR_MEMORY. */
+bl_status along_finish(bl_study *study);
+
 #endif
