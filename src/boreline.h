@@ -278,7 +278,10 @@ typedef struct bl_pullback {
     uint64_t begins; /* line of its header row or first block; 0: none */
     uint64_t points; /* read in all */
     uint64_t ignored_columns;
-    double length_mm; /* last position - first position; NaN when unknown */
+    /* Last position - first position, without contours of fewer than 3 points
+     * that lie over 5 mm outside all others; NaN when unknown. */
+    double length_mm;
+    size_t outside; /* such contours */
 } bl_pullback;
 
 /* The vein at a position, as far as the marks iliocaval_confluence,

@@ -7,6 +7,7 @@
  * table can be used when bl_assess takes it.
  */
 #include "check/checking.h"
+#include "profile/reach.h"
 #include "pullback/marks.h"
 
 #include <math.h>
@@ -76,15 +77,17 @@ static bl_status try_assess(checking *in, const bl_assess_options *options) {
 /* What an assessment warns of, but for frames and reading, which are listed
  * here; marks
  * also where the table is refused, for both are to be mended at once. */
+static bl_status doubt_marks(checking *in) {
+    reach over = reach_of(in->rows, in->count);
+    bl_span traced = {in->rows[over.first].position_mm,
+                      in->rows[over.end - 1].position_mm};
+    return marks_doubt(bl_study_pullback(in->study), traced, &in->found);
+}
+
 static bl_status add_assessment(checking *in) {
     bl_status status = BL_OK;
     if (in->assessment == NULL) {
-        return in->placed && in->count > 0
-                   ? marks_doubt(bl_study_pullback(in->study),
-                                 (bl_span){in->rows[0].position_mm,
-                                           in->rows[in->count - 1].position_mm},
-                                 &in->found)
-                   : BL_OK;
+        return in->placed ? doubt_marks(in) : BL_OK;
     }
     const bl_assessment *of = in->assessment;
     size_t end = of->warning_count - of->frame_warning_count;
@@ -148,8 +151,8 @@ bl_status bl_check_study(const bl_study *study, const bl_message *stopped,
         .study = study,
         .rows = bl_study_rows(study),
         .count = bl_study_row_count(study),
-        .placed =
-            stopped == NULL && !isnan(bl_study_pullback(study)->length_mm),
+        .placed = stopped == NULL && bl_study_row_count(study) > 0 &&
+                  !isnan(bl_study_pullback(study)->length_mm),
         .found = {.repeats = repeats},
         .out = &made->check,
     };

@@ -8,19 +8,10 @@
 
 /* A contour with so many times fewer points than those beside it was cut. */
 #define FAR_FEWER 2
-
-static bl_status left_out(checking *in, size_t i) {
-    const bl_row *row = &in->rows[i];
-    const char *why = "";
-    for (unsigned flag = 0; flag < BL_FLAG_COUNT; flag++) {
-        bool is_set = (row->measures.flags & BL_FLAGS_LEFT_OUT &
-                       (UINT32_C(1) << flag)) != 0;
-        why = is_set && *why == '\0' ? bl_flag_name(flag) : why;
-    }
-    return findings_warn(&in->found, checking_line(in, i), 0, row->frame,
-                         "%s contour left out: %s", bl_kind_name(row->kind),
-                         why);
-}
+/* Points that two tracings of a contour may share, and so many rows to each
+ * side are of the frames beside it, whatever kinds were traced. */
+#define SHARED 2
+#define BESIDE_ROWS 4
 
 static bl_status centre_outside(checking *in, size_t i) {
     return findings_warn(&in->found, checking_line(in, i), 0, in->rows[i].frame,
@@ -71,7 +62,63 @@ static uint32_t points_beside(const checking *in, size_t i) {
     return one < other ? one : other;
 }
 
-/* What is left of a contour of which a part was lost reads well. */
+/* The points of the next usable lumen contour in steps of 1 or -1, where one is
+ * near: that of the same frame or of one beside it. 0 where none is. */
+static uint32_t points_near(const checking *in, size_t i, size_t step) {
+    for (size_t k = 0; k < BESIDE_ROWS; k++) {
+        i += step; /* below 0 is beyond count */
+        if (i < in->count && checking_is_usable_lumen(&in->rows[i])) {
+            return in->rows[i].points;
+        }
+    }
+    return 0;
+}
+
+/* Two tracings of a frame that are written as one: they cross each other or,
+ * written point by point in turn, make a star of twice the points. */
+static bool is_double(const checking *in, size_t i) {
+    const bl_row *row = &in->rows[i];
+    uint32_t before = points_near(in, i, SIZE_MAX);
+    uint32_t after = points_near(in, i, 1);
+    uint32_t most = before > after ? before : after;
+    bool crosses = (row->measures.flags & BL_FLAG_CROSSING) != 0;
+    bool exactly = before == after && row->points <= 2 * most;
+    return row->kind == BL_KIND_LUMEN && most >= FEW_TRACED_POINTS &&
+           row->points + SHARED >= 2 * most && (crosses || exactly);
+}
+
+static bl_status left_out(checking *in, size_t i) {
+    const bl_row *row = &in->rows[i];
+    const char *why = "";
+    for (unsigned flag = 0; flag < BL_FLAG_COUNT; flag++) {
+        bool is_set = (row->measures.flags & BL_FLAGS_LEFT_OUT &
+                       (UINT32_C(1) << flag)) != 0;
+        why = is_set && *why == '\0' ? bl_flag_name(flag) : why;
+    }
+    return findings_warn(
+        &in->found, checking_line(in, i), 0, row->frame,
+        "%s contour left out: %s%s", bl_kind_name(row->kind), why,
+        is_double(in, i) ? "; it has twice the points of those beside it: "
+                           "was it traced twice? Then keep one tracing"
+                         : "");
+}
+
+static bl_status say_double(checking *in, size_t i) {
+    return findings_warn(&in->found, checking_line(in, i), 0, in->rows[i].frame,
+                         "%u points, twice those of the contours beside it; "
+                         "was it traced twice? Then keep one tracing",
+                         in->rows[i].points);
+}
+
+static bl_status say_fewer(checking *in, size_t i, uint32_t beside) {
+    return findings_warn(&in->found, checking_line(in, i), 0, in->rows[i].frame,
+                         "%u points, where the contours beside it have %u or "
+                         "more; is a part of it missing?",
+                         in->rows[i].points, beside);
+}
+
+/* What is left of a contour of which a part was lost reads well, and so does
+ * one that was traced twice. */
 static bl_status check_beside(checking *in) {
     bl_status status = BL_OK;
     for (size_t i = 0; status == BL_OK && i < in->count; i++) {
@@ -80,11 +127,9 @@ static bl_status check_beside(checking *in) {
         }
         uint32_t beside = points_beside(in, i);
         if (beside != UINT32_MAX && in->rows[i].points < beside / FAR_FEWER) {
-            status = findings_warn(&in->found, checking_line(in, i), 0,
-                                   in->rows[i].frame,
-                                   "%u points, where the contours beside it "
-                                   "have %u or more; is a part of it missing?",
-                                   in->rows[i].points, beside);
+            status = say_fewer(in, i, beside);
+        } else if (is_double(in, i)) {
+            status = say_double(in, i);
         }
     }
     return status;

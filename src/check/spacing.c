@@ -5,6 +5,7 @@
 
 #include "base/constants.h"
 #include "profile/profile.h"
+#include "profile/reach.h"
 
 /* Neighbours this many times nearer or further than most are uneven. */
 #define UNEVEN 1.5
@@ -36,18 +37,21 @@ static bl_status say_gaps(checking *in, const profile *along) {
     return status;
 }
 
-/* The frame numbers of lumen contours, traced against all between. */
+/* The frame numbers of lumen contours within reach, traced against all between.
+ */
 static bl_status check_traced(checking *in) {
+    reach over = reach_of(in->rows, in->count);
     int64_t least = INT64_MAX;
     int64_t most = -1;
-    for (size_t i = 0; i < in->count; i++) {
+    size_t traced = 0;
+    for (size_t i = over.first; i < over.end; i++) {
         if (in->rows[i].kind == BL_KIND_LUMEN) {
             int64_t frame = in->rows[i].frame;
             least = frame < least ? frame : least;
             most = frame > most ? frame : most;
+            traced++;
         }
     }
-    size_t traced = in->out->frames;
     int64_t all = traced == 0 ? 0 : most - least + 1;
     if (2 * (int64_t)traced >= all) {
         return BL_OK;

@@ -63,8 +63,9 @@ const command command_check = {
         "All in one pass: behind a missing speed, rate or step,\nor a bad "
         "note, rows and shapes are still judged, positions are not; without "
         "a\nscale sizes are not; of a bad header row all is told, and no row "
-        "behind it is\nread. Exit status 0 when assess would take the table, "
-        "else 1.\n",
+        "behind it is\nread. A row of fewer than 3 points far outside all "
+        "others, such as a total, does\nnot count in the length. Exit status "
+        "0 when assess would take the table, else 1.\n",
     .examples = "  boreline check case.csv\n"
                 "  boreline check case.csv --speed 1 --frame-rate 30 --json\n",
 };

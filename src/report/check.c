@@ -86,8 +86,9 @@ static void count_lines(text *out, const bl_check *of) {
     text_add(out, of->scale_is_suspicious ? ": a suspicious scale\n" : "\n");
 }
 
-static void position_lines(text *out, const bl_check *of,
-                           const bl_pullback *pullback) {
+static void position_lines(text *out, const bl_study *study,
+                           const bl_check *of) {
+    const bl_pullback *pullback = bl_study_pullback(study);
     heading(out, "Position");
     if (!of->placed) {
         text_add(out, "unknown, because of the errors\n");
@@ -98,9 +99,14 @@ static void position_lines(text *out, const bl_check *of,
     text_add(out, "\n");
     heading(out, "Length");
     text_fixed(out, pullback->length_mm, 1);
-    text_format(out, " mm%s, %zu gap%s over 5 mm\n",
-                of->faults > 0 ? " of what was read" : "", of->gaps,
-                of->gaps == 1 ? "" : "s");
+    text_format(out, " mm%s, %zu gap%s over 5 mm",
+                bl_study_fault_count(study) > 0 ? " of what was read" : "",
+                of->gaps, of->gaps == 1 ? "" : "s");
+    if (pullback->outside > 0) {
+        text_format(out, "; without %zu stray row%s far outside",
+                    pullback->outside, pullback->outside == 1 ? "" : "s");
+    }
+    text_add(out, "\n");
 }
 
 static void summary(text *out, const bl_study *study, const bl_check *of) {
@@ -109,7 +115,7 @@ static void summary(text *out, const bl_study *study, const bl_check *of) {
     if (of->contours > 0) {
         table_lines(out, pullback);
         count_lines(out, of);
-        position_lines(out, of, pullback);
+        position_lines(out, study, of);
     }
     heading(out, "Verdict");
     text_format(out, "%s: %llu error%s, %llu warning%s\n",

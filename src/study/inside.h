@@ -42,4 +42,8 @@ void placing_describe(bl_study *study);
 bl_status plausible_scale(bl_study *study);
 bl_status plausible_length(bl_study *study);
 
+/* Where frames are placed: rows in order of position, jumps, the length, and
+ * doubts of these. BL_ERR_MEMORY. */
+bl_status along_finish(bl_study *study);
+
 #endif

@@ -5,7 +5,6 @@
  */
 #include "base/constants.h"
 #include "base/number.h"
-#include "profile/jump.h"
 #include "pullback/positions.h"
 #include "pullback/quote.h"
 #include "study/inside.h"
@@ -13,6 +12,15 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+
+/* What a frame that comes back probably is, and what to do about it. */
+static const char *why_back(const bl_row *a, const bl_row *b) {
+    return a->points < 3 || b->points < 3
+               ? "sort the rows by frame, or take out the row if it holds no "
+                 "point"
+               : "if it was traced twice keep one tracing, and if these are "
+                 "two edges give each its kind";
+}
 
 /* Rows are sorted by frame and kind. */
 static bl_status check_pair(bl_study *study, size_t i) {
@@ -25,9 +33,10 @@ static bl_status check_pair(bl_study *study, size_t i) {
     if (a->kind == b->kind) {
         (void)message_set(&study->message, BL_ERR_INPUT, line, 1,
                           "frame %lld (%s) comes back; its points began on "
-                          "line %llu and must stand together",
+                          "line %llu and must stand together: %s",
                           (long long)b->frame, bl_kind_name(b->kind),
-                          (unsigned long long)study->store.lines[i - 1]);
+                          (unsigned long long)study->store.lines[i - 1],
+                          why_back(a, b));
         return findings_fault(&study->said, &study->message, b->frame);
     }
     if (number_differ(a->time_s, b->time_s) ||
@@ -226,61 +235,6 @@ static bl_status place_all(const placing *in) {
     return status == BL_OK ? place_references(in) : status;
 }
 
-/* Frames before and after `motion` are held at its ends on purpose. */
-static bool is_held(const notes *given, const bl_row *row) {
-    return given->origin[NOTE_MOTION] != NOTE_UNSET &&
-           (row->frame < given->motion_from || row->frame > given->motion_to);
-}
-
-/* Rows are sorted by position. What is measured between two frames of one
- * position, a step or a slope, is not known. */
-static bl_status warn_same_position(bl_study *study) {
-    const bl_row *before = NULL;
-    const bl_row *first = NULL;
-    int64_t beside = 0;
-    size_t pairs = 0;
-    for (size_t i = 0; i < study->store.count; i++) {
-        const bl_row *row = &study->store.rows[i];
-        if (row->kind != BL_KIND_LUMEN || is_held(&study->given, row)) {
-            continue;
-        }
-        if (before != NULL && before->frame != row->frame &&
-            !(row->position_mm > before->position_mm)) {
-            beside = first == NULL ? before->frame : beside;
-            first = first == NULL ? row : first;
-            pairs++;
-        }
-        before = row;
-    }
-    /* Equal positions that are known are meant. */
-    if (pairs == 0 || study->pullback.position_from == BL_POSITION_AT) {
-        return BL_OK;
-    }
-    bl_status status = findings_warn(
-        &study->said, study->store.lines[first - study->store.rows], 0,
-        first->frame,
-        "%zu frame%s at the position of the frame before, %sframe %lld; "
-        "correct the positions, or where the catheter stood still at an end "
-        "say it by 'motion'",
-        pairs, pairs == 1 ? " lies" : "s lie", pairs == 1 ? "" : "first with ",
-        (long long)beside);
-    return status == BL_OK ? BL_OK : message_memory(&study->message);
-}
-
-/* Rows by position, and what only these in order can tell. */
-static bl_status finish_placed(bl_study *study) {
-    store *rows = &study->store;
-    bl_status status = store_sort_by_position(rows);
-    if (status != BL_OK) {
-        return status;
-    }
-    jump_flag(rows->rows, rows->count);
-    study->pullback.length_mm =
-        rows->rows[rows->count - 1].position_mm - rows->rows[0].position_mm;
-    status = warn_same_position(study);
-    return status == BL_OK ? plausible_length(study) : status;
-}
-
 bl_status placing_finish(bl_study *study) {
     placing in = {.study = study, .cut = study->said.errors > 0};
     bl_status status = store_sort_by_frame(&study->store);
@@ -297,5 +251,5 @@ bl_status placing_finish(bl_study *study) {
     status = place_all(&in);
     bool placed = status == BL_OK && !isnan(in.frames[0].position_mm);
     free(in.frames);
-    return placed ? finish_placed(study) : status;
+    return placed ? along_finish(study) : status;
 }

@@ -88,7 +88,8 @@ static void test_rows(void **state) {
          "give it in every row of the frame"},
         {STEP HEAD "0,0,0\n1,0,0\n0,4,0\n", 5, 1,
          "frame 0 (lumen) comes back; its points began on line 3 and must "
-         "stand together"},
+         "stand together: sort the rows by frame, or take out the row if it "
+         "holds no point"},
         {"frame,kind,x_mm,y_mm,time_s\n0,lumen,0,0,1\n0,device,0,0,2\n", 3, 1,
          "frame 0 has another time or position here than on line 2; a frame "
          "has one"},

@@ -1,0 +1,106 @@
+/*
+ * along.c - what rows tell when they stand in the order of their positions.
+ */
+#include "base/text.h"
+#include "profile/jump.h"
+#include "profile/reach.h"
+#include "study/inside.h"
+
+#include <math.h>
+
+/* Frames before and after `motion` are held at its ends on purpose. */
+static bool is_held(const notes *given, const bl_row *row) {
+    return given->origin[NOTE_MOTION] != NOTE_UNSET &&
+           (row->frame < given->motion_from || row->frame > given->motion_to);
+}
+
+/* Rows are sorted by position. What is measured between two frames of one
+ * position, a step or a slope, is not known. */
+static bl_status warn_same_position(bl_study *study) {
+    const bl_row *before = NULL;
+    const bl_row *first = NULL;
+    int64_t beside = 0;
+    size_t pairs = 0;
+    for (size_t i = 0; i < study->store.count; i++) {
+        const bl_row *row = &study->store.rows[i];
+        if (row->kind != BL_KIND_LUMEN || is_held(&study->given, row)) {
+            continue;
+        }
+        if (before != NULL && before->frame != row->frame &&
+            !(row->position_mm > before->position_mm)) {
+            beside = first == NULL ? before->frame : beside;
+            first = first == NULL ? row : first;
+            pairs++;
+        }
+        before = row;
+    }
+    /* Equal positions that are known are meant. */
+    if (pairs == 0 || study->pullback.position_from == BL_POSITION_AT) {
+        return BL_OK;
+    }
+    bl_status status = findings_warn(
+        &study->said, study->store.lines[first - study->store.rows], 0,
+        first->frame,
+        "%zu frame%s at the position of the frame before, %sframe %lld; "
+        "correct the positions, or where the catheter stood still at an end "
+        "say it by 'motion'",
+        pairs, pairs == 1 ? " lies" : "s lie", pairs == 1 ? "" : "first with ",
+        (long long)beside);
+    return status == BL_OK ? BL_OK : message_memory(&study->message);
+}
+
+/* Says of a contour outside the reach how far it lies from the row at its end.
+ */
+static bl_status warn_outside(bl_study *study, size_t i, size_t nearest) {
+    const bl_row *row = &study->store.rows[i];
+    const bl_row *end = &study->store.rows[nearest];
+    bool before = row->position_mm < end->position_mm;
+    text words = {0};
+    text_format(&words, "frame %lld has %u point%s and lies ",
+                (long long)row->frame, row->points,
+                row->points == 1 ? "" : "s");
+    text_fixed(&words, fabs(row->position_mm - end->position_mm), 1);
+    text_format(&words, " mm %s all others, at position ",
+                before ? "before" : "beyond");
+    text_fixed(&words, row->position_mm, 1);
+    text_add(&words, " mm; the length is without it: correct its frame number, "
+                     "or take the row out if it holds no point, such as a "
+                     "total");
+    bl_status status = words.failed
+                           ? BL_ERR_MEMORY
+                           : findings_warn(&study->said, study->store.lines[i],
+                                           0, row->frame, "%s", text_c(&words));
+    text_free(&words);
+    return status == BL_OK ? BL_OK : message_memory(&study->message);
+}
+
+static bl_status find_length(bl_study *study) {
+    const store *of = &study->store;
+    reach in = reach_of(of->rows, of->count);
+    bl_pullback *out = &study->pullback;
+    out->length_mm =
+        of->rows[in.end - 1].position_mm - of->rows[in.first].position_mm;
+    out->outside = of->count - (in.end - in.first);
+    bl_status status = BL_OK;
+    for (size_t i = 0; status == BL_OK && i < in.first; i++) {
+        status = warn_outside(study, i, in.first);
+    }
+    for (size_t i = in.end; status == BL_OK && i < of->count; i++) {
+        status = warn_outside(study, i, in.end - 1);
+    }
+    return status;
+}
+
+bl_status along_finish(bl_study *study) {
+    store *rows = &study->store;
+    bl_status status = store_sort_by_position(rows);
+    if (status != BL_OK) {
+        return status;
+    }
+    jump_flag(rows->rows, rows->count);
+    status = find_length(study);
+    if (status == BL_OK) {
+        status = warn_same_position(study);
+    }
+    return status == BL_OK ? plausible_length(study) : status;
+}
