@@ -37,14 +37,21 @@ static void options_json(json *to, const bl_assess_options *options) {
     json_close(to, '{');
 }
 
+/* The vein's name; null when it is not known. */
+static void vein_json(json *to, bl_vein vein) {
+    json_string(to, "vein",
+                vein == BL_VEIN_UNKNOWN ? NULL : bl_vein_name(vein));
+}
+
 static void reference_json(json *to, const bl_assessment *of) {
-    if (of->segment_count == 0) {
+    if (of->reference_from == BL_FROM_NOTHING) {
         json_string(to, "reference", NULL);
         return;
     }
     json_open(to, "reference", '{', false);
-    json_string(to, "chosen", of->reference_given ? "given" : "found");
-    json_string(to, "rule", bl_rule_name(of->options.rule));
+    json_string(to, "chosen", bl_reference_from_name(of->reference_from));
+    json_string(to, "rule",
+                of->segment_count > 0 ? bl_rule_name(of->options.rule) : NULL);
     json_open(to, "segments", '[', false);
     for (size_t i = 0; i < of->segment_count; i++) {
         const bl_segment *segment = &of->segments[i];
@@ -58,6 +65,9 @@ static void reference_json(json *to, const bl_assessment *of) {
         json_number(to, "perimeter_mm", segment->perimeter_mm);
         json_number(to, "area_cv_pct", segment->area_cv_pct);
         json_string(to, "where", bl_end_name(segment->where));
+        vein_json(to, segment->vein);
+        json_number(to, "normal_area_mm2", segment->normal_area_mm2);
+        json_number(to, "share_of_normal_pct", segment->share_of_normal_pct);
         json_close(to, '{');
     }
     json_close(to, '[');
@@ -77,9 +87,8 @@ static void place_members(json *to, const bl_place *place) {
     json_number(to, "diameter_stenosis_pct", place->diameter_stenosis_pct);
     json_number(to, "min_diameter_stenosis_pct",
                 place->min_diameter_stenosis_pct);
-    json_string(to, "vein",
-                place->vein == BL_VEIN_UNKNOWN ? NULL
-                                               : bl_vein_name(place->vein));
+    vein_json(to, place->vein);
+    json_number(to, "normal_area_mm2", place->normal_area_mm2);
     json_number(to, "share_of_normal_pct", place->share_of_normal_pct);
 }
 
@@ -178,6 +187,8 @@ bl_status bl_report_assessment_json(const bl_study *study,
     source_pullback_json(&to, study);
     options_json(&to, &of->options);
     reference_json(&to, of);
+    json_string(&to, "normal_areas_from",
+                bl_normals_source(of->options.expected));
     place_json(&to, "minimum", &of->minimum);
     place_json(&to, "worst", &of->worst);
     place_json(&to, "lowest_single_frame", &of->lowest_frame);

@@ -92,7 +92,7 @@ static bl_assess_options take_options(bites *from) {
         .threshold_pct = 0.4 * bite(from),
         .smooth_mm = 0.2 * bite(from),
         .rule = (bl_rule)(choice % BL_RULE_COUNT),
-        .reference = (bl_reference_choice)(choice / BL_RULE_COUNT % 3),
+        .reference = (bl_reference_choice)(choice / BL_RULE_COUNT % 4),
         .accept_gaps = choice >= 128,
     };
     out.shoulder_pct = out.threshold_pct * bite(from) / 256.0;
@@ -162,6 +162,8 @@ static void must_be_a_place(const bl_assessment *of, const bl_place *place) {
     double last = of->profile[of->profile_count - 1].position_mm;
     must(place->position_mm >= first && place->position_mm <= last);
     must(isfinite(place->area_mm2) && place->area_mm2 > 0.0);
+    must(isfinite(place->area_stenosis_pct) ==
+         isfinite(place->reference_area_mm2));
     must(isfinite(place->area_stenosis_pct) || of->segment_count == 0);
     must(!(place->area_stenosis_pct > 100.0));
 }
@@ -187,6 +189,7 @@ static void must_be_narrowings(const bl_assessment *of) {
         must(one->span.to_mm <= one->shoulders.to_mm);
         must(i == 0 || one[-1].span.to_mm <= one->span.from_mm);
         must_be_a_place(of, &one->worst);
+        must(isfinite(one->worst.area_stenosis_pct));
         must(one->worst.position_mm >= one->span.from_mm);
         must(one->worst.position_mm <= one->span.to_mm);
         must(one->min_area_mm2 > 0.0);
