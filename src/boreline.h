@@ -508,6 +508,19 @@ typedef struct bl_compression {
     const bl_mark *nearest_mark; /* NULL without marks */
 } bl_compression;
 
+/* What was traced of one vein, where marks tell it and a frame lies in it. */
+typedef struct bl_vein_row {
+    bl_vein vein;
+    bl_span span;     /* from mark to mark, as far as there are frames */
+    double traced_mm; /* of it, without gaps */
+    size_t frames;    /* usable, at least 1 */
+    bl_place minimum; /* least smoothed area */
+    bool has_reference;
+    bl_place worst;     /* greatest area stenosis; without reference minimum */
+    double narrowed_mm; /* of narrowings, what lies in it; NaN without one */
+    size_t compression_count; /* points in it; 0 without a reference */
+} bl_vein_row;
+
 /* One usable lumen frame of the profile, in position order. */
 typedef struct bl_profile_point {
     size_t row;     /* index among bl_study_rows */
@@ -556,7 +569,9 @@ typedef struct bl_assessment {
     size_t narrowing_count;
     const bl_compression *compressions; /* in position order */
     size_t compression_count;
-    const bl_span *gaps; /* stretches over 5 mm without a usable frame */
+    const bl_vein_row *veins; /* in position order */
+    size_t vein_count;        /* 0 where marks tell none */
+    const bl_span *gaps;      /* stretches over 5 mm without a usable frame */
     size_t gap_count;
     const bl_profile_point *profile;
     size_t profile_count;

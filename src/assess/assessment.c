@@ -1,8 +1,8 @@
 /*
  * assessment.c - from a finished study to an assessment.
  *
- * The order: profile, reference (given or found), narrowings, compression
- * points, the rules side by side, ripple, warnings. Everything lives in one
+ * The order: profile, reference, narrowings, compression points, the veins, the
+ * rules side by side, ripple, warnings. Everything lives in one
  * arena that the assessment owns.
  */
 #include "assess/workings.h"
@@ -272,19 +272,22 @@ static void fill_places(workings *work, bl_assessment *out) {
 static bl_status fill_findings(workings *work, bl_assessment *out) {
     bl_narrowing *narrowings = NULL;
     bl_compression *compressions = NULL;
+    bl_status status = BL_OK;
     if (reference_exists(&work->reference)) {
-        bl_status status =
-            narrowing_find(work, &narrowings, &out->narrowing_count);
+        status = narrowing_find(work, &narrowings, &out->narrowing_count);
         if (status == BL_OK) {
             status =
                 compression_find(work, &compressions, &out->compression_count);
         }
-        if (status != BL_OK) {
-            return status;
-        }
     }
     out->narrowings = narrowings;
     out->compressions = compressions;
+    if (status == BL_OK) {
+        status = vein_table_fill(work, out);
+    }
+    if (status != BL_OK) {
+        return status;
+    }
     /* One speed turns all wavelengths into periods; a schedule has several. */
     double speed = work->pullback->speed_is_schedule
                        ? UNKNOWN

@@ -188,11 +188,9 @@ static reference_shape shape_of_piece(const reference_piece *of) {
 
 static const reference_piece *piece_at(const reference *of,
                                        double position_mm) {
-    bool caudally = of->travel == BL_END_CAUDAL;
     size_t i = 0;
     while (i + 1 < of->piece_count &&
-           (caudally ? position_mm >= of->pieces[i].piece.span.to_mm
-                     : position_mm > of->pieces[i].piece.span.to_mm)) {
+           !vein_piece_holds(&of->pieces[i].piece, of->travel, position_mm)) {
         i++;
     }
     return &of->pieces[i];

@@ -79,6 +79,9 @@ bl_status expected_reference(const workings *work, reference *out);
 /* Why, as a sentence. BL_ERR_MEMORY. */
 bl_status expected_why(const workings *work, const char **out);
 
+/* vein_table.c: needs narrowings and compression points. BL_ERR_MEMORY. */
+bl_status vein_table_fill(const workings *work, bl_assessment *into);
+
 /* warning.c: everything a careful reader should be told of. BL_ERR_MEMORY. */
 bl_status warning_collect(const workings *work, bl_assessment *into,
                           bool settled);

@@ -36,8 +36,9 @@ static const published_row published[] = {
 };
 
 static const char *const sources[BL_PUBLISHED_COUNT] = {
-    [BL_PUBLISHED_MINIMAL_AREA] = "Jayaraj et al., J Vasc Surg Venous Lymphat "
-                                  "Disord 2021;9:1408-15",
+    [BL_PUBLISHED_MINIMAL_AREA] =
+        ("Jayaraj et al., J Vasc Surg Venous Lymphat Disord "
+         "2021;9:1408-15"),
     [BL_PUBLISHED_NOMINAL_DIAMETER] =
         "Raju et al., Phlebology 2018;33:451-7 (from memory)",
     [BL_PUBLISHED_MEDIAN] =

@@ -110,6 +110,14 @@ size_t vein_line_pieces(const vein_line *line, vein_piece out[VEIN_PIECES]) {
     return held;
 }
 
+bool vein_piece_holds(const vein_piece *piece, bl_end travel,
+                      double position_mm) {
+    bl_span span = piece->span;
+    return travel == BL_END_CAUDAL
+               ? position_mm >= span.from_mm && position_mm < span.to_mm
+               : position_mm > span.from_mm && position_mm <= span.to_mm;
+}
+
 bl_vein bl_pullback_vein_at(const bl_pullback *pullback, double position_mm) {
     vein_line line = vein_line_of(pullback);
     return vein_line_at(&line, position_mm);

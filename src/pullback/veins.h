@@ -39,6 +39,10 @@ typedef struct vein_piece {
     bl_vein vein;
 } vein_piece;
 
+/* Whether a position lies in it; a border belongs to the vein caudal of it. */
+bool vein_piece_holds(const vein_piece *piece, bl_end travel,
+                      double position_mm);
+
 size_t vein_line_pieces(const vein_line *line, vein_piece out[VEIN_PIECES]);
 
 #endif

@@ -151,6 +151,54 @@ static void compressions_json(json *to, const bl_assessment *of) {
     json_close(to, '[');
 }
 
+/* Three studies, none made of another. */
+static void published_json(json *to, bl_vein vein, const char *side) {
+    bl_published of = bl_published_of(vein, side);
+    json_open(to, "published", '{', true);
+    json_number(to, "minimal_area_mm2", of.minimal_area_mm2);
+    json_number(to, "nominal_diameter_mm", of.nominal_diameter_mm);
+    json_number(to, "median_area_mm2", of.median_area_mm2);
+    json_number(to, "median_diameter_mm", of.median_diameter_mm);
+    json_close(to, '{');
+}
+
+static void veins_json(json *to, const bl_assessment *of, const char *side) {
+    json_open(to, "veins", '[', false);
+    for (size_t i = 0; i < of->vein_count; i++) {
+        const bl_vein_row *one = &of->veins[i];
+        json_open(to, NULL, '{', false);
+        vein_json(to, one->vein);
+        json_number(to, "from_mm", one->span.from_mm);
+        json_number(to, "to_mm", one->span.to_mm);
+        json_number(to, "traced_mm", one->traced_mm);
+        json_integer(to, "frames", (int64_t)one->frames);
+        place_json(to, "minimum", &one->minimum);
+        if (one->has_reference) {
+            place_json(to, "worst", &one->worst);
+            json_number(to, "narrowed_mm", one->narrowed_mm);
+            json_integer(to, "compression_points",
+                         (int64_t)one->compression_count);
+        } else {
+            json_string(to, "worst", NULL);
+            json_string(to, "narrowed_mm", NULL);
+            json_string(to, "compression_points", NULL);
+        }
+        published_json(to, one->vein, side);
+        json_close(to, '{');
+    }
+    json_close(to, '[');
+}
+
+static void published_from_json(json *to) {
+    json_open(to, "published_from", '{', false);
+    json_string(to, "minimal_area",
+                bl_published_source(BL_PUBLISHED_MINIMAL_AREA));
+    json_string(to, "nominal_diameter",
+                bl_published_source(BL_PUBLISHED_NOMINAL_DIAMETER));
+    json_string(to, "median", bl_published_source(BL_PUBLISHED_MEDIAN));
+    json_close(to, '{');
+}
+
 static void gaps_json(json *to, const bl_assessment *of) {
     json_open(to, "gaps", '[', false);
     for (size_t i = 0; i < of->gap_count; i++) {
@@ -195,6 +243,8 @@ bl_status bl_report_assessment_json(const bl_study *study,
     rules_json(&to, of);
     narrowings_json(&to, of);
     compressions_json(&to, of);
+    veins_json(&to, of, bl_study_pullback(study)->side);
+    published_from_json(&to);
     gaps_json(&to, of);
     json_number(&to, "volume_mm3", of->volume_mm3);
     json_number(&to, "traced_mm", of->traced_mm);

@@ -149,8 +149,8 @@ static void normal_lines(text *out, const bl_assessment *of) {
     for (size_t i = 0; i < of->segment_count; i++) {
         any = any || !isnan(of->segments[i].normal_area_mm2);
     }
-    for (size_t i = 0; i < of->narrowing_count; i++) {
-        any = any || !isnan(of->narrowings[i].worst.normal_area_mm2);
+    for (size_t i = 0; i < of->vein_count; i++) {
+        any = any || !isnan(of->veins[i].minimum.normal_area_mm2);
     }
     if (!any || of->reference_from == BL_FROM_EXPECTED) {
         return;
@@ -317,6 +317,50 @@ static void compression_lines(text *out, const bl_assessment *of) {
     }
 }
 
+static void vein_stenosis_lines(text *out, const bl_vein_row *one) {
+    next_line(out);
+    if (!one->has_reference) {
+        text_add(out, "  no reference, so nothing is called narrowed");
+        return;
+    }
+    text_add(out, "  reference there ");
+    text_fixed(out, one->minimum.reference_area_mm2, 1);
+    text_add(out, " mm2; greatest area stenosis ");
+    text_fixed(out, one->worst.area_stenosis_pct, 1);
+    text_add(out, " %");
+    next_line(out);
+    text_add(out, "  narrowed over ");
+    text_fixed(out, one->narrowed_mm, 1);
+    text_format(out, " mm; %zu compression %s", one->compression_count,
+                one->compression_count == 1 ? "point" : "points");
+}
+
+static void vein_lines(text *out, const bl_assessment *of) {
+    for (size_t i = 0; i < of->vein_count; i++) {
+        const bl_vein_row *one = &of->veins[i];
+        heading(out, i == 0 ? "Vein by vein" : "");
+        text_add(out, bl_vein_name(one->vein));
+        text_add(out, ", ");
+        span(out, one->span);
+        text_add(out, ", ");
+        text_fixed(out, one->traced_mm, 1);
+        text_add(out, " mm traced");
+        next_line(out);
+        text_add(out, "  least ");
+        text_fixed(out, one->minimum.area_mm2, 1);
+        text_add(out, " mm2 at ");
+        text_fixed(out, one->minimum.position_mm, 1);
+        text_format(out, " mm, frame %lld", (long long)one->minimum.frame);
+        if (!isnan(one->minimum.share_of_normal_pct)) {
+            text_add(out, ", ");
+            text_fixed(out, one->minimum.share_of_normal_pct, 0);
+            text_add(out, " % of normal");
+        }
+        vein_stenosis_lines(out, one);
+        text_add(out, "\n");
+    }
+}
+
 static void volume_line(text *out, const bl_assessment *of) {
     heading(out, "Volume");
     text_fixed(out, of->volume_mm3, 0);
@@ -353,6 +397,7 @@ bl_status bl_report_assessment_text(const bl_study *study,
         narrowing_lines(&out, of);
         compression_lines(&out, of);
     }
+    vein_lines(&out, of);
     volume_line(&out, of);
     for (size_t i = 0; i < of->warning_count; i++) {
         heading(&out, "Note");
