@@ -265,6 +265,14 @@ BL_API bl_published bl_published_of(bl_vein vein, const char *side);
  * a table, the published normal minimal areas. */
 typedef struct bl_normals bl_normals;
 
+/* Reads a user's own table, CSV with the columns vein, side, area_mm2, source
+ * (docs/formats.md); name is what its source is called by. BL_ERR_INPUT,
+ * BL_ERR_LIMIT, BL_ERR_MEMORY. */
+BL_API bl_status bl_normals_from_text(const char *bytes, size_t size,
+                                      const char *name, bl_normals **out,
+                                      bl_message *message);
+BL_API void bl_normals_free(bl_normals *of);
+
 /* The expected area of a vein on a side ("left", "right", "" unknown), mm2; a
  * row for the side goes before one for any. NaN where the table has none:
  * published are common iliac 200, external iliac 150, common femoral 125. */
@@ -734,6 +742,12 @@ typedef struct bl_read_options {
 BL_API bl_status bl_study_read(bl_study *study, const char *path,
                                const bl_read_options *options,
                                bl_source *source, bl_message *message);
+
+/* Reads a user's own table of expected areas from a file, whose path is its
+ * name; "-" is standard input. BL_ERR_FILE as well as what bl_normals_from_text
+ * returns. */
+BL_API bl_status bl_normals_read(const char *path, bl_normals **out,
+                                 bl_message *message);
 
 /* A file that appears whole or not at all: written beside its target, synced,
  * renamed by commit; freed without commit it leaves nothing behind. "-" is

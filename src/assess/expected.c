@@ -42,9 +42,15 @@ static bl_status check_points(const workings *work) {
     if (found.expected == 0) {
         return message_set(
             work->message, BL_ERR_REFERENCE, 0, 0,
-            "no area is expected of any vein that was traced and that marks "
-            "tell; give more marks with --mark, or a stretch with --reference "
-            "A..B");
+            work->options.expected == NULL
+                ? "no area is expected of any vein that was traced and that "
+                  "marks tell; give more marks with --mark, your own areas "
+                  "in a table for --expected, or a stretch with --reference "
+                  "A..B"
+                : "the table of expected areas has none of a vein that was "
+                  "traced and that marks tell; add a row to it, give the side "
+                  "(--side) where its rows have one, more marks with --mark, "
+                  "or a stretch with --reference A..B");
     }
     return BL_OK;
 }

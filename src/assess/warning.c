@@ -302,6 +302,25 @@ static void warn_unexpected(list *to) {
     }
 }
 
+/* A table with rows by side says nothing where the side is not known. */
+static void warn_side(list *to) {
+    const bl_normals *table = to->work->options.expected;
+    const bl_assessment *of = to->into;
+    for (size_t i = 0; table != NULL && i < of->vein_count; i++) {
+        bl_vein vein = of->veins[i].vein;
+        bool by_side = normals_find(table, vein, "left") != NULL ||
+                       normals_find(table, vein, "right") != NULL;
+        if (by_side && to->work->pullback->side[0] == '\0') {
+            text_add(&to->draft, "the table of expected areas has rows of one "
+                                 "side for the ");
+            text_add(&to->draft, bl_vein_name(vein));
+            text_add(&to->draft, ", which are not used: the side is not known; "
+                                 "give it with --side left or right");
+            finish(to);
+        }
+    }
+}
+
 static void warn_expected(list *to) {
     text_add(&to->draft, "the reference is what is expected of other people's "
                          "veins, not healthy vein of this person: a vein "
@@ -409,6 +428,7 @@ bl_status warning_collect(const workings *work, bl_assessment *into,
         return BL_ERR_MEMORY;
     }
     warn_marks(&all);
+    warn_side(&all);
     warn_reference(&all, settled);
     warn_open_shoulders(&all);
     warn_minimum(&all);

@@ -11,6 +11,7 @@
 #include "boreline.h"
 #include "profile/median.h"
 #include "profile/profile.h"
+#include "pullback/normals.h"
 #include "pullback/veins.h"
 
 /* Flattened more than the reference: minimum diameter as a share of perimeter

@@ -41,7 +41,7 @@ static int assess_and_write(const session *of) {
     const request *wanted = of->wanted;
     bl_assessment *assessment = NULL;
     bl_message message;
-    if (bl_assess(of->study, &wanted->assess, &assessment, &message) != BL_OK) {
+    if (bl_assess(of->study, &of->assess, &assessment, &message) != BL_OK) {
         console_error(wanted->input, &message);
         return EXIT_WORK;
     }

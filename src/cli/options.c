@@ -26,6 +26,11 @@ static int apply_plot(request *to, const char *value) {
     return 0;
 }
 
+static int apply_expected(request *to, const char *value) {
+    to->expected = value;
+    return 0;
+}
+
 static int apply_json(request *to, const char *value) {
     (void)value;
     if (to->as == FORMAT_CSV) {
@@ -230,7 +235,10 @@ static const option_row rows[] = {
      "also draw the profile: .png, .svg or .pdf"},
     {"reference", 0, "SPEC", FOR_FIGURE | FOR_CHECK, NULL, apply_reference,
      "healthy vein: A..B in mm or 'frame A..frame B', once or twice; or find; "
-     "or expected, the published normal of each vein that marks tell; or none"},
+     "or expected, the normal area of each vein that marks tell; or none"},
+    {"expected", 0, "FILE", FOR_FIGURE | FOR_CHECK, NULL, apply_expected,
+     "your own table of normal areas, vein,side,area_mm2,source, instead of "
+     "the published"},
     {"reference-rule", 0, "RULE", FOR_FIGURE | FOR_CHECK, NULL, apply_rule,
      "how two stretches are joined: taper (default), mean, cranial, caudal, "
      "largest"},

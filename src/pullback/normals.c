@@ -13,6 +13,7 @@
 #include "base/constants.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 typedef struct published_row {
@@ -91,4 +92,11 @@ double bl_normals_area_mm2(const bl_normals *of, bl_vein vein,
 
 const char *bl_normals_source(const bl_normals *of) {
     return of == NULL ? sources[BL_PUBLISHED_MINIMAL_AREA] : of->source;
+}
+
+void bl_normals_free(bl_normals *of) {
+    if (of != NULL) {
+        arena_free(&of->memory);
+        free(of);
+    }
 }

@@ -71,6 +71,11 @@ static void make_table(void) {
     char command[COMMAND_BYTES];
     (void)snprintf(table, sizeof table, "%s/faults.csv", build());
     (void)snprintf(command, sizeof command,
+                   "printf 'vein,area_mm2,source\\ncommon iliac vein,190,"
+                   "here\\n' >%s/faults.areas",
+                   build());
+    assert_int_equal(run(command), 0);
+    (void)snprintf(command, sizeof command,
                    "%s/vessel samples/short-flattening.vessel --frames 60 "
                    "--points 24 -o %s",
                    build(), table);
@@ -104,6 +109,10 @@ static void test_memory_assess(void **state) {
                        forms[i], output);
         check_allocations(arguments, output);
     }
+    (void)snprintf(arguments, sizeof arguments,
+                   "assess %s --expected %s/faults.areas -o %s", table, build(),
+                   output);
+    check_allocations(arguments, output);
 }
 
 static void test_memory_plot(void **state) {

@@ -370,6 +370,55 @@ static void test_words_where_nothing_is_expected(void **state) {
     done(study, got);
 }
 
+/* A table of the user's own, also where the reference is given. */
+static void test_own_table(void **state) {
+    (void)state;
+    static const char table[] = "vein,side,area_mm2,source\n"
+                                "common iliac vein,left,180,here\n"
+                                "external iliac vein,,160,there\n"
+                                "inferior vena cava,,300,\n";
+    bl_normals *own = NULL;
+    assert_int_equal(
+        bl_normals_from_text(table, sizeof table - 1, "own.csv", &own, NULL),
+        BL_OK);
+    bl_assess_options options = bl_assess_defaults();
+    options.expected = own;
+    options.reference = BL_REFERENCE_EXPECTED;
+    options.smooth_mm = 0.0;
+    set_areas(90.0, 80.0);
+    bl_study *study = vein_study(&one);
+    bl_assessment *got = NULL;
+    bl_message message;
+    assert_int_equal(bl_assess(study, &options, &got, &message), BL_OK);
+    /* The side is not known, so that the common iliac vein has none. */
+    check_close(got->profile[0].reference_area_mm2, 300.0, 0.0, "mm2");
+    check_unknown(got->profile[20].reference_area_mm2);
+    check_close(got->profile[60].reference_area_mm2, 160.0, 0.0, "mm2");
+    assert_non_null(strstr(got->reference_why, "own.csv: here; there"));
+    assert_string_equal(got->warnings[0],
+                        "the table of expected areas has rows of one side for "
+                        "the common iliac vein, which are not used: the side "
+                        "is not known; give it with --side left or right");
+    done(study, got);
+    (void)snprintf(notes + strlen(notes), sizeof notes - strlen(notes),
+                   "# side = left\n# reference = 20..40\n");
+    study = vein_study(&one);
+    options.reference = BL_REFERENCE_DEFAULT;
+    assert_int_equal(bl_assess(study, &options, &got, &message), BL_OK);
+    check_close(got->segments[0].share_of_normal_pct, 50.0, 1e-10, "%");
+    assert_int_equal(got->segments[0].vein, BL_VEIN_COMMON_ILIAC);
+    check_close(got->minimum.share_of_normal_pct, 50.0, 1e-10, "%");
+    bool said = false;
+    for (size_t i = 0; i < got->warning_count; i++) {
+        said = said || strstr(got->warnings[i],
+                              "well below the expected area of 180 mm2 "
+                              "(common iliac vein)") != NULL;
+    }
+    assert_true(said);
+    done(study, got);
+    bl_normals_free(own);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_reference_steps),
@@ -382,6 +431,7 @@ int main(void) {
         cmocka_unit_test(test_mirror_image),
         cmocka_unit_test(test_no_mark_tells),
         cmocka_unit_test(test_words_where_nothing_is_expected),
+        cmocka_unit_test(test_own_table),
     };
     return cmocka_run_group_tests_name("expected", tests, NULL, NULL);
 }
