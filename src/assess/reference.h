@@ -61,7 +61,7 @@ typedef struct reference_break {
     reference_shape after;
 } reference_break;
 
-#define REFERENCE_BREAKS (VEIN_PIECES - 1)
+#define REFERENCE_BREAKS ((size_t)VEIN_PIECES - 1)
 
 /* In position order, breaks[0 .. returned). */
 size_t reference_breaks(const reference *of,
