@@ -236,10 +236,51 @@ typedef enum bl_vein {
 /* "inferior vena cava", "common iliac vein", ...; "" when unknown. */
 BL_API const char *bl_vein_name(bl_vein vein);
 
-/* Published normal minimal area of that vein in mm2 (Jayaraj et al., J Vasc
- * Surg Venous Lymphat Disord 2021;9:1408-15): common iliac 200, external
- * iliac 150, common femoral 125; NaN for the others. */
-BL_API double bl_vein_normal_area_mm2(bl_vein vein);
+/* What is published of veins without disease, from three studies whose numbers
+ * do not convert into each other. */
+typedef enum bl_published_column {
+    BL_PUBLISHED_MINIMAL_AREA,
+    BL_PUBLISHED_NOMINAL_DIAMETER,
+    BL_PUBLISHED_MEDIAN, /* area and diameter */
+    BL_PUBLISHED_COUNT
+} bl_published_column;
+
+/* Who published it, e.g. "Jayaraj et al., J Vasc Surg Venous Lymphat Disord
+ * 2021;9:1408-15"; NULL past the last. */
+BL_API const char *bl_published_source(bl_published_column column);
+
+/* NaN where nothing is published, as all is of an unknown vein. */
+typedef struct bl_published {
+    double minimal_area_mm2;    /* normal minimal area */
+    double nominal_diameter_mm; /* customary for devices */
+    double median_area_mm2;     /* median of people without disease */
+    double median_diameter_mm;
+} bl_published;
+
+/* side: "left", "right", or "" when it is not known; medians of the iliac
+ * veins need it. */
+BL_API bl_published bl_published_of(bl_vein vein, const char *side);
+
+/* The areas that healthy veins are expected to have: where NULL stands for such
+ * a table, the published normal minimal areas. */
+typedef struct bl_normals bl_normals;
+
+/* Reads a user's own table, CSV with the columns vein, side, area_mm2, source
+ * (docs/formats.md); name is what its source is called by. BL_ERR_INPUT,
+ * BL_ERR_LIMIT, BL_ERR_MEMORY. */
+BL_API bl_status bl_normals_from_text(const char *bytes, size_t size,
+                                      const char *name, bl_normals **out,
+                                      bl_message *message);
+BL_API void bl_normals_free(bl_normals *of);
+
+/* The expected area of a vein on a side ("left", "right", "" unknown), mm2; a
+ * row for the side goes before one for any. NaN where the table has none:
+ * published are common iliac 200, external iliac 150, common femoral 125. */
+BL_API double bl_normals_area_mm2(const bl_normals *of, bl_vein vein,
+                                  const char *side);
+
+/* Where the areas are from, in words. */
+BL_API const char *bl_normals_source(const bl_normals *of);
 
 typedef enum bl_shape {
     BL_SHAPE_LONG,       /* a row a point */
@@ -385,10 +426,22 @@ typedef enum bl_rule {
 BL_API const char *bl_rule_name(unsigned rule);
 
 typedef enum bl_reference_choice {
-    BL_REFERENCE_DEFAULT, /* the table's or options' spans, else find */
-    BL_REFERENCE_FIND,    /* search for healthy vein */
-    BL_REFERENCE_NONE     /* no reference: nothing is called narrowed */
+    BL_REFERENCE_DEFAULT,  /* the table's or options' spans, else find */
+    BL_REFERENCE_FIND,     /* search for healthy vein */
+    BL_REFERENCE_NONE,     /* no reference: nothing is called narrowed */
+    BL_REFERENCE_EXPECTED, /* the area expected of each vein, by marks */
 } bl_reference_choice;
+
+/* What the reference is. */
+typedef enum bl_reference_from {
+    BL_FROM_NOTHING,  /* there is none */
+    BL_FROM_GIVEN,    /* stretches by notes or options */
+    BL_FROM_FOUND,    /* stretches found by search */
+    BL_FROM_EXPECTED, /* areas expected of the veins, without a stretch */
+} bl_reference_from;
+
+/* "none", "given", "found", "expected". */
+BL_API const char *bl_reference_from_name(bl_reference_from from);
 
 typedef struct bl_assess_options {
     double threshold_pct; /* area stenosis that makes a narrowing, (0, 100) */
@@ -397,9 +450,12 @@ typedef struct bl_assess_options {
     bl_rule rule;
     bl_reference_choice reference;
     bool accept_gaps; /* go on with more than 20 % of frames left out */
+    const bl_normals *expected; /* NULL: the published; else it must outlive
+                                   the assessment */
 } bl_assess_options;
 
-/* Threshold 50 %, shoulder 20 %, smoothing 1 mm, taper, default reference. */
+/* Threshold 50 %, shoulder 20 %, smoothing 1 mm, taper, default reference,
+ * published normals. */
 BL_API bl_assess_options bl_assess_defaults(void);
 
 /* One stretch of healthy vein. The area is the length-weighted mean of
@@ -414,6 +470,9 @@ typedef struct bl_segment {
     double flatness;    /* min diameter / perimeter diameter, mean */
     double area_cv_pct; /* coefficient of variation of its areas */
     bl_end where;
+    bl_vein vein;           /* that its middle lies in */
+    double normal_area_mm2; /* expected of that vein; NaN unknown */
+    double share_of_normal_pct;
 } bl_segment;
 
 /* A place on the profile, with its stenoses. */
@@ -425,12 +484,13 @@ typedef struct bl_place {
     double equivalent_diameter_mm;
     double min_diameter_mm;
     double max_diameter_mm;
-    double reference_area_mm2;
+    double reference_area_mm2;        /* NaN, as the stenoses, without one */
     double area_stenosis_pct;         /* of areas */
     double diameter_stenosis_pct;     /* of equivalent diameters */
     double min_diameter_stenosis_pct; /* min against reference equivalent */
     bl_vein vein;
-    double share_of_normal_pct; /* area / published normal; NaN unknown */
+    double normal_area_mm2;     /* expected of that vein; NaN unknown */
+    double share_of_normal_pct; /* area / normal area */
 } bl_place;
 
 typedef enum bl_pattern {
@@ -445,8 +505,9 @@ BL_API const char *bl_pattern_name(bl_pattern pattern);
 typedef struct bl_narrowing {
     bl_span span;        /* where area stenosis reaches the threshold */
     bl_span shoulders;   /* outward to the shoulder level */
-    bool open_from;      /* the shoulder ran into a gap or the first frame */
-    bool open_to;        /* the shoulder ran into a gap or the last frame */
+    bool open_from;      /* the shoulder ran into a gap, the first frame or a
+                            vein without a reference */
+    bool open_to;        /* the same of the last frame */
     bl_place worst;      /* greatest area stenosis in it */
     double min_area_mm2; /* least area in it */
     double flattening_share; /* 0 .. 1, at the worst place */
@@ -462,6 +523,19 @@ typedef struct bl_compression {
     const bl_mark *nearest_mark; /* NULL without marks */
 } bl_compression;
 
+/* What was traced of one vein, where marks tell it and a frame lies in it. */
+typedef struct bl_vein_row {
+    bl_vein vein;
+    bl_span span;     /* from mark to mark, as far as there are frames */
+    double traced_mm; /* of it, without gaps */
+    size_t frames;    /* usable, at least 1 */
+    bl_place minimum; /* least smoothed area */
+    bool has_reference;
+    bl_place worst;     /* greatest area stenosis; without reference minimum */
+    double narrowed_mm; /* of narrowings, what lies in it; NaN without one */
+    size_t compression_count; /* points in it; 0 without a reference */
+} bl_vein_row;
+
 /* One usable lumen frame of the profile, in position order. */
 typedef struct bl_profile_point {
     size_t row;     /* index among bl_study_rows */
@@ -474,6 +548,7 @@ typedef struct bl_profile_point {
     double min_diameter_mm; /* NaN where unknown */
     double max_diameter_mm;
     double reference_area_mm2; /* NaN without a reference */
+    double normal_area_mm2;    /* expected of its vein; NaN unknown */
 } bl_profile_point;
 
 typedef struct bl_ripple {
@@ -492,22 +567,26 @@ typedef struct bl_assessment {
     const size_t *left_out; /* rows not used, left_out_count of them */
     size_t left_out_count;
 
-    bool reference_given;      /* by notes or options, not found */
+    bl_reference_from reference_from;
     bl_segment segments[2];    /* in position order */
-    size_t segment_count;      /* 0 with BL_REFERENCE_NONE */
+    size_t segment_count;      /* 0 unless it was given or found */
     const char *reference_why; /* a sentence */
 
     bl_place minimum;      /* least smoothed area */
-    bl_place worst;        /* greatest area stenosis, smoothed */
+    bl_place worst;        /* greatest area stenosis, smoothed; the minimum
+                              where there is no reference */
     bl_place lowest_frame; /* least area of a single frame, as traced */
-    double worst_by_rule_pct[BL_RULE_COUNT];   /* greatest area stenosis */
-    double minimum_by_rule_pct[BL_RULE_COUNT]; /* area stenosis at minimum */
+    /* Greatest area stenosis and that at minimum; NaN without segments. */
+    double worst_by_rule_pct[BL_RULE_COUNT];
+    double minimum_by_rule_pct[BL_RULE_COUNT];
 
     const bl_narrowing *narrowings; /* in position order */
     size_t narrowing_count;
     const bl_compression *compressions; /* in position order */
     size_t compression_count;
-    const bl_span *gaps; /* stretches over 5 mm without a usable frame */
+    const bl_vein_row *veins; /* in position order */
+    size_t vein_count;        /* 0 where marks tell none */
+    const bl_span *gaps;      /* stretches over 5 mm without a usable frame */
     size_t gap_count;
     const bl_profile_point *profile;
     size_t profile_count;
@@ -528,7 +607,8 @@ typedef struct bl_assessment {
  * with BL_COLUMNS_ASSESS and must outlive the result.
  * BL_ERR_INPUT: too few usable frames, all at one position, or too many left
  * out;
- * BL_ERR_REFERENCE: no healthy vein found, or a given stretch has none;
+ * BL_ERR_REFERENCE: no healthy vein found, a given stretch has none, or no
+ * mark tells a vein of which an area is expected;
  * BL_ERR_ARGUMENT: an option out of range; BL_ERR_MEMORY. */
 #define BL_COLUMNS_ASSESS                                                      \
     (BL_BIT(BL_COL_AREA_MM2) | BL_BIT(BL_COL_PERIMETER_MM) |                   \
@@ -670,6 +750,12 @@ typedef struct bl_read_options {
 BL_API bl_status bl_study_read(bl_study *study, const char *path,
                                const bl_read_options *options,
                                bl_source *source, bl_message *message);
+
+/* Reads a user's own table of expected areas from a file, whose path is its
+ * name; "-" is standard input. BL_ERR_FILE as well as what bl_normals_from_text
+ * returns. */
+BL_API bl_status bl_normals_read(const char *path, bl_normals **out,
+                                 bl_message *message);
 
 /* A file that appears whole or not at all: written beside its target, synced,
  * renamed by commit; freed without commit it leaves nothing behind. "-" is

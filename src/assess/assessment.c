@@ -1,8 +1,8 @@
 /*
  * assessment.c - from a finished study to an assessment.
  *
- * The order: profile, reference (given or found), narrowings, compression
- * points, the rules side by side, ripple, warnings. Everything lives in one
+ * The order: profile, reference, narrowings, compression points, the veins, the
+ * rules side by side, ripple, warnings. Everything lives in one
  * arena that the assessment owns.
  */
 #include "assess/workings.h"
@@ -168,20 +168,43 @@ static bl_status choose_reference(workings *work, bl_assessment *out,
         out->reference_why = "no reference was asked for";
         return BL_OK;
     }
+    if (choice == BL_REFERENCE_EXPECTED) {
+        out->reference_from = BL_FROM_EXPECTED;
+        bl_status status = expected_reference(work, &work->reference);
+        return status == BL_OK ? expected_why(work, &out->reference_why)
+                               : status;
+    }
     if (choice == BL_REFERENCE_DEFAULT && work->pullback->reference_count > 0) {
-        out->reference_given = true;
+        out->reference_from = BL_FROM_GIVEN;
         out->reference_why = "given by the reader";
         return reference_given(work);
     }
+    out->reference_from = BL_FROM_FOUND;
     return finder_search(work, &work->reference, settled, &out->reference_why);
 }
 
-static void fill_reference(workings *work) {
+static void fill_points(workings *work) {
     for (size_t i = 0; i < work->profile.count; i++) {
         bl_profile_point *point = &work->profile.points[i];
-        double diameter =
-            reference_diameter_mm(&work->reference, point->position_mm);
-        point->reference_area_mm2 = circle_area_mm2(diameter);
+        reference_shape healthy =
+            reference_shape_at(&work->reference, point->position_mm);
+        bl_vein vein = vein_line_at(&work->veins, point->position_mm);
+        point->reference_area_mm2 = healthy.area_mm2;
+        point->normal_area_mm2 = workings_normal_area_mm2(work, vein);
+    }
+}
+
+static void fill_segments(const workings *work, bl_assessment *out) {
+    out->segment_count = work->reference.count;
+    for (size_t i = 0; i < work->reference.count; i++) {
+        bl_segment *segment = &out->segments[i];
+        *segment = work->reference.segments[i];
+        double middle = 0.5 * (segment->span.from_mm + segment->span.to_mm);
+        segment->vein = vein_line_at(&work->veins, middle);
+        segment->normal_area_mm2 =
+            workings_normal_area_mm2(work, segment->vein);
+        segment->share_of_normal_pct =
+            100.0 * segment->area_mm2 / segment->normal_area_mm2;
     }
 }
 
@@ -223,19 +246,22 @@ static void fill_places(workings *work, bl_assessment *out) {
     size_t least = least_area_point(along, false);
     out->minimum = workings_place(work, least);
     out->worst =
-        workings_place(work, work->reference.count == 0
-                                 ? least
-                                 : workings_worst_of(work, all_points(along)));
+        workings_place(work, reference_exists(&work->reference)
+                                 ? workings_worst_of(work, all_points(along))
+                                 : least);
     if (work->reference.count == 1) {
         name_single_end(work, out->worst.position_mm);
     }
     out->lowest_frame = lowest_frame(work);
     workings other = *work;
     for (unsigned rule = 0; rule < BL_RULE_COUNT; rule++) {
+        if (work->reference.count == 0) {
+            out->worst_by_rule_pct[rule] = UNKNOWN;
+            out->minimum_by_rule_pct[rule] = UNKNOWN;
+            continue;
+        }
         other.reference.rule = (bl_rule)rule;
-        size_t worst = work->reference.count == 0
-                           ? least
-                           : workings_worst_of(&other, all_points(along));
+        size_t worst = workings_worst_of(&other, all_points(along));
         out->worst_by_rule_pct[rule] =
             workings_place(&other, worst).area_stenosis_pct;
         out->minimum_by_rule_pct[rule] =
@@ -246,19 +272,22 @@ static void fill_places(workings *work, bl_assessment *out) {
 static bl_status fill_findings(workings *work, bl_assessment *out) {
     bl_narrowing *narrowings = NULL;
     bl_compression *compressions = NULL;
-    if (work->reference.count > 0) {
-        bl_status status =
-            narrowing_find(work, &narrowings, &out->narrowing_count);
+    bl_status status = BL_OK;
+    if (reference_exists(&work->reference)) {
+        status = narrowing_find(work, &narrowings, &out->narrowing_count);
         if (status == BL_OK) {
             status =
                 compression_find(work, &compressions, &out->compression_count);
         }
-        if (status != BL_OK) {
-            return status;
-        }
     }
     out->narrowings = narrowings;
     out->compressions = compressions;
+    if (status == BL_OK) {
+        status = vein_table_fill(work, out);
+    }
+    if (status != BL_OK) {
+        return status;
+    }
     /* One speed turns all wavelengths into periods; a schedule has several. */
     double speed = work->pullback->speed_is_schedule
                        ? UNKNOWN
@@ -295,11 +324,9 @@ static bl_status assess_all(workings *work, bl_assessment *out) {
     if (status != BL_OK) {
         return status;
     }
-    fill_reference(work);
+    fill_points(work);
     fill_places(work, out);
-    out->segment_count = work->reference.count;
-    out->segments[0] = work->reference.segments[0];
-    out->segments[1] = work->reference.segments[1];
+    fill_segments(work, out);
     status = fill_findings(work, out);
     return status == BL_OK ? warning_collect(work, out, settled) : status;
 }

@@ -44,7 +44,7 @@ static bl_compression describe(const workings *work, bl_span span,
     size_t index = least_point(&work->profile, among);
     const bl_profile_point *point = &work->profile.points[index];
     double perimeter =
-        reference_perimeter_mm(&work->reference, point->position_mm);
+        reference_shape_at(&work->reference, point->position_mm).perimeter_mm;
     return (bl_compression){
         .span = span,
         .place = workings_place(work, index),
@@ -72,12 +72,14 @@ bl_status compression_find(const workings *work, bl_compression **out,
     if (list == NULL) {
         return BL_ERR_MEMORY;
     }
+    size_t held = 0;
     for (size_t i = 0; i < found; i++) {
-        course_points among =
-            course_points_of(&along, &stretches[i], work->profile.count);
-        list[i] = describe(work, stretches[i].span, among);
+        course_points among = course_points_of(&along, &stretches[i]);
+        if (among.end > among.first) {
+            list[held++] = describe(work, stretches[i].span, among);
+        }
     }
     *out = list;
-    *count = found;
+    *count = held;
     return BL_OK;
 }

@@ -141,10 +141,9 @@ void course_shoulders(const course *of, const course_stretch *stretches,
     }
 }
 
-course_points course_points_of(const course *of, const course_stretch *stretch,
-                               size_t point_count) {
-    size_t after = stretch->last + 1;
+course_points course_points_of(const course *of,
+                               const course_stretch *stretch) {
+    const course_node *last = &of->nodes[stretch->last];
     return (course_points){of->nodes[stretch->first].point,
-                           after < of->count ? of->nodes[after].point
-                                             : point_count};
+                           last->point + (last->knot ? 0 : 1)};
 }

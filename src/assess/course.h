@@ -14,7 +14,8 @@ typedef struct course_node {
     double value;
     double level;
     bool starts;  /* the first node of a stretch without a gap */
-    size_t point; /* the profile point at the node, or the next one */
+    bool knot;    /* the level changes here, between points or at one */
+    size_t point; /* the profile point that the node is; of a knot the next */
 } course_node;
 
 typedef struct course {
@@ -55,13 +56,12 @@ void course_shoulders(const course *of, const course_stretch *stretches,
                       size_t count, double back, course_ends *out);
 
 /* The profile points within a stretch, from `first` to before `end`; none when
- * it holds a knot only. point_count: points of the whole profile. */
+ * it holds knots only. */
 typedef struct course_points {
     size_t first;
     size_t end;
 } course_points;
 
-course_points course_points_of(const course *of, const course_stretch *stretch,
-                               size_t point_count);
+course_points course_points_of(const course *of, const course_stretch *stretch);
 
 #endif

@@ -9,7 +9,6 @@
  */
 #include "assess/workings.h"
 
-#include "base/circle.h"
 #include "base/constants.h"
 
 #include <math.h>
@@ -20,10 +19,9 @@
 static double flattening_share(const workings *work, size_t index) {
     const bl_profile_point *point = &work->profile.points[index];
     double x = point->position_mm;
-    double diameter = reference_diameter_mm(&work->reference, x);
-    double perimeter = reference_perimeter_mm(&work->reference, x);
-    double area_ratio = point->area_mm2 / circle_area_mm2(diameter);
-    double wall_ratio = point->perimeter_mm / perimeter;
+    reference_shape healthy = reference_shape_at(&work->reference, x);
+    double area_ratio = point->area_mm2 / healthy.area_mm2;
+    double wall_ratio = point->perimeter_mm / healthy.perimeter_mm;
     double round_ratio = area_ratio / (wall_ratio * wall_ratio);
     return fmin(fmax(log(round_ratio) / log(area_ratio), 0.0), 1.0);
 }
@@ -35,9 +33,8 @@ static bl_pattern pattern_of(double share) {
     return share <= ROUND_MOST ? BL_PATTERN_ROUND : BL_PATTERN_MIXED;
 }
 
-static double least_area_mm2(const workings *work, course_points among,
-                             double at_worst) {
-    double least = at_worst;
+static double least_area_mm2(const workings *work, course_points among) {
+    double least = HUGE_VAL;
     for (size_t i = among.first; i < among.end; i++) {
         least = fmin(least, work->profile.points[i].area_mm2);
     }
@@ -54,7 +51,7 @@ static bl_narrowing describe(const workings *work, bl_span span,
         .open_to = shoulders.after.open,
     };
     out.worst = workings_place(work, worst);
-    out.min_area_mm2 = least_area_mm2(work, among, out.worst.area_mm2);
+    out.min_area_mm2 = least_area_mm2(work, among);
     out.flattening_share = flattening_share(work, worst);
     out.pattern = pattern_of(out.flattening_share);
     return out;
@@ -81,12 +78,17 @@ bl_status narrowing_find(const workings *work, bl_narrowing **out,
         return BL_ERR_MEMORY;
     }
     course_shoulders(&along, stretches, found, back, shoulders);
+    size_t held = 0;
     for (size_t i = 0; i < found; i++) {
-        course_points among =
-            course_points_of(&along, &stretches[i], work->profile.count);
-        list[i] = describe(work, stretches[i].span, among, shoulders[i]);
+        course_points among = course_points_of(&along, &stretches[i]);
+        /* Between two frames the reference may rise above both: no frame is
+         * narrowed there. */
+        if (among.end > among.first) {
+            list[held++] =
+                describe(work, stretches[i].span, among, shoulders[i]);
+        }
     }
     *out = list;
-    *count = found;
+    *count = held;
     return BL_OK;
 }

@@ -4,6 +4,9 @@
  * Taper: the equivalent diameter is linear between the segments' middles and
  * constant beyond them (DICOM PS3.17 Annex T, "interpolated"); perimeter and
  * flatness go the same way. The other rules are constant along the vessel.
+ *
+ * Expected: constant within a vein, a step at each mark between two veins that
+ * differ. The border itself is the caudal vein's, as everywhere.
  */
 #include "assess/reference.h"
 
@@ -155,25 +158,6 @@ static const bl_segment *segment_of_rule(const reference *of) {
     }
 }
 
-double reference_diameter_mm(const reference *of, double position_mm) {
-    const bl_segment *segments = of->segments;
-    if (of->count == 0) {
-        return UNKNOWN;
-    }
-    if (of->count == 1) {
-        return segments[0].equivalent_diameter_mm;
-    }
-    if (of->rule == BL_RULE_TAPER) {
-        return taper(of, position_mm, segments[0].equivalent_diameter_mm,
-                     segments[1].equivalent_diameter_mm);
-    }
-    if (of->rule == BL_RULE_MEAN) {
-        double area = 0.5 * (segments[0].area_mm2 + segments[1].area_mm2);
-        return circle_diameter_mm(area);
-    }
-    return segment_of_rule(of)->equivalent_diameter_mm;
-}
-
 static double by_rule(const reference *of, double position_mm, double first,
                       double second) {
     if (of->rule == BL_RULE_TAPER) {
@@ -185,33 +169,89 @@ static double by_rule(const reference *of, double position_mm, double first,
     return segment_of_rule(of) == &of->segments[0] ? first : second;
 }
 
-double reference_perimeter_mm(const reference *of, double position_mm) {
-    if (of->count == 0) {
-        return UNKNOWN;
+/* The mean is one of areas, and the diameter follows. */
+static double diameter_by_rule(const reference *of, double position_mm) {
+    const bl_segment *a = &of->segments[0];
+    const bl_segment *b = &of->segments[1];
+    if (of->rule == BL_RULE_MEAN) {
+        return circle_diameter_mm(0.5 * (a->area_mm2 + b->area_mm2));
     }
-    if (of->count == 1) {
-        return of->segments[0].perimeter_mm;
-    }
-    return by_rule(of, position_mm, of->segments[0].perimeter_mm,
-                   of->segments[1].perimeter_mm);
+    return by_rule(of, position_mm, a->equivalent_diameter_mm,
+                   b->equivalent_diameter_mm);
 }
 
-double reference_flatness(const reference *of, double position_mm) {
-    if (of->count == 0) {
-        return UNKNOWN;
-    }
-    if (of->count == 1) {
-        return of->segments[0].flatness;
-    }
-    return by_rule(of, position_mm, of->segments[0].flatness,
-                   of->segments[1].flatness);
+static reference_shape shape_of_piece(const reference_piece *of) {
+    double diameter = of->diameter_mm;
+    return (reference_shape){of->area_mm2, diameter, PI * diameter,
+                             isnan(diameter) ? UNKNOWN : 1.0};
 }
 
-size_t reference_knots_mm(const reference *of, double knots[2]) {
+static const reference_piece *piece_at(const reference *of,
+                                       double position_mm) {
+    size_t i = 0;
+    while (i + 1 < of->piece_count &&
+           !vein_piece_holds(&of->pieces[i].piece, of->travel, position_mm)) {
+        i++;
+    }
+    return &of->pieces[i];
+}
+
+bool reference_exists(const reference *of) {
+    return of->count > 0 || of->piece_count > 0;
+}
+
+reference_shape reference_shape_at(const reference *of, double position_mm) {
+    const bl_segment *a = &of->segments[0];
+    const bl_segment *b = &of->segments[1];
+    if (of->piece_count > 0) {
+        return shape_of_piece(piece_at(of, position_mm));
+    }
+    if (of->count == 0) {
+        return (reference_shape){UNKNOWN, UNKNOWN, UNKNOWN, UNKNOWN};
+    }
+    double diameter = a->equivalent_diameter_mm;
+    if (of->count == 1) {
+        return (reference_shape){circle_area_mm2(diameter), diameter,
+                                 a->perimeter_mm, a->flatness};
+    }
+    diameter = diameter_by_rule(of, position_mm);
+    return (reference_shape){
+        circle_area_mm2(diameter),
+        diameter,
+        by_rule(of, position_mm, a->perimeter_mm, b->perimeter_mm),
+        by_rule(of, position_mm, a->flatness, b->flatness),
+    };
+}
+
+double reference_diameter_mm(const reference *of, double position_mm) {
+    return reference_shape_at(of, position_mm).diameter_mm;
+}
+
+static size_t steps_between(const reference *of, reference_break *breaks) {
+    for (size_t i = 0; i + 1 < of->piece_count; i++) {
+        breaks[i] = (reference_break){
+            .x_mm = of->pieces[i].piece.span.to_mm,
+            .steps = true,
+            .before = shape_of_piece(&of->pieces[i]),
+            .after = shape_of_piece(&of->pieces[i + 1]),
+        };
+    }
+    return of->piece_count - 1;
+}
+
+size_t reference_breaks(const reference *of,
+                        reference_break breaks[REFERENCE_BREAKS]) {
+    if (of->piece_count > 0) {
+        return steps_between(of, breaks);
+    }
     if (of->count != 2 || of->rule != BL_RULE_TAPER) {
         return 0;
     }
-    knots[0] = middle_mm(&of->segments[0]);
-    knots[1] = middle_mm(&of->segments[1]);
+    for (size_t i = 0; i < 2; i++) {
+        double x = middle_mm(&of->segments[i]);
+        reference_shape here = reference_shape_at(of, x);
+        breaks[i] = (reference_break){
+            .x_mm = x, .steps = false, .before = here, .after = here};
+    }
     return 2;
 }

@@ -14,8 +14,6 @@
 
 /* A found reference below this share of the published normal is doubted. */
 #define NORMAL_SHARE 0.8
-/* Smallest published normal area: common femoral vein. */
-#define LEAST_NORMAL_MM2 125.0
 /* A single frame this much below the smoothed minimum is worth a look. */
 #define LOWEST_SHARE 0.9
 #define WARNINGS_MAX 64
@@ -159,8 +157,7 @@ static void warn_given_place(list *to, const bl_segment *segment) {
         add_span(to, (bl_span){first, last});
         finish(to);
     }
-    double middle = 0.5 * (segment->span.from_mm + segment->span.to_mm);
-    bl_vein here = vein_line_at(&to->work->veins, middle);
+    bl_vein here = segment->vein;
     if (of->segment_count == 1 && here != BL_VEIN_UNKNOWN &&
         of->worst.vein != BL_VEIN_UNKNOWN && here != of->worst.vein) {
         text_add(&to->draft, "the reference lies in the ");
@@ -174,8 +171,7 @@ static void warn_given_place(list *to, const bl_segment *segment) {
 
 /* Given or found: the cava is larger than any vein below it. */
 static void warn_cava(list *to, const bl_segment *segment) {
-    double middle = 0.5 * (segment->span.from_mm + segment->span.to_mm);
-    if (vein_line_at(&to->work->veins, middle) == BL_VEIN_CAVA) {
+    if (segment->vein == BL_VEIN_CAVA) {
         text_add(&to->draft, "reference ");
         add_span(to, segment->span);
         text_add(&to->draft, " lies in the inferior vena cava, which is too "
@@ -232,34 +228,118 @@ static void warn_given_segment(list *to, const bl_segment *segment) {
     }
 }
 
+/* The vein of which the least area is expected; unknown when none is. */
+static bl_vein least_normal(const workings *work) {
+    bl_vein least = BL_VEIN_UNKNOWN;
+    for (unsigned i = BL_VEIN_CAVA; i <= BL_VEIN_FEMORAL; i++) {
+        double area = workings_normal_area_mm2(work, (bl_vein)i);
+        /* Comparisons with what is unknown, NaN, are false. */
+        if (least == BL_VEIN_UNKNOWN
+                ? !isnan(area)
+                : area < workings_normal_area_mm2(work, least)) {
+            least = (bl_vein)i;
+        }
+    }
+    return least;
+}
+
 /* Shape alone cannot tell a uniformly scarred vein from a healthy one. */
 static void warn_small_reference(list *to, const bl_segment *segment) {
-    double middle = 0.5 * (segment->span.from_mm + segment->span.to_mm);
-    bl_vein vein = vein_line_at(&to->work->veins, middle);
-    double normal = bl_vein_normal_area_mm2(vein);
-    bool known = !isnan(normal);
-    normal = known ? normal : LEAST_NORMAL_MM2;
-    if (segment->area_mm2 >= NORMAL_SHARE * normal) {
+    bool known = !isnan(segment->normal_area_mm2);
+    bl_vein vein = known ? segment->vein : least_normal(to->work);
+    double normal = workings_normal_area_mm2(to->work, vein);
+    if (!(segment->area_mm2 < NORMAL_SHARE * normal)) {
         return;
     }
     text_add(&to->draft, "reference ");
     add_span(to, segment->span);
     text_add(&to->draft, " has ");
     text_fixed(&to->draft, segment->area_mm2, 1);
-    text_add(&to->draft, " mm2, well below the published normal of ");
+    text_add(&to->draft, " mm2, well below the ");
+    text_add(&to->draft, to->work->options.expected == NULL ? "published normal"
+                                                            : "expected area");
+    text_add(&to->draft, " of ");
     text_fixed(&to->draft, normal, 0);
-    text_add(&to->draft, " mm2 (");
-    text_add(&to->draft,
-             known ? bl_vein_name(vein) : "the smallest, common femoral vein");
+    text_add(&to->draft, known ? " mm2 (" : " mm2 (the smallest, ");
+    text_add(&to->draft, bl_vein_name(vein));
     text_add(&to->draft, "): it may itself be diseased, and every percentage "
                          "then reads low");
     finish(to);
 }
 
+/* What is known of the cava is no denominator: src/pullback/normals.c. */
+static void add_median(list *to, bl_vein vein) {
+    double median =
+        bl_published_of(vein, to->work->pullback->side).median_area_mm2;
+    if (to->work->options.expected == NULL && !isnan(median)) {
+        text_add(&to->draft, " (only a median of people without disease is "
+                             "published, ");
+        text_fixed(&to->draft, median, 1);
+        text_add(&to->draft, " mm2)");
+    }
+}
+
+/* Where the vein, or what to expect of it, is not known. */
+static void warn_unexpected(list *to) {
+    const bl_assessment *of = to->into;
+    const reference *now = &to->work->reference;
+    double first = of->profile[0].position_mm;
+    double last = of->profile[of->profile_count - 1].position_mm;
+    for (size_t i = 0; i < now->piece_count; i++) {
+        vein_piece piece = now->pieces[i].piece;
+        bl_span traced = {fmax(piece.span.from_mm, first),
+                          fmin(piece.span.to_mm, last)};
+        if (!isnan(now->pieces[i].diameter_mm) ||
+            !(traced.to_mm > traced.from_mm)) {
+            continue;
+        }
+        add_span(to, traced);
+        if (piece.vein == BL_VEIN_UNKNOWN) {
+            text_add(&to->draft, ": marks do not tell the vein");
+        } else {
+            text_add(&to->draft, ", ");
+            text_add(&to->draft, bl_vein_name(piece.vein));
+            text_add(&to->draft, ": no area is expected of it");
+            add_median(to, piece.vein);
+        }
+        text_add(&to->draft, ", so there is no reference and no stenosis, and "
+                             "nothing is called narrowed there");
+        finish(to);
+    }
+}
+
+/* A table with rows by side says nothing where the side is not known. */
+static void warn_side(list *to) {
+    const bl_normals *table = to->work->options.expected;
+    const bl_assessment *of = to->into;
+    for (size_t i = 0; table != NULL && i < of->vein_count; i++) {
+        bl_vein vein = of->veins[i].vein;
+        bool by_side = normals_find(table, vein, "left") != NULL ||
+                       normals_find(table, vein, "right") != NULL;
+        if (by_side && to->work->pullback->side[0] == '\0') {
+            text_add(&to->draft, "the table of expected areas has rows of one "
+                                 "side for the ");
+            text_add(&to->draft, bl_vein_name(vein));
+            text_add(&to->draft, ", which are not used: the side is not known; "
+                                 "give it with --side left or right");
+            finish(to);
+        }
+    }
+}
+
+static void warn_expected(list *to) {
+    text_add(&to->draft, "the reference is what is expected of other people's "
+                         "veins, not healthy vein of this person: a vein "
+                         "small by nature reads as narrowed, a large one as "
+                         "healthy");
+    finish(to);
+    warn_unexpected(to);
+}
+
 static void warn_reference(list *to, bool settled) {
     const bl_assessment *of = to->into;
     for (size_t i = 0; i < of->segment_count; i++) {
-        if (of->reference_given) {
+        if (of->reference_from == BL_FROM_GIVEN) {
             warn_given_segment(to, &of->segments[i]);
         }
         warn_cava(to, &of->segments[i]);
@@ -270,7 +350,10 @@ static void warn_reference(list *to, bool settled) {
                              "vessel is not accounted for");
         finish(to);
     }
-    if (of->segment_count > 0 && !of->reference_given) {
+    if (of->reference_from == BL_FROM_EXPECTED) {
+        warn_expected(to);
+    }
+    if (of->reference_from == BL_FROM_FOUND) {
         text_add(&to->draft,
                  "the reference was found by shape alone; a uniformly scarred "
                  "vein looks steady and round too: compare absolute areas");
@@ -295,8 +378,12 @@ static void warn_open_shoulders(list *to) {
             text_add(&to->draft, "the narrowing at ");
             add_span(to, one->span);
             text_add(&to->draft,
-                     " runs into a gap or the end of the pullback: it is at "
-                     "least that long, and may be longer and tighter");
+                     of->reference_from == BL_FROM_EXPECTED
+                         ? " runs into a gap, a vein without reference or the "
+                           "end of the pullback: it is at least that long, and "
+                           "may be longer and tighter"
+                         : " runs into a gap or the end of the pullback: it is "
+                           "at least that long, and may be longer and tighter");
             finish(to);
         }
     }
@@ -349,6 +436,7 @@ bl_status warning_collect(const workings *work, bl_assessment *into,
     warn_reading(&all);
     into->reading_warning_count = all.count;
     warn_marks(&all);
+    warn_side(&all);
     warn_reference(&all, settled);
     warn_open_shoulders(&all);
     warn_minimum(&all);

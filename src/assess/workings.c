@@ -3,7 +3,6 @@
  */
 #include "assess/workings.h"
 
-#include "base/circle.h"
 #include "base/constants.h"
 
 #include <math.h>
@@ -12,75 +11,124 @@ double workings_diameter_share(double area_stenosis_pct) {
     return sqrt(1.0 - area_stenosis_pct / 100.0);
 }
 
-/* The smoothed diameter between points i and i + 1. */
-static double diameter_between(const bl_profile_point *points, size_t i,
-                               double x_mm) {
-    double step = points[i + 1].position_mm - points[i].position_mm;
-    double part = (x_mm - points[i].position_mm) / step;
-    return points[i].equivalent_diameter_mm * (1.0 - part) +
-           points[i + 1].equivalent_diameter_mm * part;
+/* One thing that is known along the vessel and in the reference. */
+typedef struct quantity {
+    double (*of_point)(const bl_profile_point *point);
+    double (*of_shape)(const reference_shape *shape);
+} quantity;
+
+static double point_diameter(const bl_profile_point *point) {
+    return point->equivalent_diameter_mm;
 }
 
-static void add_node(course *to, double x_mm, double value, double level,
-                     bool starts, size_t point) {
-    to->nodes[to->count++] = (course_node){x_mm, value, level, starts, point};
+static double shape_diameter(const reference_shape *shape) {
+    return shape->diameter_mm;
 }
 
-bl_status workings_calibre_course(const workings *work, const reference *of,
-                                  course *out) {
+static double shape_flatness(const reference_shape *shape) {
+    return shape->flatness;
+}
+
+static const quantity calibre = {point_diameter, shape_diameter};
+static const quantity flatness = {profile_flatness, shape_flatness};
+
+/* A course under way, and the last point in it. */
+typedef struct builder {
+    course *to;
+    quantity what;
+    reference_break breaks[REFERENCE_BREAKS];
+    size_t break_count;
+    bool broken; /* the next node starts a stretch */
+    bool any;    /* there is a last point */
+    double last_mm;
+    double last_value;
+} builder;
+
+static void add_node(builder *in, double x_mm, double value, double level,
+                     bool knot, size_t point) {
+    if (isnan(level)) {
+        in->broken = true;
+        return;
+    }
+    in->to->nodes[in->to->count++] =
+        (course_node){x_mm, value, level, in->broken, knot, point};
+    in->broken = false;
+}
+
+/* The nodes of breaks from the last point to the next, that is `point`. A step
+ * at one of the two adds what they leave open: a point itself is a node at the
+ * level of the vein that it belongs to. */
+static void add_breaks(builder *in, double x_mm, double value, size_t point) {
+    double step = x_mm - in->last_mm;
+    for (size_t i = 0; i < in->break_count; i++) {
+        const reference_break *at = &in->breaks[i];
+        bool behind = at->x_mm > in->last_mm;
+        bool ahead = at->x_mm < x_mm;
+        double part = (at->x_mm - in->last_mm) / step;
+        double here = in->last_value * (1.0 - part) + value * part;
+        bool first = at->steps ? behind && at->x_mm <= x_mm : behind && ahead;
+        if (first) {
+            add_node(in, at->x_mm, here, in->what.of_shape(&at->before), true,
+                     point);
+        }
+        if (at->steps && ahead && at->x_mm >= in->last_mm) {
+            add_node(in, at->x_mm, here, in->what.of_shape(&at->after), true,
+                     point);
+        }
+    }
+}
+
+static void add_point(builder *in, const bl_profile_point *at,
+                      const reference *of, size_t point) {
+    double value = in->what.of_point(at);
+    if (isnan(value)) {
+        return;
+    }
+    if (!in->any || at->position_mm - in->last_mm > GAP_MM) {
+        in->broken = true;
+    } else {
+        add_breaks(in, at->position_mm, value, point);
+    }
+    reference_shape healthy = reference_shape_at(of, at->position_mm);
+    add_node(in, at->position_mm, value, in->what.of_shape(&healthy), false,
+             point);
+    in->any = true;
+    in->last_mm = at->position_mm;
+    in->last_value = value;
+}
+
+static bl_status build_course(const workings *work, const reference *of,
+                              quantity what, course *out) {
     const profile *along = &work->profile;
-    double knots[2];
-    size_t knot_count = reference_knots_mm(of, knots);
-    course built = {arena_alloc(work->owner, along->count + knot_count,
+    course built = {arena_alloc(work->owner,
+                                along->count + REFERENCE_BREAKS * 2,
                                 sizeof *built.nodes),
                     0};
     if (built.nodes == NULL) {
         return BL_ERR_MEMORY;
     }
-    size_t knot = 0;
+    builder in = {.to = &built, .what = what};
+    in.break_count = reference_breaks(of, in.breaks);
     for (size_t i = 0; i < along->count; i++) {
-        const bl_profile_point *point = &along->points[i];
-        add_node(&built, point->position_mm, point->equivalent_diameter_mm,
-                 reference_diameter_mm(of, point->position_mm),
-                 point->after_gap, i);
-        if (i + 1 == along->count) {
-            break;
-        }
-        double next = along->points[i + 1].position_mm;
-        for (; knot < knot_count && knots[knot] < next; knot++) {
-            if (knots[knot] > point->position_mm && !point[1].after_gap) {
-                add_node(&built, knots[knot],
-                         diameter_between(along->points, i, knots[knot]),
-                         reference_diameter_mm(of, knots[knot]), false, i + 1);
-            }
-        }
+        add_point(&in, &along->points[i], of, i);
     }
     *out = built;
     return BL_OK;
 }
 
+bl_status workings_calibre_course(const workings *work, const reference *of,
+                                  course *out) {
+    return build_course(work, of, calibre, out);
+}
+
 bl_status workings_flatness_course(const workings *work, const reference *of,
                                    course *out) {
-    const profile *along = &work->profile;
-    course built = {arena_alloc(work->owner, along->count, sizeof *built.nodes),
-                    0};
-    if (built.nodes == NULL) {
-        return BL_ERR_MEMORY;
-    }
-    double last_mm = -HUGE_VAL;
-    for (size_t i = 0; i < along->count; i++) {
-        const bl_profile_point *point = &along->points[i];
-        double flatness = profile_flatness(point);
-        if (isnan(flatness)) {
-            continue;
-        }
-        add_node(&built, point->position_mm, flatness,
-                 reference_flatness(of, point->position_mm),
-                 point->position_mm - last_mm > GAP_MM, i);
-        last_mm = point->position_mm;
-    }
-    *out = built;
-    return BL_OK;
+    return build_course(work, of, flatness, out);
+}
+
+double workings_normal_area_mm2(const workings *work, bl_vein vein) {
+    return bl_normals_area_mm2(work->options.expected, vein,
+                               work->pullback->side);
 }
 
 static double stenosis_pct(double healthy, double value) {
@@ -89,10 +137,12 @@ static double stenosis_pct(double healthy, double value) {
 
 bl_place workings_place(const workings *work, size_t index) {
     const bl_profile_point *point = &work->profile.points[index];
-    double diameter =
-        reference_diameter_mm(&work->reference, point->position_mm);
-    double area = circle_area_mm2(diameter);
+    reference_shape healthy =
+        reference_shape_at(&work->reference, point->position_mm);
+    double diameter = healthy.diameter_mm;
+    double area = healthy.area_mm2;
     bl_vein vein = vein_line_at(&work->veins, point->position_mm);
+    double normal = workings_normal_area_mm2(work, vein);
     return (bl_place){
         .frame = work->rows[point->row].frame,
         .row = point->row,
@@ -108,14 +158,14 @@ bl_place workings_place(const workings *work, size_t index) {
         .min_diameter_stenosis_pct =
             stenosis_pct(diameter, point->min_diameter_mm),
         .vein = vein,
-        .share_of_normal_pct =
-            100.0 * point->area_mm2 / bl_vein_normal_area_mm2(vein),
+        .normal_area_mm2 = normal,
+        .share_of_normal_pct = 100.0 * point->area_mm2 / normal,
     };
 }
 
 size_t workings_worst_of(const workings *work, course_points among) {
     const profile *along = &work->profile;
-    size_t best = among.first < along->count ? among.first : along->count - 1;
+    size_t best = among.first;
     double best_ratio = HUGE_VAL;
     for (size_t i = among.first; i < among.end; i++) {
         const bl_profile_point *point = &along->points[i];

@@ -11,6 +11,7 @@
 #include "boreline.h"
 #include "profile/median.h"
 #include "profile/profile.h"
+#include "pullback/normals.h"
 #include "pullback/veins.h"
 
 /* Flattened more than the reference: minimum diameter as a share of perimeter
@@ -40,21 +41,25 @@ typedef struct workings {
 /* sqrt(1 - pct/100): the diameter share at an area stenosis. */
 double workings_diameter_share(double area_stenosis_pct);
 
-/* The smoothed diameter against a reference, with the reference's knots as
- * nodes of their own. BL_ERR_MEMORY. */
+/* The smoothed diameter against a reference, with the reference's breaks as
+ * nodes of their own: one at a knot, two at a step. Where there is no reference
+ * the course is broken, as at a gap. BL_ERR_MEMORY. */
 bl_status workings_calibre_course(const workings *work, const reference *of,
                                   course *out);
 
-/* Flatness of the smoothed profile against `level` of the reference; frames
- * whose diameters are unknown are passed over. BL_ERR_MEMORY. */
+/* Flatness of the smoothed profile against the reference's, in the same way;
+ * frames whose diameters are unknown are passed over. BL_ERR_MEMORY. */
 bl_status workings_flatness_course(const workings *work, const reference *of,
                                    course *out);
+
+/* The area expected of a healthy vein; NaN when none is. */
+double workings_normal_area_mm2(const workings *work, bl_vein vein);
 
 /* The profile point as a place, against work's reference. */
 bl_place workings_place(const workings *work, size_t point);
 
-/* The point with the greatest area stenosis among those; the next one where
- * there are none. */
+/* The point with the greatest area stenosis among those, which hold one with a
+ * reference. */
 size_t workings_worst_of(const workings *work, course_points among);
 
 /* narrowing.c: BL_ERR_MEMORY. */
@@ -69,6 +74,16 @@ bl_status compression_find(const workings *work, bl_compression **out,
  * BL_ERR_MEMORY. *settled tells whether reference and narrowing agree. */
 bl_status finder_search(const workings *work, reference *out, bool *settled,
                         const char **why);
+
+/* expected.c: the area expected of each vein. BL_ERR_REFERENCE with a message
+ * when none is of what was traced. */
+bl_status expected_reference(const workings *work, reference *out);
+
+/* Why, as a sentence. BL_ERR_MEMORY. */
+bl_status expected_why(const workings *work, const char **out);
+
+/* vein_table.c: needs narrowings and compression points. BL_ERR_MEMORY. */
+bl_status vein_table_fill(const workings *work, bl_assessment *into);
 
 /* warning.c: everything a careful reader should be told of. BL_ERR_MEMORY. */
 bl_status warning_collect(const workings *work, bl_assessment *into,

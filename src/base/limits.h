@@ -16,6 +16,8 @@
 #define LIMIT_COLUMNS 256
 /* Bytes of a note's value, a label or a mark's name. */
 #define LIMIT_NOTE_BYTES 4096
+/* Bytes of a table of expected areas. */
+#define LIMIT_AREAS_BYTES 1048576
 /* Marks of a table; pieces of a speed schedule; known positions. */
 #define LIMIT_MARKS 256
 #define LIMIT_SCHEDULE 256

@@ -54,3 +54,15 @@ unsigned unicode_encode(uint32_t code, char bytes[UNICODE_BYTES]) {
     bytes[0] = (char)(first[length] | code);
     return length;
 }
+
+bool unicode_is_printable(const char *bytes, size_t size) {
+    for (size_t at = 0; at < size;) {
+        uint32_t code;
+        unsigned length = unicode_decode(bytes + at, size - at, &code);
+        if (length == 0 || code < ' ' || code == 0x7f) {
+            return false;
+        }
+        at += length;
+    }
+    return true;
+}

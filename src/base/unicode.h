@@ -5,6 +5,7 @@
 #ifndef BASE_UNICODE_H
 #define BASE_UNICODE_H
 
+#include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
 
@@ -16,5 +17,9 @@ unsigned unicode_decode(const char *bytes, size_t size, uint32_t *code);
 
 /* Writes a character up to 0x10FFFF; returns its bytes. */
 unsigned unicode_encode(uint32_t code, char bytes[UNICODE_BYTES]);
+
+/* Whether all of it is UTF-8 without control characters: what goes into outputs
+ * must be, or these would be broken by it. */
+bool unicode_is_printable(const char *bytes, size_t size);
 
 #endif

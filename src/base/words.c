@@ -142,6 +142,11 @@ const char *bl_position_from_name(bl_position_from from) {
     return name_at(names, COUNT(names), from);
 }
 
+const char *bl_reference_from_name(bl_reference_from from) {
+    static const char *const names[] = {"none", "given", "found", "expected"};
+    return name_at(names, COUNT(names), from);
+}
+
 const char *bl_end_name(bl_end end) {
     static const char *const names[] = {"cranial", "caudal"};
     return name_at(names, COUNT(names), end);

@@ -41,7 +41,7 @@ static int assess_and_write(const session *of) {
     const request *wanted = of->wanted;
     bl_assessment *assessment = NULL;
     bl_message message;
-    if (bl_assess(of->study, &wanted->assess, &assessment, &message) != BL_OK) {
+    if (bl_assess(of->study, &of->assess, &assessment, &message) != BL_OK) {
         console_error(wanted->input, &message);
         return EXIT_WORK;
     }
@@ -90,7 +90,9 @@ const command command_assess = {
         "narrowed, how\nseverely and over what length, and where it is pressed "
         "flat. Healthy vein is\nwhat you name with --reference (one stretch, "
         "or one at each end), else what\nthe table's notes name, else what a "
-        "search finds (--reference find).\n\nArea stenosis is (reference area "
+        "search finds (--reference find). With\n--reference expected it is "
+        "the published normal area of each vein that marks\ntell, and not of "
+        "this person.\n\nArea stenosis is (reference area "
         "- area) / reference area. 50 % by diameter is\n75 % by area: every "
         "percentage printed names its kind, and the absolute area\nstands "
         "beside it. The profile is smoothed by a running median of 1 mm; the\n"

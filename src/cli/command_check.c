@@ -15,8 +15,8 @@ static bl_status write_check(const session *of, const void *what, bl_sink sink,
 
 static int check_and_write(const session *of, const bl_message *stopped) {
     bl_check *check = NULL;
-    if (bl_check_study(of->study, stopped, &of->wanted->assess,
-                       of->wanted->repeats, &check) != BL_OK) {
+    if (bl_check_study(of->study, stopped, &of->assess, of->wanted->repeats,
+                       &check) != BL_OK) {
         bl_message message = {.text = "out of memory"};
         console_error(NULL, &message);
         return EXIT_WORK;

@@ -19,7 +19,7 @@ static int check_output(const request *wanted) {
  * looks for one. Only a reference that was asked for by name must be there. */
 static bl_status assess_or_draw_plain(const session *of, bl_assessment **out,
                                       bl_message *message) {
-    bl_assess_options options = of->wanted->assess;
+    bl_assess_options options = of->assess;
     bl_status status = bl_assess(of->study, &options, out, message);
     if (status == BL_ERR_REFERENCE &&
         options.reference == BL_REFERENCE_DEFAULT &&

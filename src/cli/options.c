@@ -26,6 +26,11 @@ static int apply_plot(request *to, const char *value) {
     return 0;
 }
 
+static int apply_expected(request *to, const char *value) {
+    to->expected = value;
+    return 0;
+}
+
 static int apply_json(request *to, const char *value) {
     (void)value;
     if (to->as == FORMAT_CSV) {
@@ -120,10 +125,12 @@ static int apply_reference(request *to, const char *value) {
         choice = BL_REFERENCE_FIND;
     } else if (strcmp(value, "none") == 0) {
         choice = BL_REFERENCE_NONE;
+    } else if (strcmp(value, "expected") == 0) {
+        choice = BL_REFERENCE_EXPECTED;
     }
     if (to->reference_given && choice != to->assess.reference) {
-        return console_usage("--reference takes stretches, or find, or none; "
-                             "not a mixture");
+        return console_usage("--reference takes stretches, or find, expected "
+                             "or none; not a mixture");
     }
     to->reference_given = true;
     to->assess.reference = choice;
@@ -228,7 +235,10 @@ static const option_row rows[] = {
      "also draw the profile: .png, .svg or .pdf"},
     {"reference", 0, "SPEC", FOR_FIGURE | FOR_CHECK, NULL, apply_reference,
      "healthy vein: A..B in mm or 'frame A..frame B', once or twice; or find; "
-     "or none"},
+     "or expected, the normal area of each vein that marks tell; or none"},
+    {"expected", 0, "FILE", FOR_FIGURE | FOR_CHECK, NULL, apply_expected,
+     "your own table of normal areas, vein,side,area_mm2,source, instead of "
+     "the published"},
     {"reference-rule", 0, "RULE", FOR_FIGURE | FOR_CHECK, NULL, apply_rule,
      "how two stretches are joined: taper (default), mean, cranial, caudal, "
      "largest"},

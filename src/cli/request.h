@@ -31,8 +31,9 @@ typedef enum format { FORMAT_PLAIN, FORMAT_JSON, FORMAT_CSV } format;
 
 typedef struct request {
     const char *input;
-    const char *output; /* "-" unless -o was given */
-    const char *plot;   /* NULL unless --plot was given */
+    const char *output;   /* "-" unless -o was given */
+    const char *plot;     /* NULL unless --plot was given */
+    const char *expected; /* NULL unless --expected was given */
     format as;
     bool help;
     bool reference_given;

@@ -42,10 +42,33 @@ static void show_warnings(const session *of) {
     }
 }
 
+/* The table of --expected comes first: without it nothing else is needed. */
+static int read_expected(session *of) {
+    const char *path = of->wanted->expected;
+    bl_message message = {.text = "out of memory"};
+    if (path == NULL) {
+        return 0;
+    }
+    if (strcmp(path, "-") == 0 && strcmp(of->wanted->input, "-") == 0) {
+        return console_usage("FILE and --expected both are standard input; "
+                             "name one of them");
+    }
+    if (bl_normals_read(path, &of->expected, &message) != BL_OK) {
+        console_error(path, &message);
+        return EXIT_WORK;
+    }
+    of->assess.expected = of->expected;
+    return 0;
+}
+
 int session_read(session *out, const request *wanted, uint32_t columns,
                  session_way way, bl_status *read, bl_message *message) {
-    *out = (session){.wanted = wanted};
+    *out = (session){.wanted = wanted, .assess = wanted->assess};
     *message = (bl_message){.text = "out of memory"};
+    int status = read_expected(out);
+    if (status != 0) {
+        return status;
+    }
     bl_study_options options = {
         .columns = columns,
         .keep_contours = way == SESSION_KEEPS_CONTOURS,
@@ -57,7 +80,7 @@ int session_read(session *out, const request *wanted, uint32_t columns,
         console_error(NULL, message);
         return EXIT_WORK;
     }
-    int status = set_notes(out);
+    status = set_notes(out);
     if (status != 0) {
         return status;
     }
@@ -100,6 +123,8 @@ int session_open(session *out, const request *wanted, uint32_t columns,
 void session_close(session *of) {
     bl_study_free(of->study);
     of->study = NULL;
+    bl_normals_free(of->expected);
+    of->expected = NULL;
 }
 
 /* Words for what has none of its own. */
@@ -146,13 +171,17 @@ int session_write(const session *of, const char *path, session_writer write,
     return 0;
 }
 
+static bool is_same_file(const char *a, const char *b) {
+    struct stat of_a;
+    struct stat of_b;
+    return strcmp(a, "-") != 0 && strcmp(b, "-") != 0 && stat(a, &of_a) == 0 &&
+           S_ISREG(of_a.st_mode) && stat(b, &of_b) == 0 &&
+           of_a.st_dev == of_b.st_dev && of_a.st_ino == of_b.st_ino;
+}
+
 int session_check_output(const request *wanted, const char *path) {
-    struct stat in;
-    struct stat to;
-    if (strcmp(path, "-") != 0 && strcmp(wanted->input, "-") != 0 &&
-        stat(path, &to) == 0 && S_ISREG(to.st_mode) &&
-        stat(wanted->input, &in) == 0 && in.st_dev == to.st_dev &&
-        in.st_ino == to.st_ino) {
+    if (is_same_file(path, wanted->input) ||
+        (wanted->expected != NULL && is_same_file(path, wanted->expected))) {
         return console_usage("%s is the input, which is never overwritten; "
                              "name another output",
                              path);

@@ -8,6 +8,8 @@
 
 typedef struct session {
     const request *wanted;
+    bl_assess_options assess; /* as wanted, with the table of --expected */
+    bl_normals *expected;
     bl_study *study;
     bl_source source;
 } session;

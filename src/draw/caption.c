@@ -46,13 +46,61 @@ static void add_span(text *to, bl_span span) {
     text_add(to, NBSP "mm");
 }
 
-static void say_reference(text *to, const bl_assessment *of) {
-    if (of->segment_count == 0) {
+/* ", 37 % of normal" where it is known. */
+static void add_share(text *to, double share_pct) {
+    if (!isnan(share_pct)) {
+        text_add(to, ", ");
+        text_fixed(to, share_pct, 0);
+        text_add(to, NBSP "% of normal");
+    }
+}
+
+/* What is expected steps in the picture; here stands how much it is. */
+static void say_expected(page *on, text *to) {
+    const bl_assessment *of = on->scene->assessment;
+    text_add(to, "Reference expected of each vein, not found in this one: ");
+    for (size_t i = 0; i < on->vein_count; i++) {
+        bl_vein vein = on->veins[i].vein;
+        double area = bl_normals_area_mm2(of->options.expected, vein,
+                                          on->scene->pullback->side);
+        text_add(to, i > 0 ? "; " : "");
+        text_add(to,
+                 vein == BL_VEIN_UNKNOWN ? "unknown vein" : bl_vein_name(vein));
+        text_add(to, " ");
+        text_fixed(to, area, 1);
+        text_add(to, isnan(area) ? "none" : NBSP "mm\xC2\xB2");
+    }
+    text_add(to, ". ");
+}
+
+/* Whose normals are drawn, once. */
+static void say_normals(page *on, text *to) {
+    const bl_assessment *of = on->scene->assessment;
+    for (size_t i = 0; i < of->profile_count; i++) {
+        if (!isnan(of->profile[i].normal_area_mm2)) {
+            text_add(to, of->options.expected == NULL
+                             ? "Normal: normal minimal area, "
+                             : "Normal: ");
+            text_add(to, bl_normals_source(of->options.expected));
+            text_add(to, ". ");
+            break;
+        }
+    }
+}
+
+static void say_reference(page *on, text *to) {
+    const bl_assessment *of = on->scene->assessment;
+    if (of->reference_from == BL_FROM_NOTHING) {
         text_add(to, "No reference: nothing is called narrowed. ");
         return;
     }
-    text_add(to, of->reference_given ? "Reference given: "
-                                     : "Reference found by search: ");
+    if (of->reference_from == BL_FROM_EXPECTED) {
+        say_expected(on, to);
+        return;
+    }
+    text_add(to, of->reference_from == BL_FROM_GIVEN
+                     ? "Reference given: "
+                     : "Reference found by search: ");
     for (size_t i = 0; i < of->segment_count; i++) {
         text_add(to, i > 0 ? "; " : "");
         text_add(to, bl_end_name(of->segments[i].where));
@@ -61,6 +109,7 @@ static void say_reference(text *to, const bl_assessment *of) {
         text_add(to, ", ");
         text_fixed(to, of->segments[i].area_mm2, 1);
         text_add(to, NBSP "mm\xC2\xB2");
+        add_share(to, of->segments[i].share_of_normal_pct);
     }
     if (of->segment_count == 2) {
         text_add(to, "; rule ");
@@ -69,13 +118,19 @@ static void say_reference(text *to, const bl_assessment *of) {
     text_add(to, ". ");
 }
 
+static void say_minimum(text *to, const bl_assessment *of) {
+    text_add(to, "Least area ");
+    text_fixed(to, of->minimum.area_mm2, 1);
+    text_add(to, NBSP "mm\xC2\xB2");
+    add_share(to, of->minimum.share_of_normal_pct);
+    text_add(to, " at ");
+    text_fixed(to, of->minimum.position_mm, 1);
+    text_add(to, NBSP "mm. ");
+}
+
 static void say_worst(text *to, const bl_assessment *of) {
-    if (of->segment_count == 0) {
-        text_add(to, "Least area ");
-        text_fixed(to, of->minimum.area_mm2, 1);
-        text_add(to, NBSP "mm\xC2\xB2 at ");
-        text_fixed(to, of->minimum.position_mm, 1);
-        text_add(to, NBSP "mm. ");
+    if (of->reference_from == BL_FROM_NOTHING) {
+        say_minimum(to, of);
         return;
     }
     text_add(to, "Greatest area stenosis ");
@@ -84,13 +139,18 @@ static void say_worst(text *to, const bl_assessment *of) {
     text_fixed(to, of->worst.area_mm2, 1);
     text_add(to, " of ");
     text_fixed(to, of->worst.reference_area_mm2, 1);
-    text_add(to, NBSP "mm\xC2\xB2) at ");
+    text_add(to, NBSP "mm\xC2\xB2");
+    add_share(to, of->worst.share_of_normal_pct);
+    text_add(to, ") at ");
     text_fixed(to, of->worst.position_mm, 1);
     text_add(to, NBSP "mm; narrowed: area stenosis of ");
     text_fixed(to, of->options.threshold_pct, 0);
     text_add(to, NBSP "% or more, shoulders to ");
     text_fixed(to, of->options.shoulder_pct, 0);
     text_add(to, NBSP "%. ");
+    if (of->minimum.row != of->worst.row) {
+        say_minimum(to, of);
+    }
 }
 
 /* Where a row had no room for all its labels: what is drawn all the same. */
@@ -144,8 +204,9 @@ static const char *caption_facts(page *on) {
     const scene *of = on->scene;
     const bl_assessment *found = of->assessment;
     text words = {0};
-    say_reference(&words, found);
+    say_reference(on, &words);
     say_worst(&words, found);
+    say_normals(on, &words);
     say_unlabelled(&words, &on->bars, "narrowings");
     say_unlabelled(&words, &on->points, "compression points");
     say_position(&words, of->pullback);

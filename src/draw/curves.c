@@ -92,6 +92,52 @@ void curves_line(page *on, const page_panel *in, curve_value value,
     }
 }
 
+static size_t vein_of(const page *on, size_t index) {
+    const bl_assessment *of = on->scene->assessment;
+    return page_vein_number(on, of->profile[index].position_mm);
+}
+
+/* The first point behind `from` that a gap or the end of a vein parts from
+ * it. */
+static size_t level_end(const page *on, size_t from) {
+    size_t count = on->scene->assessment->profile_count;
+    size_t end = from + 1;
+    while (end < count && !starts_new(on, end) &&
+           vein_of(on, end) == vein_of(on, from)) {
+        end++;
+    }
+    return end;
+}
+
+void curves_steps(page *on, const page_panel *in, curve_value value,
+                  canvas_pen pen) {
+    size_t count = on->scene->assessment->profile_count;
+    bool open = false; /* the line may go on, in the vein after `last` */
+    size_t last = 0;
+    for (size_t i = 0; on->vein_count > 0 && i < count;) {
+        size_t end = level_end(on, i);
+        size_t vein = vein_of(on, i);
+        bool joined = !starts_new(on, i);
+        double from =
+            joined ? page_x(on, on->veins[vein].from_mm) : paper_x(on, i);
+        joined = joined && open && vein == last + 1;
+        open = end < count && !starts_new(on, end);
+        double to =
+            open ? page_x(on, on->veins[vein].to_mm) : paper_x(on, end - 1);
+        if (isnan(value(on, i))) {
+            open = false;
+        } else {
+            if (!joined) {
+                canvas_begin(on->canvas, CANVAS_OPEN, CANVAS_NONE, pen);
+            }
+            canvas_to(on->canvas, from, page_y(in, value(on, i)));
+            canvas_to(on->canvas, to, page_y(in, value(on, i)));
+        }
+        last = vein;
+        i = end;
+    }
+}
+
 void curves_band(page *on, const page_panel *in, curve_value low,
                  curve_value high, uint32_t fill, canvas_pen pen) {
     size_t count = on->scene->assessment->profile_count;

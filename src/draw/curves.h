@@ -13,6 +13,11 @@ typedef double (*curve_value)(const page *on, size_t index);
 void curves_line(page *on, const page_panel *in, curve_value value,
                  canvas_pen pen);
 
+/* A line of a quantity that is constant within each vein: it steps where one
+ * vein ends, and is open where the quantity is unknown. */
+void curves_steps(page *on, const page_panel *in, curve_value value,
+                  canvas_pen pen);
+
 /* The area between two quantities. */
 void curves_band(page *on, const page_panel *in, curve_value low,
                  curve_value high, uint32_t fill, canvas_pen pen);

@@ -6,7 +6,7 @@
 
 #include "draw/page.h"
 
-#define LABEL_TEXTS 3
+#define LABEL_TEXTS 4
 
 typedef struct label {
     const char *texts[LABEL_TEXTS]; /* from long to short; NULL ends early */

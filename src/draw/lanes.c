@@ -211,6 +211,13 @@ static label narrowing_label(page *on, const bl_narrowing *of) {
     text_add(&full, open ? "over " : "");
     text_fixed(&full, of->span.to_mm - of->span.from_mm, 0);
     text_add(&full, " mm");
+    text shared = {0};
+    text_bytes(&shared, full.bytes, full.size);
+    if (!isnan(of->worst.share_of_normal_pct)) {
+        text_add(&shared, ", ");
+        text_fixed(&shared, of->worst.share_of_normal_pct, 0);
+        text_add(&shared, " % of normal");
+    }
     text half = {0};
     text_fixed(&half, of->worst.area_stenosis_pct, 0);
     text_add(&half, open ? " %, over " : " %, ");
@@ -220,7 +227,8 @@ static label narrowing_label(page *on, const bl_narrowing *of) {
     text_fixed(&least, of->worst.area_stenosis_pct, 0);
     text_add(&least, " %");
     return (label){
-        .texts = {lettered(on, letter, page_keep(on, &full)),
+        .texts = {lettered(on, letter, page_keep(on, &shared)),
+                  lettered(on, letter, page_keep(on, &full)),
                   lettered(on, letter, page_keep(on, &half)),
                   lettered(on, letter, page_keep(on, &least))},
         .wanted_x = page_x(on, of->worst.position_mm),
@@ -234,7 +242,7 @@ static void plan_bars(page *on) {
     const bl_assessment *of = on->scene->assessment;
     size_t most = of->segment_count + of->narrowing_count + 1;
     label *labels = page_alloc(on, most, sizeof *labels);
-    if (labels == NULL || of->segment_count == 0) {
+    if (labels == NULL || !page_has_reference(on)) {
         return; /* nothing is narrowed, then, and nothing is worst */
     }
     size_t count = 0;
@@ -273,7 +281,9 @@ static void draw_bars(page *on) {
     draw_labels(on, &on->bars, on->bars_y + (BAR_EM + 0.1) * on->em, y);
     /* Says what the percentages in the row are of, however short they got. */
     lane_name(on, y - 0.36 * on->em,
-              of->narrowing_count != 0 ? "area stenosis" : "reference");
+              of->narrowing_count != 0 || of->segment_count == 0
+                  ? "area stenosis"
+                  : "reference");
 }
 
 /* ------------------------------------------------------------------- veins */
@@ -385,7 +395,7 @@ void lanes_plan(page *on) {
     double bars = (LABEL_EM + BAR_EM + 0.3) * on->em;
     on->points_height =
         of->compression_count == 0 ? 0.0 : points + on->points.leader;
-    on->bars_height = of->segment_count == 0 ? 0.0 : bars + on->bars.leader;
+    on->bars_height = page_has_reference(on) ? bars + on->bars.leader : 0.0;
     on->veins_height =
         !on->is_low && any_vein(on) ? (LABEL_EM + 0.2) * on->em : 0.0;
     on->left_out_height = of->left_out_count == 0 ? 0.0 : 1.1 * on->em;
@@ -396,7 +406,7 @@ void lanes_draw(page *on) {
     if (of->compression_count > 0) {
         draw_points(on);
     }
-    if (of->segment_count > 0) {
+    if (page_has_reference(on)) {
         draw_bars(on);
     }
     if (on->veins_height > 0.0) {

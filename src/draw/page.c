@@ -19,7 +19,7 @@ double page_y(const page_panel *in, double value) {
 }
 
 /* A border belongs to the vein caudal of it. */
-bl_vein page_vein_at(const page *on, double position_mm) {
+size_t page_vein_number(const page *on, double position_mm) {
     bool caudally = on->scene->pullback->travel == BL_END_CAUDAL;
     size_t low = 0;
     size_t high = on->vein_count;
@@ -32,8 +32,17 @@ bl_vein page_vein_at(const page *on, double position_mm) {
             high = middle;
         }
     }
-    size_t at = low < on->vein_count ? low : on->vein_count - 1;
-    return on->vein_count == 0 ? BL_VEIN_UNKNOWN : on->veins[at].vein;
+    return low < on->vein_count ? low : on->vein_count - 1;
+}
+
+bl_vein page_vein_at(const page *on, double position_mm) {
+    return on->vein_count == 0
+               ? BL_VEIN_UNKNOWN
+               : on->veins[page_vein_number(on, position_mm)].vein;
+}
+
+bool page_has_reference(const page *on) {
+    return on->scene->assessment->reference_from != BL_FROM_NOTHING;
 }
 
 bl_span page_narrowing(const bl_assessment *of, size_t index) {

@@ -139,8 +139,12 @@ typedef struct page {
 double page_x(const page *on, double position_mm);
 double page_y(const page_panel *in, double value);
 
-/* The vein at a position within from_mm .. to_mm. */
+/* The vein at a position within from_mm .. to_mm, and its number among
+ * `veins`. */
 bl_vein page_vein_at(const page *on, double position_mm);
+size_t page_vein_number(const page *on, double position_mm);
+
+bool page_has_reference(const page *on);
 
 /* The next run of stretches that lie less than a hair apart, as one, from
  * *index on, which moves past it; false when there is none. So what is drawn

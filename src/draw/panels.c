@@ -54,9 +54,12 @@ static double reference_area(const page *on, size_t index) {
     return point_at(on, index)->reference_area_mm2;
 }
 
+/* Where it is the reference itself, one line says both. */
 static double normal_area(const page *on, size_t index) {
-    double x = point_at(on, index)->position_mm;
-    return bl_vein_normal_area_mm2(page_vein_at(on, x));
+    if (on->scene->assessment->reference_from == BL_FROM_EXPECTED) {
+        return UNKNOWN;
+    }
+    return point_at(on, index)->normal_area_mm2;
 }
 
 /* ----------------------------------------------------------------- shading */
@@ -288,6 +291,16 @@ static const char *threshold_name(page *on) {
     return page_keep(on, &words);
 }
 
+/* What is expected of veins steps from one to the next. */
+static void draw_reference(page *on, const page_panel *in, curve_value of,
+                           canvas_pen pen) {
+    if (on->scene->assessment->reference_from == BL_FROM_EXPECTED) {
+        curves_steps(on, in, of, pen);
+    } else {
+        curves_line(on, in, of, pen);
+    }
+}
+
 static void draw_diameters(page *on) {
     const page_panel *in = &on->diameter;
     canvas_pen edge = page_pen(on, 0x7FB2D6, 0.05, CANVAS_SOLID);
@@ -295,8 +308,8 @@ static void draw_diameters(page *on) {
     canvas_pen healthy = page_pen(on, GREEN, 0.15, CANVAS_LONG_DASHED);
     canvas_pen limit = page_pen(on, VERMILLION, 0.13, CANVAS_DOTTED);
     curves_band(on, in, least_diameter, greatest_diameter, BAND_TINT, edge);
-    curves_line(on, in, reference_diameter, healthy);
-    curves_line(on, in, threshold_diameter, limit);
+    draw_reference(on, in, reference_diameter, healthy);
+    draw_reference(on, in, threshold_diameter, limit);
     curves_line(on, in, equivalent, line);
     double band = 0.5 * (last_value(on, least_diameter) +
                          last_value(on, greatest_diameter));
@@ -317,8 +330,8 @@ static void draw_areas(page *on) {
     canvas_pen healthy = page_pen(on, GREEN, 0.15, CANVAS_LONG_DASHED);
     canvas_pen normal = page_pen(on, INK, 0.10, CANVAS_DASHED);
     curves_line(on, in, traced_area, traced);
-    curves_line(on, in, normal_area, normal);
-    curves_line(on, in, reference_area, healthy);
+    curves_steps(on, in, normal_area, normal);
+    draw_reference(on, in, reference_area, healthy);
     curves_line(on, in, smooth_area, line);
     curve_name names[] = {
         {"area", last_value(on, smooth_area), line, CANVAS_NONE},

@@ -99,8 +99,7 @@ static void plan_scales(page *on) {
         diameter = fmax(diameter, circle_diameter_mm(at->reference_area_mm2));
         area = fmax(area, fmax(at->raw_area_mm2, at->area_mm2));
         area = fmax(area, at->reference_area_mm2);
-        bl_vein vein = page_vein_at(on, at->position_mm);
-        area = fmax(area, bl_vein_normal_area_mm2(vein));
+        area = fmax(area, at->normal_area_mm2);
     }
     panel_scale(&on->diameter, diameter, on->em);
     panel_scale(&on->area, area, on->em);

@@ -43,7 +43,7 @@ static void add_section(page *on, size_t row, bool is_reference,
 /* In the order of position, so that letters rise along the vessel. */
 void sections_plan(page *on) {
     const bl_assessment *of = on->scene->assessment;
-    const bl_place *worst = of->segment_count > 0 ? &of->worst : &of->minimum;
+    const bl_place *worst = page_has_reference(on) ? &of->worst : &of->minimum;
     bool worst_placed = false;
     for (size_t i = 0; i < of->segment_count; i++) {
         double middle =
@@ -91,23 +91,19 @@ static double section_height_mm(const page *on, const page_section *section) {
     return fmax(box.y1 - box.y0, circle);
 }
 
-static bool has_reference(const page *on) {
-    return on->scene->assessment->segment_count > 0;
-}
-
 /* Without a reference nothing can be called worst, or tinted as narrowed. */
 static const char *section_name(const page *on, const page_section *of) {
     if (of->is_reference) {
         return "reference";
     }
-    return has_reference(on) ? "worst place" : "least area";
+    return page_has_reference(on) ? "worst place" : "least area";
 }
 
 static uint32_t section_tint(const page *on, const page_section *of) {
     if (of->is_reference) {
         return 0xE3F3EE;
     }
-    return has_reference(on) ? NARROW_TINT : BAND_TINT;
+    return page_has_reference(on) ? NARROW_TINT : BAND_TINT;
 }
 
 static void draw_circle(page *on, double x, double y, double radius) {
@@ -143,7 +139,7 @@ static size_t section_lines(page *on, const page_section *section,
                             const char *lines[LINES_MOST]) {
     const bl_row *row = &on->scene->rows[section->row];
     text head = {0};
-    if (has_reference(on)) {
+    if (page_has_reference(on)) {
         text_bytes(&head, &section->letter, 1);
         text_add(&head, "  ");
     }

@@ -146,23 +146,9 @@ static bl_status read_stage(const noting *note) {
     return BL_OK;
 }
 
-/* Text that goes into outputs must be UTF-8 (RFC 3629) without control
- * characters, or these would be broken by it. */
-static bool is_printable_utf8(const char *bytes, size_t size) {
-    for (size_t at = 0; at < size;) {
-        uint32_t code;
-        unsigned length = unicode_decode(bytes + at, size - at, &code);
-        if (length == 0 || code < ' ' || code == 0x7f) {
-            return false;
-        }
-        at += length;
-    }
-    return true;
-}
-
 static bl_status read_label(const noting *note) {
     size_t size = (size_t)(note->value.end - note->value.at);
-    if (size == 0 || !is_printable_utf8(note->value.at, size)) {
+    if (size == 0 || !unicode_is_printable(note->value.at, size)) {
         return value_refuse(note, "text in UTF-8");
     }
     char *copy = arena_text(&note->to->memory, note->value.at, size);
@@ -339,7 +325,7 @@ static bl_status read_mark(const noting *note) {
     cursor value = {sign, note->value.end};
     note_mark mark = {
         .name = name.at, .origin = note->origin, .line = note->line};
-    if (size == 0 || !is_printable_utf8(name.at, size) ||
+    if (size == 0 || !unicode_is_printable(name.at, size) ||
         !read_place(&value, &mark.place) || !cursor_done(&value)) {
         return value_refuse(note, expected);
     }

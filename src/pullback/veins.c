@@ -63,23 +63,62 @@ bl_vein vein_line_at(const vein_line *line, double position_mm) {
     return BL_VEIN_UNKNOWN;
 }
 
+/* The known borders, from cranial to caudal whatever their names say. */
+static size_t sorted_borders(const vein_line *line, double out[VEIN_BORDERS]) {
+    size_t count = 0;
+    for (unsigned i = 0; i < VEIN_BORDERS; i++) {
+        if (isnan(line->border_mm[i])) {
+            continue;
+        }
+        size_t at = count++;
+        for (; at > 0 && out[at - 1] > line->border_mm[i]; at--) {
+            out[at] = out[at - 1];
+        }
+        out[at] = line->border_mm[i];
+    }
+    return count;
+}
+
+/* The piece whose cranial end is border number `from`; a border belongs to the
+ * vein caudal of it, so the end itself stands for all of the piece. */
+static vein_piece piece_at(const vein_line *line, const double *borders,
+                           size_t count, size_t from) {
+    double sign = line->travel == BL_END_CAUDAL ? 1.0 : -1.0;
+    double cranial = from == 0 ? -HUGE_VAL : borders[from - 1];
+    double caudal = from < count ? borders[from] : HUGE_VAL;
+    bl_vein vein = vein_line_at(line, sign * cranial);
+    return sign > 0.0 ? (vein_piece){{cranial, caudal}, vein}
+                      : (vein_piece){{-caudal, -cranial}, vein};
+}
+
+size_t vein_line_pieces(const vein_line *line, vein_piece out[VEIN_PIECES]) {
+    double borders[VEIN_BORDERS];
+    size_t count = sorted_borders(line, borders);
+    size_t held = 0;
+    for (size_t i = 0; i <= count; i++) {
+        size_t from = line->travel == BL_END_CAUDAL ? i : count - i;
+        vein_piece next = piece_at(line, borders, count, from);
+        if (!(next.span.to_mm > next.span.from_mm)) {
+            continue;
+        }
+        if (held > 0 && out[held - 1].vein == next.vein) {
+            out[held - 1].span.to_mm = next.span.to_mm;
+        } else {
+            out[held++] = next;
+        }
+    }
+    return held;
+}
+
+bool vein_piece_holds(const vein_piece *piece, bl_end travel,
+                      double position_mm) {
+    bl_span span = piece->span;
+    return travel == BL_END_CAUDAL
+               ? position_mm >= span.from_mm && position_mm < span.to_mm
+               : position_mm > span.from_mm && position_mm <= span.to_mm;
+}
+
 bl_vein bl_pullback_vein_at(const bl_pullback *pullback, double position_mm) {
     vein_line line = vein_line_of(pullback);
     return vein_line_at(&line, position_mm);
-}
-
-double bl_vein_normal_area_mm2(bl_vein vein) {
-    switch (vein) {
-    case BL_VEIN_COMMON_ILIAC:
-        return 200.0;
-    case BL_VEIN_EXTERNAL_ILIAC:
-        return 150.0;
-    case BL_VEIN_COMMON_FEMORAL:
-        return 125.0;
-    case BL_VEIN_UNKNOWN:
-    case BL_VEIN_CAVA:
-    case BL_VEIN_FEMORAL:
-    default:
-        return UNKNOWN;
-    }
 }

@@ -29,4 +29,20 @@ vein_line vein_line_of(const bl_pullback *pullback);
 /* What bl_pullback_vein_at says. */
 bl_vein vein_line_at(const vein_line *line, double position_mm);
 
+/* The line parted at its borders: pieces that follow each other in position
+ * order, the first from minus to the last to plus infinity, neighbours of
+ * different veins (or unknown). Returns how many. */
+#define VEIN_PIECES (VEIN_BORDERS + 1)
+
+typedef struct vein_piece {
+    bl_span span;
+    bl_vein vein;
+} vein_piece;
+
+/* Whether a position lies in it; a border belongs to the vein caudal of it. */
+bool vein_piece_holds(const vein_piece *piece, bl_end travel,
+                      double position_mm);
+
+size_t vein_line_pieces(const vein_line *line, vein_piece out[VEIN_PIECES]);
+
 #endif

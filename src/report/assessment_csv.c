@@ -5,8 +5,7 @@
 
 #define DECIMALS 4
 
-static void cells(text *out, const bl_narrowing *one,
-                  const bl_assess_options *options) {
+static void cells(text *out, const bl_narrowing *one, const bl_assessment *of) {
     const double values[] = {
         one->span.from_mm,
         one->span.to_mm,
@@ -31,9 +30,15 @@ static void cells(text *out, const bl_narrowing *one,
     text_add(out, ",");
     text_add(out, bl_vein_name(one->worst.vein));
     text_format(out, ",%d,%d,", one->open_from, one->open_to);
-    text_fixed(out, options->threshold_pct, 2);
+    text_fixed(out, of->options.threshold_pct, 2);
     text_add(out, ",");
-    text_add(out, bl_rule_name(options->rule));
+    text_add(out, of->segment_count > 0 ? bl_rule_name(of->options.rule) : "");
+    text_add(out, ",");
+    text_add(out, bl_reference_from_name(of->reference_from));
+    text_add(out, ",");
+    text_fixed(out, one->worst.normal_area_mm2, DECIMALS);
+    text_add(out, ",");
+    text_fixed(out, one->worst.share_of_normal_pct, DECIMALS);
     text_add(out, ",\"");
     text_add(out, bl_caution());
     text_add(out, "\"\n");
@@ -49,9 +54,10 @@ bl_status bl_report_assessment_csv(const bl_study *study,
                    "area_stenosis_pct,diameter_stenosis_pct,min_diameter_mm,"
                    "max_diameter_mm,min_diameter_stenosis_pct,flattening_share,"
                    "pattern,vein,open_from,open_to,threshold_pct,reference_"
-                   "rule,caution\n");
+                   "rule,reference,normal_area_mm2,share_of_normal_pct,"
+                   "caution\n");
     for (size_t i = 0; i < of->narrowing_count; i++) {
-        cells(&out, &of->narrowings[i], &of->options);
+        cells(&out, &of->narrowings[i], of);
     }
     bl_status status = text_flush(&out, sink, context);
     text_free(&out);

@@ -37,14 +37,21 @@ static void options_json(json *to, const bl_assess_options *options) {
     json_close(to, '{');
 }
 
+/* The vein's name; null when it is not known. */
+static void vein_json(json *to, bl_vein vein) {
+    json_string(to, "vein",
+                vein == BL_VEIN_UNKNOWN ? NULL : bl_vein_name(vein));
+}
+
 static void reference_json(json *to, const bl_assessment *of) {
-    if (of->segment_count == 0) {
+    if (of->reference_from == BL_FROM_NOTHING) {
         json_string(to, "reference", NULL);
         return;
     }
     json_open(to, "reference", '{', false);
-    json_string(to, "chosen", of->reference_given ? "given" : "found");
-    json_string(to, "rule", bl_rule_name(of->options.rule));
+    json_string(to, "chosen", bl_reference_from_name(of->reference_from));
+    json_string(to, "rule",
+                of->segment_count > 0 ? bl_rule_name(of->options.rule) : NULL);
     json_open(to, "segments", '[', false);
     for (size_t i = 0; i < of->segment_count; i++) {
         const bl_segment *segment = &of->segments[i];
@@ -58,6 +65,9 @@ static void reference_json(json *to, const bl_assessment *of) {
         json_number(to, "perimeter_mm", segment->perimeter_mm);
         json_number(to, "area_cv_pct", segment->area_cv_pct);
         json_string(to, "where", bl_end_name(segment->where));
+        vein_json(to, segment->vein);
+        json_number(to, "normal_area_mm2", segment->normal_area_mm2);
+        json_number(to, "share_of_normal_pct", segment->share_of_normal_pct);
         json_close(to, '{');
     }
     json_close(to, '[');
@@ -77,9 +87,8 @@ static void place_members(json *to, const bl_place *place) {
     json_number(to, "diameter_stenosis_pct", place->diameter_stenosis_pct);
     json_number(to, "min_diameter_stenosis_pct",
                 place->min_diameter_stenosis_pct);
-    json_string(to, "vein",
-                place->vein == BL_VEIN_UNKNOWN ? NULL
-                                               : bl_vein_name(place->vein));
+    vein_json(to, place->vein);
+    json_number(to, "normal_area_mm2", place->normal_area_mm2);
     json_number(to, "share_of_normal_pct", place->share_of_normal_pct);
 }
 
@@ -142,6 +151,54 @@ static void compressions_json(json *to, const bl_assessment *of) {
     json_close(to, '[');
 }
 
+/* Three studies, none made of another. */
+static void published_json(json *to, bl_vein vein, const char *side) {
+    bl_published of = bl_published_of(vein, side);
+    json_open(to, "published", '{', true);
+    json_number(to, "minimal_area_mm2", of.minimal_area_mm2);
+    json_number(to, "nominal_diameter_mm", of.nominal_diameter_mm);
+    json_number(to, "median_area_mm2", of.median_area_mm2);
+    json_number(to, "median_diameter_mm", of.median_diameter_mm);
+    json_close(to, '{');
+}
+
+static void veins_json(json *to, const bl_assessment *of, const char *side) {
+    json_open(to, "veins", '[', false);
+    for (size_t i = 0; i < of->vein_count; i++) {
+        const bl_vein_row *one = &of->veins[i];
+        json_open(to, NULL, '{', false);
+        vein_json(to, one->vein);
+        json_number(to, "from_mm", one->span.from_mm);
+        json_number(to, "to_mm", one->span.to_mm);
+        json_number(to, "traced_mm", one->traced_mm);
+        json_integer(to, "frames", (int64_t)one->frames);
+        place_json(to, "minimum", &one->minimum);
+        if (one->has_reference) {
+            place_json(to, "worst", &one->worst);
+            json_number(to, "narrowed_mm", one->narrowed_mm);
+            json_integer(to, "compression_points",
+                         (int64_t)one->compression_count);
+        } else {
+            json_string(to, "worst", NULL);
+            json_string(to, "narrowed_mm", NULL);
+            json_string(to, "compression_points", NULL);
+        }
+        published_json(to, one->vein, side);
+        json_close(to, '{');
+    }
+    json_close(to, '[');
+}
+
+static void published_from_json(json *to) {
+    json_open(to, "published_from", '{', false);
+    json_string(to, "minimal_area",
+                bl_published_source(BL_PUBLISHED_MINIMAL_AREA));
+    json_string(to, "nominal_diameter",
+                bl_published_source(BL_PUBLISHED_NOMINAL_DIAMETER));
+    json_string(to, "median", bl_published_source(BL_PUBLISHED_MEDIAN));
+    json_close(to, '{');
+}
+
 static void gaps_json(json *to, const bl_assessment *of) {
     json_open(to, "gaps", '[', false);
     for (size_t i = 0; i < of->gap_count; i++) {
@@ -178,12 +235,16 @@ bl_status bl_report_assessment_json(const bl_study *study,
     source_pullback_json(&to, study);
     options_json(&to, &of->options);
     reference_json(&to, of);
+    json_string(&to, "normal_areas_from",
+                bl_normals_source(of->options.expected));
     place_json(&to, "minimum", &of->minimum);
     place_json(&to, "worst", &of->worst);
     place_json(&to, "lowest_single_frame", &of->lowest_frame);
     rules_json(&to, of);
     narrowings_json(&to, of);
     compressions_json(&to, of);
+    veins_json(&to, of, bl_study_pullback(study)->side);
+    published_from_json(&to);
     gaps_json(&to, of);
     json_number(&to, "volume_mm3", of->volume_mm3);
     json_number(&to, "traced_mm", of->traced_mm);

@@ -91,6 +91,17 @@ static void pullback_lines(text *out, const bl_study *study,
     text_add(out, "\n");
 }
 
+/* "36 % of normal (common iliac vein, 200 mm2)". */
+static void share_words(text *out, bl_vein vein, double share_pct,
+                        double normal_mm2) {
+    text_fixed(out, share_pct, 0);
+    text_add(out, " % of normal (");
+    text_add(out, bl_vein_name(vein));
+    text_add(out, ", ");
+    source_short(out, normal_mm2, 2);
+    text_add(out, " mm2)");
+}
+
 static void reference_lines(text *out, const bl_assessment *of) {
     heading(out, "Reference");
     for (size_t i = 0; i < of->segment_count; i++) {
@@ -104,6 +115,12 @@ static void reference_lines(text *out, const bl_assessment *of) {
         text_fixed(out, segment->equivalent_diameter_mm, 2);
         text_add(out, " mm");
         next_line(out);
+        if (!isnan(segment->share_of_normal_pct)) {
+            text_add(out, "  ");
+            share_words(out, segment->vein, segment->share_of_normal_pct,
+                        segment->normal_area_mm2);
+            next_line(out);
+        }
     }
     if (of->segment_count == 2) {
         text_add(out, "rule ");
@@ -124,7 +141,33 @@ static void stenosis_line(text *out, const bl_place *place) {
     number(out, place->min_diameter_stenosis_pct, 1, " %");
 }
 
-static void place_lines(text *out, const char *title, const bl_place *place) {
+/* What shares of normal are of, once; a reference of what is expected has said
+ * it. */
+static void normal_lines(text *out, const bl_assessment *of) {
+    bool any = !isnan(of->minimum.normal_area_mm2) ||
+               !isnan(of->worst.normal_area_mm2);
+    for (size_t i = 0; i < of->segment_count; i++) {
+        any = any || !isnan(of->segments[i].normal_area_mm2);
+    }
+    for (size_t i = 0; i < of->vein_count; i++) {
+        any = any || !isnan(of->veins[i].minimum.normal_area_mm2);
+    }
+    if (!any || of->reference_from == BL_FROM_EXPECTED) {
+        return;
+    }
+    text words = {0};
+    text_add(&words, of->options.expected == NULL
+                         ? "published normal minimal area of each vein: "
+                         : "area expected of each vein: ");
+    text_add(&words, bl_normals_source(of->options.expected));
+    heading(out, "Normal");
+    wrapped(out, text_c(&words));
+    out->failed = out->failed || words.failed;
+    text_free(&words);
+}
+
+static void place_lines(text *out, const bl_assessment *of, const char *title,
+                        const bl_place *place) {
     heading(out, title);
     text_add(out, "at ");
     text_fixed(out, place->position_mm, 1);
@@ -140,14 +183,15 @@ static void place_lines(text *out, const char *title, const bl_place *place) {
     if (!isnan(place->reference_area_mm2)) {
         text_add(out, " against ");
         text_fixed(out, place->reference_area_mm2, 1);
-        text_add(out, " mm2 of healthy vein");
+        text_add(out, " mm2 ");
+        text_add(out, of->reference_from == BL_FROM_EXPECTED
+                          ? "expected"
+                          : "of healthy vein");
     }
     if (!isnan(place->share_of_normal_pct)) {
         next_line(out);
-        text_fixed(out, place->share_of_normal_pct, 0);
-        text_add(out, " % of the published normal of that vein, ");
-        text_fixed(out, bl_vein_normal_area_mm2(place->vein), 0);
-        text_add(out, " mm2");
+        share_words(out, place->vein, place->share_of_normal_pct,
+                    place->normal_area_mm2);
     }
     next_line(out);
     text_add(out, "diameter ");
@@ -218,6 +262,12 @@ static void narrowing_lines(text *out, const bl_assessment *of) {
         text_fixed(out, one->worst.position_mm, 1);
         text_add(out, " mm");
         next_line(out);
+        if (!isnan(one->worst.share_of_normal_pct)) {
+            text_add(out, "  there ");
+            share_words(out, one->worst.vein, one->worst.share_of_normal_pct,
+                        one->worst.normal_area_mm2);
+            next_line(out);
+        }
         text_add(out, "  ");
         text_add(out, bl_pattern_name(one->pattern));
         text_add(out, " (flattening share ");
@@ -267,6 +317,50 @@ static void compression_lines(text *out, const bl_assessment *of) {
     }
 }
 
+static void vein_stenosis_lines(text *out, const bl_vein_row *one) {
+    next_line(out);
+    if (!one->has_reference) {
+        text_add(out, "  no reference, so nothing is called narrowed");
+        return;
+    }
+    text_add(out, "  reference there ");
+    text_fixed(out, one->minimum.reference_area_mm2, 1);
+    text_add(out, " mm2; greatest area stenosis ");
+    text_fixed(out, one->worst.area_stenosis_pct, 1);
+    text_add(out, " %");
+    next_line(out);
+    text_add(out, "  narrowed over ");
+    text_fixed(out, one->narrowed_mm, 1);
+    text_format(out, " mm; %zu compression %s", one->compression_count,
+                one->compression_count == 1 ? "point" : "points");
+}
+
+static void vein_lines(text *out, const bl_assessment *of) {
+    for (size_t i = 0; i < of->vein_count; i++) {
+        const bl_vein_row *one = &of->veins[i];
+        heading(out, i == 0 ? "Vein by vein" : "");
+        text_add(out, bl_vein_name(one->vein));
+        text_add(out, ", ");
+        span(out, one->span);
+        text_add(out, ", ");
+        text_fixed(out, one->traced_mm, 1);
+        text_add(out, " mm traced");
+        next_line(out);
+        text_add(out, "  least ");
+        text_fixed(out, one->minimum.area_mm2, 1);
+        text_add(out, " mm2 at ");
+        text_fixed(out, one->minimum.position_mm, 1);
+        text_format(out, " mm, frame %lld", (long long)one->minimum.frame);
+        if (!isnan(one->minimum.share_of_normal_pct)) {
+            text_add(out, ", ");
+            text_fixed(out, one->minimum.share_of_normal_pct, 0);
+            text_add(out, " % of normal");
+        }
+        vein_stenosis_lines(out, one);
+        text_add(out, "\n");
+    }
+}
+
 static void volume_line(text *out, const bl_assessment *of) {
     heading(out, "Volume");
     text_fixed(out, of->volume_mm3, 0);
@@ -281,24 +375,29 @@ bl_status bl_report_assessment_text(const bl_study *study,
                                     void *context) {
     text out = {0};
     pullback_lines(&out, study, of, source);
-    if (of->segment_count > 0) {
+    bool any = of->reference_from != BL_FROM_NOTHING;
+    if (any) {
         reference_lines(&out, of);
-        place_lines(&out,
-                    of->narrowing_count > 0 ? "Worst place" : "Greatest loss",
-                    &of->worst);
     } else {
         heading(&out, "Reference");
         text_add(&out, "none, so nothing is called narrowed\n");
     }
-    if (of->segment_count == 0 || of->minimum.row != of->worst.row) {
-        place_lines(&out, "Least area", &of->minimum);
+    normal_lines(&out, of);
+    if (any) {
+        place_lines(&out, of,
+                    of->narrowing_count > 0 ? "Worst place" : "Greatest loss",
+                    &of->worst);
+    }
+    if (!any || of->minimum.row != of->worst.row) {
+        place_lines(&out, of, "Least area", &of->minimum);
     }
     single_frame_line(&out, of);
     rule_lines(&out, of);
-    if (of->segment_count > 0) {
+    if (any) {
         narrowing_lines(&out, of);
         compression_lines(&out, of);
     }
+    vein_lines(&out, of);
     volume_line(&out, of);
     for (size_t i = 0; i < of->warning_count; i++) {
         heading(&out, "Note");

@@ -92,7 +92,7 @@ static bl_assess_options take_options(bites *from) {
         .threshold_pct = 0.4 * bite(from),
         .smooth_mm = 0.2 * bite(from),
         .rule = (bl_rule)(choice % BL_RULE_COUNT),
-        .reference = (bl_reference_choice)(choice / BL_RULE_COUNT % 3),
+        .reference = (bl_reference_choice)(choice / BL_RULE_COUNT % 4),
         .accept_gaps = choice >= 128,
     };
     out.shoulder_pct = out.threshold_pct * bite(from) / 256.0;
@@ -162,6 +162,8 @@ static void must_be_a_place(const bl_assessment *of, const bl_place *place) {
     double last = of->profile[of->profile_count - 1].position_mm;
     must(place->position_mm >= first && place->position_mm <= last);
     must(isfinite(place->area_mm2) && place->area_mm2 > 0.0);
+    must(isfinite(place->area_stenosis_pct) ==
+         isfinite(place->reference_area_mm2));
     must(isfinite(place->area_stenosis_pct) || of->segment_count == 0);
     must(!(place->area_stenosis_pct > 100.0));
 }
@@ -187,6 +189,7 @@ static void must_be_narrowings(const bl_assessment *of) {
         must(one->span.to_mm <= one->shoulders.to_mm);
         must(i == 0 || one[-1].span.to_mm <= one->span.from_mm);
         must_be_a_place(of, &one->worst);
+        must(isfinite(one->worst.area_stenosis_pct));
         must(one->worst.position_mm >= one->span.from_mm);
         must(one->worst.position_mm <= one->span.to_mm);
         must(one->min_area_mm2 > 0.0);
@@ -199,9 +202,32 @@ static void must_be_narrowings(const bl_assessment *of) {
     }
 }
 
+static void must_be_veins(const bl_assessment *of) {
+    double narrowed = 0.0;
+    size_t frames = 0;
+    for (size_t i = 0; i < of->vein_count; i++) {
+        const bl_vein_row *one = &of->veins[i];
+        must(one->vein != BL_VEIN_UNKNOWN && one->frames >= 1);
+        must(one->span.from_mm <= one->span.to_mm && one->traced_mm >= 0.0);
+        must(i == 0 || one[-1].span.to_mm <= one->span.from_mm);
+        must_be_a_place(of, &one->minimum);
+        must_be_a_place(of, &one->worst);
+        must(one->has_reference == isfinite(one->worst.area_stenosis_pct));
+        must(one->has_reference == isfinite(one->narrowed_mm));
+        narrowed += one->has_reference ? one->narrowed_mm : 0.0;
+        frames += one->frames;
+    }
+    for (size_t i = 0; i < of->narrowing_count; i++) {
+        bl_span span = of->narrowings[i].span;
+        narrowed -= span.to_mm - span.from_mm;
+    }
+    must(narrowed < 1e-6 && frames <= of->frames_used);
+}
+
 static void must_be_sane(const bl_assessment *of) {
     must_be_a_profile(of);
     must_be_narrowings(of);
+    must_be_veins(of);
     must_be_a_place(of, &of->minimum);
     must_be_a_place(of, &of->worst);
     must_be_a_place(of, &of->lowest_frame);

@@ -71,6 +71,11 @@ static void make_table(void) {
     char command[COMMAND_BYTES];
     (void)snprintf(table, sizeof table, "%s/faults.csv", build());
     (void)snprintf(command, sizeof command,
+                   "printf 'vein,area_mm2,source\\ncommon iliac vein,190,"
+                   "here\\n' >%s/faults.areas",
+                   build());
+    assert_int_equal(run(command), 0);
+    (void)snprintf(command, sizeof command,
                    "%s/vessel samples/short-flattening.vessel --frames 60 "
                    "--points 24 -o %s",
                    build(), table);
@@ -97,12 +102,17 @@ static void test_memory_assess(void **state) {
     char output[128];
     make_table();
     (void)snprintf(output, sizeof output, "%s/faults.out", build());
-    const char *const forms[] = {"", "--json", "--csv", "--reference find"};
+    const char *const forms[] = {"", "--json", "--csv", "--reference find",
+                                 "--reference expected"};
     for (size_t i = 0; i < sizeof forms / sizeof forms[0]; i++) {
         (void)snprintf(arguments, sizeof arguments, "assess %s %s -o %s", table,
                        forms[i], output);
         check_allocations(arguments, output);
     }
+    (void)snprintf(arguments, sizeof arguments,
+                   "assess %s --expected %s/faults.areas -o %s", table, build(),
+                   output);
+    check_allocations(arguments, output);
 }
 
 static void test_memory_plot(void **state) {

@@ -13,6 +13,7 @@
 
 #define FILE_BYTES 65536
 
+int fuzz_areas(const uint8_t *bytes, size_t size);
 int fuzz_assessment(const uint8_t *bytes, size_t size);
 int fuzz_geometry(const uint8_t *bytes, size_t size);
 int fuzz_gzip(const uint8_t *bytes, size_t size);
@@ -66,11 +67,9 @@ static void replay(const target *of) {
 
 static void every_corpus_file_keeps_every_property(void **state) {
     static const target targets[] = {
-        {"assessment", fuzz_assessment},
-        {"geometry", fuzz_geometry},
-        {"gzip", fuzz_gzip},
-        {"notes", fuzz_notes},
-        {"options", fuzz_options},
+        {"areas", fuzz_areas},       {"assessment", fuzz_assessment},
+        {"geometry", fuzz_geometry}, {"gzip", fuzz_gzip},
+        {"notes", fuzz_notes},       {"options", fuzz_options},
         {"table", fuzz_table},
     };
     (void)state;

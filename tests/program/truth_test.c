@@ -117,7 +117,7 @@ static void test_long_scar(void **state) {
     truth of = {"samples/long-scar.truth.csv"};
     bl_study *study = read_sample("long-scar.txt");
     bl_assessment *got = assess(study, BL_REFERENCE_DEFAULT);
-    assert_false(got->reference_given);
+    assert_false(got->reference_from == BL_FROM_GIVEN);
     assert_int_equal(got->segment_count, 2);
     check_narrowing(got, &of);
     assert_int_equal(got->narrowings[0].pattern, BL_PATTERN_ROUND);

@@ -74,7 +74,7 @@ static void test_random_courses(void **state) {
         for (size_t i = 0; i < count; i++) {
             check_end(ends[i].before, walk(&of, found[i].first, -1));
             check_end(ends[i].after, walk(&of, found[i].last, 1));
-            course_points among = course_points_of(&of, &found[i], of.count);
+            course_points among = course_points_of(&of, &found[i]);
             assert_int_equal(among.first, found[i].first);
             assert_int_equal(among.end, found[i].last + 1);
             for (size_t k = among.first; k < among.end; k++) {
@@ -97,17 +97,17 @@ static void test_random_courses(void **state) {
 static void test_knot_alone(void **state) {
     (void)state;
     course_node nodes[] = {
-        {0.0, 0.6, 1.0, true, 0},
-        {1.0, 0.6, 1.3, false, 1}, /* below 0.5 of its level: a knot */
-        {2.0, 0.6, 1.0, false, 1},
+        {0.0, 0.6, 1.0, true, false, 0},
+        {1.0, 0.6, 1.3, false, true, 1}, /* below 0.5 of its level: a knot */
+        {2.0, 0.6, 1.0, false, false, 1},
     };
     course of = {nodes, 3};
     course_stretch knot = {{0.9, 1.1}, 1, 1};
-    course_points among = course_points_of(&of, &knot, 2);
+    course_points among = course_points_of(&of, &knot);
     assert_int_equal(among.first, 1);
     assert_int_equal(among.end, 1);
     course_stretch all = {{0.0, 2.0}, 0, 2};
-    among = course_points_of(&of, &all, 2);
+    among = course_points_of(&of, &all);
     assert_int_equal(among.first, 0);
     assert_int_equal(among.end, 2);
 }
@@ -122,7 +122,7 @@ static void test_shared_shoulders(void **state) {
     assert_non_null(nodes);
     for (size_t i = 0; i < MANY; i++) {
         double value = i == 0 || i + 1 == MANY ? 1.0 : i % 2 == 0 ? 0.4 : 0.6;
-        nodes[i] = (course_node){(double)i, value, 1.0, i == 0, i};
+        nodes[i] = (course_node){(double)i, value, 1.0, i == 0, false, i};
     }
     course of = {nodes, MANY};
     arena owner = {0};

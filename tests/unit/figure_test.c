@@ -115,6 +115,7 @@ static void fill_findings(double length_mm, bool crowded) {
 static void fill_reference(double length_mm, size_t segments) {
     bl_assessment *of = &one.assessment;
     of->segment_count = segments;
+    of->reference_from = segments > 0 ? BL_FROM_GIVEN : BL_FROM_NOTHING;
     double at[] = {0.05, 0.92};
     for (size_t i = 0; i < segments; i++) {
         of->segments[i] = (bl_segment){

@@ -8,6 +8,7 @@
 #include "pullback/veins.h"
 
 #include <math.h>
+#include <string.h>
 
 #define BORDERS 4
 
@@ -76,6 +77,45 @@ static void test_at_a_border(void **state) {
     assert_int_equal(bl_pullback_vein_at(&of, (double)NAN), BL_VEIN_UNKNOWN);
 }
 
+/* The pieces say what each position says, in either direction and for marks in
+ * any order. */
+static void test_pieces(void **state) {
+    (void)state;
+    dice from = {3};
+    for (int round = 0; round < 2000; round++) {
+        bl_mark marks[BORDERS];
+        size_t count = 0;
+        for (unsigned i = 0; i < BORDERS; i++) {
+            double x = (double)(dice_next(&from) % 10);
+            if (dice_next(&from) % 4 != 0) {
+                marks[count++] = (bl_mark){names[i], x};
+            }
+        }
+        bl_pullback of = {.travel = (bl_end)(dice_next(&from) % 2),
+                          .marks = marks,
+                          .mark_count = count};
+        vein_line line = vein_line_of(&of);
+        vein_piece pieces[VEIN_PIECES];
+        size_t held = vein_line_pieces(&line, pieces);
+        assert_in_range(held, 1, VEIN_PIECES);
+        assert_true(isinf(pieces[0].span.from_mm));
+        assert_true(isinf(pieces[held - 1].span.to_mm));
+        for (size_t i = 0; i < held; i++) {
+            double low = fmax(pieces[i].span.from_mm, -2.0);
+            double high = fmin(pieces[i].span.to_mm, 12.0);
+            assert_true(high > low);
+            for (double x = low + 0.25; x < high; x += 0.25) {
+                assert_int_equal(vein_line_at(&line, x), pieces[i].vein);
+            }
+            if (i > 0) {
+                check_close(pieces[i].span.from_mm, pieces[i - 1].span.to_mm, 0,
+                            "mm");
+                assert_int_not_equal(pieces[i].vein, pieces[i - 1].vein);
+            }
+        }
+    }
+}
+
 static void test_misspelt_borders(void **state) {
     (void)state;
     static const char *const cases[][2] = {
@@ -101,20 +141,52 @@ static void test_misspelt_borders(void **state) {
 
 static void test_normal_areas(void **state) {
     (void)state;
-    check_close(bl_vein_normal_area_mm2(BL_VEIN_COMMON_ILIAC), 200, 0, "mm2");
-    check_close(bl_vein_normal_area_mm2(BL_VEIN_EXTERNAL_ILIAC), 150, 0, "mm2");
-    check_close(bl_vein_normal_area_mm2(BL_VEIN_COMMON_FEMORAL), 125, 0, "mm2");
-    check_unknown(bl_vein_normal_area_mm2(BL_VEIN_CAVA));
-    check_unknown(bl_vein_normal_area_mm2(BL_VEIN_FEMORAL));
-    check_unknown(bl_vein_normal_area_mm2(BL_VEIN_UNKNOWN));
+    check_close(bl_normals_area_mm2(NULL, BL_VEIN_COMMON_ILIAC, ""), 200, 0,
+                "mm2");
+    check_close(bl_normals_area_mm2(NULL, BL_VEIN_EXTERNAL_ILIAC, ""), 150, 0,
+                "mm2");
+    check_close(bl_normals_area_mm2(NULL, BL_VEIN_COMMON_FEMORAL, ""), 125, 0,
+                "mm2");
+    check_unknown(bl_normals_area_mm2(NULL, BL_VEIN_CAVA, ""));
+    check_unknown(bl_normals_area_mm2(NULL, BL_VEIN_FEMORAL, ""));
+    check_unknown(bl_normals_area_mm2(NULL, BL_VEIN_UNKNOWN, ""));
+}
+
+/* docs/definitions.md: medians of the iliac veins by side, of the cava of any;
+ * a diameter is not made of an area. */
+static void test_published(void **state) {
+    (void)state;
+    bl_published of = bl_published_of(BL_VEIN_COMMON_ILIAC, "left");
+    check_close(of.minimal_area_mm2, 200, 0, "mm2");
+    check_close(of.nominal_diameter_mm, 16, 0, "mm");
+    check_close(of.median_area_mm2, 193.9, 0, "mm2");
+    check_close(of.median_diameter_mm, 15.7, 0, "mm");
+    of = bl_published_of(BL_VEIN_EXTERNAL_ILIAC, "right");
+    check_close(of.nominal_diameter_mm, 14, 0, "mm");
+    check_close(of.median_area_mm2, 140.9, 0, "mm2");
+    check_close(of.median_diameter_mm, 13.5, 0, "mm");
+    check_unknown(bl_published_of(BL_VEIN_COMMON_ILIAC, "").median_area_mm2);
+    of = bl_published_of(BL_VEIN_COMMON_FEMORAL, "left");
+    check_close(of.nominal_diameter_mm, 12, 0, "mm");
+    check_unknown(of.median_area_mm2);
+    of = bl_published_of(BL_VEIN_CAVA, "");
+    check_close(of.median_area_mm2, 265.3, 0, "mm2");
+    check_close(of.median_diameter_mm, 18.4, 0, "mm");
+    check_unknown(of.minimal_area_mm2);
+    check_unknown(of.nominal_diameter_mm);
+    assert_non_null(
+        strstr(bl_published_source(BL_PUBLISHED_NOMINAL_DIAMETER), "memory"));
+    assert_null(bl_published_source(BL_PUBLISHED_COUNT));
 }
 
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_every_set_of_marks),
         cmocka_unit_test(test_at_a_border),
+        cmocka_unit_test(test_pieces),
         cmocka_unit_test(test_misspelt_borders),
         cmocka_unit_test(test_normal_areas),
+        cmocka_unit_test(test_published),
     };
     return cmocka_run_group_tests_name("veins", tests, NULL, NULL);
 }
