@@ -147,17 +147,9 @@ static bl_status reference_given(workings *work) {
         }
         given.count++;
     }
-    reference_ends(&given, pullback->travel);
+    reference_whole(&given, pullback->travel);
     work->reference = given;
     return BL_OK;
-}
-
-/* One segment alone is named by the side of the worst place it lies on. */
-static void name_single_end(workings *work, double worst_mm) {
-    bl_segment *segment = &work->reference.segments[0];
-    bool before = segment->span.to_mm <= worst_mm;
-    bool caudal_is_after = work->pullback->travel == BL_END_CAUDAL;
-    segment->where = before == caudal_is_after ? BL_END_CRANIAL : BL_END_CAUDAL;
 }
 
 static bl_status choose_reference(workings *work, bl_assessment *out,
@@ -249,9 +241,7 @@ static void fill_places(workings *work, bl_assessment *out) {
         workings_place(work, reference_exists(&work->reference)
                                  ? workings_worst_of(work, all_points(along))
                                  : least);
-    if (work->reference.count == 1) {
-        name_single_end(work, out->worst.position_mm);
-    }
+    reference_ends(&work->reference, out->worst.position_mm);
     out->lowest_frame = lowest_frame(work);
     workings other = *work;
     for (unsigned rule = 0; rule < BL_RULE_COUNT; rule++) {

@@ -7,7 +7,6 @@
  */
 #include "assess/workings.h"
 
-#include "base/circle.h"
 #include "base/message.h"
 
 #include <math.h>
@@ -64,9 +63,10 @@ bl_status expected_reference(const workings *work, reference *out) {
     reference made = {.rule = work->options.rule, .travel = work->veins.travel};
     made.piece_count = vein_line_pieces(&work->veins, pieces);
     for (size_t i = 0; i < made.piece_count; i++) {
-        double area = workings_normal_area_mm2(work, pieces[i].vein);
-        made.pieces[i] =
-            (reference_piece){pieces[i], area, circle_diameter_mm(area)};
+        made.pieces[i] = (reference_piece){
+            .piece = pieces[i],
+            .area_mm2 = workings_normal_area_mm2(work, pieces[i].vein),
+        };
     }
     *out = made;
     return BL_OK;

@@ -132,6 +132,7 @@ static void set_provisional(search *in, bl_span vein, weighted *pairs) {
         provisional_segment(in, halves[0], fmax(first, least));
     in->provisional.segments[1] =
         provisional_segment(in, halves[1], fmax(second, least));
+    reference_whole(&in->provisional, in->work->pullback->travel);
 }
 
 /* A left-out frame spoils the frames on both sides of it. */
@@ -327,7 +328,7 @@ static void reference_from(const search *in, const window found[2],
                                     &out->segments[out->count++]);
         }
     }
-    reference_ends(out, in->work->pullback->travel);
+    reference_whole(out, in->work->pullback->travel);
 }
 
 static bool same_spans(const reference *a, const reference *b) {

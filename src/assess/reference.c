@@ -5,8 +5,9 @@
  * constant beyond them (DICOM PS3.17 Annex T, "interpolated"); perimeter and
  * flatness go the same way. The other rules are constant along the vessel.
  *
- * Expected: constant within a vein, a step at each mark between two veins that
- * differ. The border itself is the caudal vein's, as everywhere.
+ * A piece knows its own segments only: between two pieces the reference steps,
+ * and the border itself is the caudal piece's, as everywhere. What is expected
+ * of a vein is constant within it.
  */
 #include "assess/reference.h"
 
@@ -113,23 +114,54 @@ bl_status reference_segment(const bl_profile_point *points, size_t count,
     return BL_OK;
 }
 
-void reference_ends(reference *of, bl_end travel) {
-    if (of->count == 2) {
-        of->segments[0].where =
-            travel == BL_END_CAUDAL ? BL_END_CRANIAL : BL_END_CAUDAL;
-        of->segments[1].where = travel;
+static bl_end end_before(const reference *of) {
+    return of->travel == BL_END_CAUDAL ? BL_END_CRANIAL : BL_END_CAUDAL;
+}
+
+void reference_ends(reference *of, double worst_mm) {
+    for (size_t i = 0; i < of->piece_count; i++) {
+        const reference_piece *piece = &of->pieces[i];
+        bl_segment *first = &of->segments[piece->segments[0]];
+        if (piece->count == 2) {
+            first->where = end_before(of);
+            of->segments[piece->segments[1]].where = of->travel;
+        } else if (piece->count == 1) {
+            bool before = first->span.to_mm <= worst_mm;
+            first->where = before ? end_before(of) : of->travel;
+        }
     }
 }
+
+void reference_whole(reference *of, bl_end travel) {
+    of->travel = travel;
+    of->piece_count = of->count > 0;
+    of->pieces[0] = (reference_piece){
+        .piece = {{-HUGE_VAL, HUGE_VAL}, BL_VEIN_UNKNOWN},
+        .segments = {0, 1},
+        .count = of->count,
+        .area_mm2 = UNKNOWN,
+    };
+    reference_ends(of, UNKNOWN);
+}
+
+/* ------------------------------------------------------------ one position */
+
+/* Two segments of a piece and the rule that joins them. */
+typedef struct pair {
+    const bl_segment *first;
+    const bl_segment *second;
+    bl_rule rule;
+} pair;
 
 static double middle_mm(const bl_segment *segment) {
     return 0.5 * (segment->span.from_mm + segment->span.to_mm);
 }
 
 /* first where the segments lie at or before their middles, second after. */
-static double taper(const reference *of, double position_mm, double first,
+static double taper(const pair *of, double position_mm, double first,
                     double second) {
-    double from = middle_mm(&of->segments[0]);
-    double to = middle_mm(&of->segments[1]);
+    double from = middle_mm(of->first);
+    double to = middle_mm(of->second);
     if (position_mm <= from) {
         return first;
     }
@@ -141,9 +173,9 @@ static double taper(const reference *of, double position_mm, double first,
 }
 
 /* The segment that a one-sided rule takes. */
-static const bl_segment *segment_of_rule(const reference *of) {
-    const bl_segment *a = &of->segments[0];
-    const bl_segment *b = &of->segments[1];
+static const bl_segment *segment_of_rule(const pair *of) {
+    const bl_segment *a = of->first;
+    const bl_segment *b = of->second;
     switch (of->rule) {
     case BL_RULE_CRANIAL:
         return a->where == BL_END_CRANIAL ? a : b;
@@ -158,7 +190,7 @@ static const bl_segment *segment_of_rule(const reference *of) {
     }
 }
 
-static double by_rule(const reference *of, double position_mm, double first,
+static double by_rule(const pair *of, double position_mm, double first,
                       double second) {
     if (of->rule == BL_RULE_TAPER) {
         return taper(of, position_mm, first, second);
@@ -166,13 +198,13 @@ static double by_rule(const reference *of, double position_mm, double first,
     if (of->rule == BL_RULE_MEAN) {
         return 0.5 * (first + second);
     }
-    return segment_of_rule(of) == &of->segments[0] ? first : second;
+    return segment_of_rule(of) == of->first ? first : second;
 }
 
 /* The mean is one of areas, and the diameter follows. */
-static double diameter_by_rule(const reference *of, double position_mm) {
-    const bl_segment *a = &of->segments[0];
-    const bl_segment *b = &of->segments[1];
+static double diameter_by_rule(const pair *of, double position_mm) {
+    const bl_segment *a = of->first;
+    const bl_segment *b = of->second;
     if (of->rule == BL_RULE_MEAN) {
         return circle_diameter_mm(0.5 * (a->area_mm2 + b->area_mm2));
     }
@@ -180,10 +212,46 @@ static double diameter_by_rule(const reference *of, double position_mm) {
                    b->equivalent_diameter_mm);
 }
 
-static reference_shape shape_of_piece(const reference_piece *of) {
-    double diameter = of->diameter_mm;
-    return (reference_shape){of->area_mm2, diameter, PI * diameter,
+static reference_shape shape_of_pair(const pair *of, double position_mm) {
+    const bl_segment *a = of->first;
+    const bl_segment *b = of->second;
+    double diameter = diameter_by_rule(of, position_mm);
+    return (reference_shape){
+        circle_area_mm2(diameter),
+        diameter,
+        by_rule(of, position_mm, a->perimeter_mm, b->perimeter_mm),
+        by_rule(of, position_mm, a->flatness, b->flatness),
+    };
+}
+
+static reference_shape shape_of_segment(const bl_segment *of) {
+    double diameter = of->equivalent_diameter_mm;
+    return (reference_shape){circle_area_mm2(diameter), diameter,
+                             of->perimeter_mm, of->flatness};
+}
+
+static reference_shape shape_of_area(double area_mm2) {
+    double diameter = circle_diameter_mm(area_mm2);
+    return (reference_shape){area_mm2, diameter, PI * diameter,
                              isnan(diameter) ? UNKNOWN : 1.0};
+}
+
+static pair pair_of(const reference *of, const reference_piece *piece) {
+    return (pair){&of->segments[piece->segments[0]],
+                  &of->segments[piece->segments[1]], of->rule};
+}
+
+static reference_shape shape_in(const reference *of,
+                                const reference_piece *piece,
+                                double position_mm) {
+    if (piece->count == 0) {
+        return shape_of_area(piece->area_mm2);
+    }
+    if (piece->count == 1) {
+        return shape_of_segment(&of->segments[piece->segments[0]]);
+    }
+    pair both = pair_of(of, piece);
+    return shape_of_pair(&both, position_mm);
 }
 
 static const reference_piece *piece_at(const reference *of,
@@ -197,61 +265,53 @@ static const reference_piece *piece_at(const reference *of,
 }
 
 bool reference_exists(const reference *of) {
-    return of->count > 0 || of->piece_count > 0;
+    return of->piece_count > 0;
 }
 
 reference_shape reference_shape_at(const reference *of, double position_mm) {
-    const bl_segment *a = &of->segments[0];
-    const bl_segment *b = &of->segments[1];
-    if (of->piece_count > 0) {
-        return shape_of_piece(piece_at(of, position_mm));
-    }
-    if (of->count == 0) {
+    if (!reference_exists(of)) {
         return (reference_shape){UNKNOWN, UNKNOWN, UNKNOWN, UNKNOWN};
     }
-    double diameter = a->equivalent_diameter_mm;
-    if (of->count == 1) {
-        return (reference_shape){circle_area_mm2(diameter), diameter,
-                                 a->perimeter_mm, a->flatness};
-    }
-    diameter = diameter_by_rule(of, position_mm);
-    return (reference_shape){
-        circle_area_mm2(diameter),
-        diameter,
-        by_rule(of, position_mm, a->perimeter_mm, b->perimeter_mm),
-        by_rule(of, position_mm, a->flatness, b->flatness),
-    };
+    return shape_in(of, piece_at(of, position_mm), position_mm);
 }
 
 double reference_diameter_mm(const reference *of, double position_mm) {
     return reference_shape_at(of, position_mm).diameter_mm;
 }
 
-static size_t steps_between(const reference *of, reference_break *breaks) {
-    for (size_t i = 0; i + 1 < of->piece_count; i++) {
-        breaks[i] = (reference_break){
-            .x_mm = of->pieces[i].piece.span.to_mm,
-            .steps = true,
-            .before = shape_of_piece(&of->pieces[i]),
-            .after = shape_of_piece(&of->pieces[i + 1]),
-        };
+/* ------------------------------------------------------------------ breaks */
+
+/* A taper bends at the middles of its segments, as far as they lie inside. */
+static size_t add_knots(const reference *of, const reference_piece *piece,
+                        reference_break *breaks) {
+    size_t added = 0;
+    for (size_t i = 0; i < piece->count; i++) {
+        double x = middle_mm(&of->segments[piece->segments[i]]);
+        if (piece->count == 2 && of->rule == BL_RULE_TAPER &&
+            x > piece->piece.span.from_mm && x < piece->piece.span.to_mm) {
+            reference_shape here = shape_in(of, piece, x);
+            breaks[added++] = (reference_break){
+                .x_mm = x, .steps = false, .before = here, .after = here};
+        }
     }
-    return of->piece_count - 1;
+    return added;
 }
 
 size_t reference_breaks(const reference *of,
                         reference_break breaks[REFERENCE_BREAKS]) {
-    if (of->piece_count > 0) {
-        return steps_between(of, breaks);
+    size_t count = 0;
+    for (size_t i = 0; i < of->piece_count; i++) {
+        const reference_piece *piece = &of->pieces[i];
+        count += add_knots(of, piece, &breaks[count]);
+        if (i + 1 < of->piece_count) {
+            double x = piece->piece.span.to_mm;
+            breaks[count++] = (reference_break){
+                .x_mm = x,
+                .steps = true,
+                .before = shape_in(of, piece, x),
+                .after = shape_in(of, piece + 1, x),
+            };
+        }
     }
-    if (of->count != 2 || of->rule != BL_RULE_TAPER) {
-        return 0;
-    }
-    for (size_t i = 0; i < 2; i++) {
-        double x = middle_mm(&of->segments[i]);
-        reference_shape here = reference_shape_at(of, x);
-        breaks[i] = (reference_break){
-            .x_mm = x, .steps = false, .before = here, .after = here};
-    }
-    return 2;
+    return count;
 }

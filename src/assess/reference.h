@@ -8,22 +8,28 @@
 #include "boreline.h"
 #include "pullback/veins.h"
 
-/* A vein and the area expected of it; NaN: none is. */
+#define REFERENCE_PIECES ((size_t)8)
+#define REFERENCE_SEGMENTS (2 * REFERENCE_PIECES)
+
+/* A part of the line and what says how wide healthy vein is in it: one or two
+ * of the segments, which need not lie in it; without them the circle of an
+ * expected area; NaN: nothing does. */
 typedef struct reference_piece {
     vein_piece piece;
-    double area_mm2;
-    double diameter_mm; /* of the circle of that area */
+    size_t segments[2]; /* their numbers, in position order */
+    size_t count;
+    double area_mm2; /* expected */
 } reference_piece;
 
-/* One or two segments in position order, and the rule that joins them; or
- * what is expected of each vein, in position order, without a segment. */
+/* Segments in position order, the rule that joins two of a piece, and the
+ * pieces, in position order from minus to plus infinity. */
 typedef struct reference {
-    bl_segment segments[2];
+    bl_segment segments[REFERENCE_SEGMENTS];
     size_t count;
     bl_rule rule;
-    reference_piece pieces[VEIN_PIECES];
-    size_t piece_count;
-    bl_end travel; /* with pieces: a border is its caudal piece's */
+    reference_piece pieces[REFERENCE_PIECES];
+    size_t piece_count; /* 0: there is no reference */
+    bl_end travel;      /* a border is its caudal piece's */
 } reference;
 
 /* Whether there is one at all; without, every calibre below is NaN. */
@@ -35,9 +41,12 @@ bool reference_exists(const reference *of);
 bl_status reference_segment(const bl_profile_point *points, size_t count,
                             bl_span span, bl_segment *out);
 
-/* Names the cranial and the caudal segment of two by travel; one alone keeps
- * what it was given. */
-void reference_ends(reference *of, bl_end travel);
+/* Names each segment by its end: of two of a piece the cranial and the caudal
+ * one; one alone by the side of worst_mm (NaN: not known yet) it lies on. */
+void reference_ends(reference *of, double worst_mm);
+
+/* Makes the whole line one piece of its one or two segments, named. */
+void reference_whole(reference *of, bl_end travel);
 
 /* Healthy vein at one position; NaN where there is no reference. */
 typedef struct reference_shape {
@@ -61,7 +70,7 @@ typedef struct reference_break {
     reference_shape after;
 } reference_break;
 
-#define REFERENCE_BREAKS ((size_t)VEIN_PIECES - 1)
+#define REFERENCE_BREAKS (3 * REFERENCE_PIECES)
 
 /* In position order, breaks[0 .. returned). */
 size_t reference_breaks(const reference *of,

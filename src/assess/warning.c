@@ -289,7 +289,7 @@ static void warn_unexpected(list *to) {
         vein_piece piece = now->pieces[i].piece;
         bl_span traced = {fmax(piece.span.from_mm, first),
                           fmin(piece.span.to_mm, last)};
-        if (!isnan(now->pieces[i].diameter_mm) ||
+        if (!isnan(now->pieces[i].area_mm2) ||
             !(traced.to_mm > traced.from_mm)) {
             continue;
         }
