@@ -48,8 +48,8 @@ static bool joins(const course *of, const course_stretch *before,
 bl_status course_below(const course *of, double share, double back,
                        double join_mm, arena *owner, course_stretch **out,
                        size_t *count) {
-    course_stretch *found =
-        arena_alloc(owner, of->count / 2 + 1, sizeof *found);
+    /* Where every node starts a stretch, each may be one of its own. */
+    course_stretch *found = arena_alloc(owner, of->count, sizeof *found);
     if (found == NULL) {
         return BL_ERR_MEMORY;
     }

@@ -145,11 +145,39 @@ static void test_shared_shoulders(void **state) {
     free(nodes);
 }
 
+/* Frames that all lie between gaps, all narrowed: a stretch each. */
+static void test_all_alone(void **state) {
+    (void)state;
+    course_node *nodes = calloc(MANY, sizeof *nodes);
+    assert_non_null(nodes);
+    for (size_t i = 0; i < MANY; i++) {
+        nodes[i] = (course_node){.x_mm = 6.0 * (double)i,
+                                 .value = 0.4,
+                                 .level = 1.0,
+                                 .starts = true,
+                                 .point = i};
+    }
+    course of = {nodes, MANY};
+    arena owner = {0};
+    course_stretch *found = NULL;
+    size_t count = 0;
+    assert_int_equal(course_below(&of, LOW, BACK, 5.0, &owner, &found, &count),
+                     BL_OK);
+    assert_int_equal(count, MANY);
+    for (size_t i = 0; i < count; i++) {
+        assert_int_equal(found[i].first, i);
+        assert_int_equal(found[i].last, i);
+    }
+    arena_free(&owner);
+    free(nodes);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_random_courses),
         cmocka_unit_test(test_knot_alone),
         cmocka_unit_test(test_shared_shoulders),
+        cmocka_unit_test(test_all_alone),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
