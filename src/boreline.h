@@ -470,6 +470,7 @@ typedef struct bl_segment {
     double flatness;    /* min diameter / perimeter diameter, mean */
     double area_cv_pct; /* coefficient of variation of its areas */
     bl_end where;
+    bool serves_worst;      /* its calibre counts at the worst place */
     bl_vein vein;           /* that its middle lies in */
     double normal_area_mm2; /* expected of that vein; NaN unknown */
     double share_of_normal_pct;
@@ -568,9 +569,9 @@ typedef struct bl_assessment {
     size_t left_out_count;
 
     bl_reference_from reference_from;
-    bl_segment segments[2];    /* in position order */
-    size_t segment_count;      /* 0 unless it was given or found */
-    const char *reference_why; /* a sentence */
+    const bl_segment *segments; /* in position order */
+    size_t segment_count;       /* 0 unless it was given or found */
+    const char *reference_why;  /* a sentence */
 
     bl_place minimum;      /* least smoothed area */
     bl_place worst;        /* greatest area stenosis, smoothed; the minimum

@@ -186,10 +186,24 @@ static void fill_points(workings *work) {
     }
 }
 
-static void fill_segments(const workings *work, bl_assessment *out) {
-    out->segment_count = work->reference.count;
-    for (size_t i = 0; i < work->reference.count; i++) {
-        bl_segment *segment = &out->segments[i];
+static bool serves(const workings *work, size_t segment, double position_mm) {
+    const reference_piece *piece =
+        reference_piece_at(&work->reference, position_mm);
+    bool found = false;
+    for (size_t i = 0; piece != NULL && i < piece->count; i++) {
+        found = found || piece->segments[i] == segment;
+    }
+    return found;
+}
+
+static bl_status fill_segments(const workings *work, bl_assessment *out) {
+    size_t count = work->reference.count;
+    bl_segment *segments = arena_alloc(work->owner, count, sizeof *segments);
+    if (segments == NULL) {
+        return BL_ERR_MEMORY;
+    }
+    for (size_t i = 0; i < count; i++) {
+        bl_segment *segment = &segments[i];
         *segment = work->reference.segments[i];
         double middle = 0.5 * (segment->span.from_mm + segment->span.to_mm);
         segment->vein = vein_line_at(&work->veins, middle);
@@ -197,7 +211,11 @@ static void fill_segments(const workings *work, bl_assessment *out) {
             workings_normal_area_mm2(work, segment->vein);
         segment->share_of_normal_pct =
             100.0 * segment->area_mm2 / segment->normal_area_mm2;
+        segment->serves_worst = serves(work, i, out->worst.position_mm);
     }
+    out->segments = segments;
+    out->segment_count = count;
+    return BL_OK;
 }
 
 static size_t least_area_point(const profile *along, bool raw) {
@@ -316,7 +334,10 @@ static bl_status assess_all(workings *work, bl_assessment *out) {
     }
     fill_points(work);
     fill_places(work, out);
-    fill_segments(work, out);
+    status = fill_segments(work, out);
+    if (status != BL_OK) {
+        return status;
+    }
     status = fill_findings(work, out);
     return status == BL_OK ? warning_collect(work, out, settled) : status;
 }

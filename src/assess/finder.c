@@ -1,18 +1,22 @@
 /*
- * finder.c - a first honest search for healthy vein.
+ * finder.c - a search for healthy vein.
  *
- * A candidate is REFERENCE_MM of vein at or below the shoulder level, not
- * flattened, without a flagged frame or a gap, of stable calibre. Narrowing
- * and reference depend on each other, so the search starts from a provisional
- * taper between the larger calibres of either half, and is repeated with what
- * it found until the same stretches come back. With a narrowing the best
- * candidate on each side of the worst one is taken, nearness counting against
- * unsteadiness; without one, one in each half, nearness to its end of the vein
- * counting. All limits here are our own measures.
+ * The line is parted where healthy calibre steps (divisions.h), and each part
+ * is to have its own reference. A candidate is REFERENCE_MM of vein at or below
+ * the shoulder level, not flattened, without a flagged frame or a gap, of
+ * stable calibre, and not far below the published normal: a uniformly scarred
+ * vein is steady and round too. Narrowing and reference depend on each other,
+ * so the search starts from a provisional taper between the larger calibres of
+ * either half of each part, and is repeated with what it found until the same
+ * stretches come back. In a part with a narrowing the best candidate on each
+ * side of the worst one is taken, nearness counting against unsteadiness;
+ * without one, one in each half, nearness to its end counting.
  *
- * Shape alone cannot tell a uniformly scarred vein from a healthy one;
- * warning.c holds what is found against the published normals.
+ * A part without healthy vein lies between those of its neighbours, or takes
+ * that of the one that has it; but never that of the cava, and never that of
+ * the next vein but one. All limits here are our own measures.
  */
+#include "assess/divisions.h"
 #include "assess/workings.h"
 
 #include "base/circle.h"
@@ -40,6 +44,9 @@
  * 16 mm, common iliac, to 12 mm, common femoral). */
 #define UPPER_TENTH 0.90
 #define TAPER_MOST 0.75
+/* Below this share of the normal area steady vein is not taken for healthy;
+ * where the vein is not known, of the smallest normal. */
+#define SCARRED_SHARE 0.6
 
 typedef struct window {
     size_t first;
@@ -47,39 +54,31 @@ typedef struct window {
     double cost; /* HUGE_VAL: none */
 } window;
 
+/* What was found in one part of the line, on either side. */
+typedef struct sides {
+    window before;
+    window after;
+} sides;
+
 typedef struct search {
     const workings *work;
+    divisions parts;
     bool *clear;   /* no flag of its own, no left-out frame beside it */
     bool *healthy; /* and round, and at or below the shoulder level */
     double *total; /* running sums of the diameter and its square */
     double *square;
     double flatness;       /* upper quartile */
     reference provisional; /* serves while two segments are not found */
+    bool small_too;        /* candidates far below the normal as well */
 } search;
 
-/* The vein beyond this mark, on the far side from the narrowing, is the cava:
- * its calibre must not serve for an iliac vein. */
-static bl_span vein_bounds(const workings *work, double worst_mm) {
-    const bl_mark *confluence = vein_border(work->pullback, 0);
-    bl_span bounds = {-HUGE_VAL, HUGE_VAL};
-    if (confluence != NULL) {
-        bool before = confluence->position_mm <= worst_mm;
-        *(before ? &bounds.from_mm : &bounds.to_mm) = confluence->position_mm;
-    }
-    return bounds;
-}
-
-/* What is traced of the vein, without the cava, whose side the travel tells;
- * all of it when nothing but cava was traced. */
-static bl_span traced_vein(const workings *work) {
-    const profile *along = &work->profile;
-    bl_span all = {along->points[0].position_mm,
-                   along->points[along->count - 1].position_mm};
-    bool caudally = work->pullback->travel == BL_END_CAUDAL;
-    bl_span vein = vein_bounds(work, caudally ? HUGE_VAL : -HUGE_VAL);
-    vein.from_mm = fmax(vein.from_mm, all.from_mm);
-    vein.to_mm = fmin(vein.to_mm, all.to_mm);
-    return vein.to_mm > vein.from_mm ? vein : all;
+/* What is traced of a part; to_mm below from_mm when nothing is. */
+static bl_span traced_of(const search *in, size_t part) {
+    const profile *along = &in->work->profile;
+    bl_span span = in->parts.pieces[part].span;
+    return (bl_span){
+        fmax(span.from_mm, along->points[0].position_mm),
+        fmin(span.to_mm, along->points[along->count - 1].position_mm)};
 }
 
 static double upper_flatness(const workings *work, weighted *pairs) {
@@ -120,19 +119,70 @@ static bl_segment provisional_segment(const search *in, bl_span span,
     };
 }
 
-static void set_provisional(search *in, bl_span vein, weighted *pairs) {
-    double middle = 0.5 * (vein.from_mm + vein.to_mm);
-    bl_span halves[2] = {{vein.from_mm, middle}, {middle, vein.to_mm}};
-    double first = upper_diameter_mm(in->work, halves[0], pairs);
-    double second = upper_diameter_mm(in->work, halves[1], pairs);
-    /* A half may hold no frame; fmax passes over NaN. */
-    double least = TAPER_MOST * fmax(first, second);
-    in->provisional = (reference){.count = 2, .rule = BL_RULE_TAPER};
-    in->provisional.segments[0] =
-        provisional_segment(in, halves[0], fmax(first, least));
-    in->provisional.segments[1] =
-        provisional_segment(in, halves[1], fmax(second, least));
-    reference_whole(&in->provisional, in->work->pullback->travel);
+/* The larger calibre of each half of a part; NaN where it holds no frame. */
+static void measure_halves(search *in, weighted *pairs,
+                           double halves[REFERENCE_PIECES][2]) {
+    for (size_t i = 0; i < in->parts.count; i++) {
+        bl_span all = traced_of(in, i);
+        double middle = 0.5 * (all.from_mm + all.to_mm);
+        halves[i][0] =
+            upper_diameter_mm(in->work, (bl_span){all.from_mm, middle}, pairs);
+        halves[i][1] =
+            upper_diameter_mm(in->work, (bl_span){middle, all.to_mm}, pairs);
+        /* fmax passes over NaN. */
+        double least = TAPER_MOST * fmax(halves[i][0], halves[i][1]);
+        halves[i][0] = fmax(halves[i][0], least);
+        halves[i][1] = fmax(halves[i][1], least);
+    }
+}
+
+/* Healthy vein is no narrower than the vein caudal of it, and no more than so
+ * much narrower than the vein cranial of it, but for the cava. */
+static void bound_halves(const search *in, double halves[REFERENCE_PIECES][2]) {
+    size_t count = in->parts.count;
+    bool caudally = in->work->pullback->travel == BL_END_CAUDAL;
+    for (size_t k = 1; k < count; k++) {
+        size_t i = caudally ? count - 1 - k : k;
+        size_t caudal = caudally ? i + 1 : i - 1;
+        double least = fmin(halves[caudal][0], halves[caudal][1]);
+        halves[i][0] = fmax(halves[i][0], least);
+        halves[i][1] = fmax(halves[i][1], least);
+    }
+    for (size_t k = 1; k < count; k++) {
+        size_t i = caudally ? k : count - 1 - k;
+        size_t cranial = caudally ? i - 1 : i + 1;
+        if (in->parts.pieces[cranial].vein != BL_VEIN_CAVA) {
+            double least =
+                TAPER_MOST * fmax(halves[cranial][0], halves[cranial][1]);
+            halves[i][0] = fmax(halves[i][0], least);
+            halves[i][1] = fmax(halves[i][1], least);
+        }
+    }
+}
+
+static void set_provisional(search *in, weighted *pairs) {
+    double halves[REFERENCE_PIECES][2];
+    reference *out = &in->provisional;
+    *out = (reference){.rule = BL_RULE_TAPER,
+                       .piece_count = in->parts.count,
+                       .travel = in->work->pullback->travel};
+    measure_halves(in, pairs, halves);
+    bound_halves(in, halves);
+    for (size_t i = 0; i < in->parts.count; i++) {
+        bl_span all = traced_of(in, i);
+        double middle = 0.5 * (all.from_mm + all.to_mm);
+        size_t first = 2 * i;
+        out->segments[first] = provisional_segment(
+            in, (bl_span){all.from_mm, middle}, halves[i][0]);
+        out->segments[first + 1] =
+            provisional_segment(in, (bl_span){middle, all.to_mm}, halves[i][1]);
+        out->pieces[i] = (reference_piece){.piece = in->parts.pieces[i],
+                                           .segments = {first, first + 1},
+                                           .count = 2,
+                                           .area_mm2 = UNKNOWN};
+    }
+    out->count = 2 * in->parts.count;
+    reference_ends(out, UNKNOWN);
 }
 
 /* A left-out frame spoils the frames on both sides of it. */
@@ -169,8 +219,12 @@ static bl_status search_start(search *in, const workings *work) {
         in->total == NULL || in->square == NULL) {
         return BL_ERR_MEMORY;
     }
+    bl_status status = divisions_find(work, &in->parts);
+    if (status != BL_OK) {
+        return status;
+    }
     in->flatness = upper_flatness(work, pairs);
-    set_provisional(in, traced_vein(work), pairs);
+    set_provisional(in, pairs);
     mark_clear(in);
     for (size_t i = 0; i < count; i++) {
         double d = work->profile.points[i].equivalent_diameter_mm;
@@ -235,14 +289,46 @@ static window lengthen(const search *in, window from, bl_span bounds) {
     return from;
 }
 
+/* The diameter that steady vein of this part must have to be taken for
+ * healthy. */
+static double least_diameter_mm(const search *in, size_t part) {
+    if (in->small_too) {
+        return 0.0;
+    }
+    bl_vein vein = in->parts.pieces[part].vein;
+    double normal = workings_normal_area_mm2(in->work, vein);
+    if (isnan(normal)) {
+        normal =
+            workings_normal_area_mm2(in->work, workings_least_normal(in->work));
+    }
+    /* A user's table may tell nothing at all. */
+    normal = isnan(normal) ? 0.0 : normal;
+    return circle_diameter_mm(SCARRED_SHARE * normal);
+}
+
+/* What a window costs; HUGE_VAL when it is no candidate. */
+static double cost_of(const search *in, size_t first, size_t last,
+                      double near_mm, double least_mm) {
+    const bl_profile_point *points = in->work->profile.points;
+    double from = points[first].position_mm;
+    double to = points[last].position_mm;
+    double mean =
+        (in->total[last + 1] - in->total[first]) / (double)(last - first + 1);
+    if (to - from < REFERENCE_MM || mean < least_mm) {
+        return HUGE_VAL;
+    }
+    double away = fmin(fabs(from - near_mm), fabs(to - near_mm));
+    return unsteadiness(in, first, last) + away * DISTANCE_COST_PER_MM;
+}
+
 /* The best window within bounds; cost grows with distance from near_mm. */
-static window best_window(const search *in, bl_span bounds, double near_mm) {
+static window best_window(const search *in, bl_span bounds, double near_mm,
+                          double least_mm) {
     const profile *along = &in->work->profile;
     const bl_profile_point *points = along->points;
     window best = {0, 0, HUGE_VAL};
-    size_t bad = profile_lower_bound(along, bounds.from_mm);
-    size_t first = bad;
-    for (size_t last = bad;
+    size_t first = profile_lower_bound(along, bounds.from_mm);
+    for (size_t last = first;
          last < along->count && points[last].position_mm <= bounds.to_mm;
          last++) {
         if (!in->healthy[last]) {
@@ -257,14 +343,7 @@ static window best_window(const search *in, bl_span bounds, double near_mm) {
                    REFERENCE_MM) {
             first++;
         }
-        double from = points[first].position_mm;
-        double to = points[last].position_mm;
-        if (to - from < REFERENCE_MM) {
-            continue;
-        }
-        double away = fmin(fabs(from - near_mm), fabs(to - near_mm));
-        double cost =
-            unsteadiness(in, first, last) + away * DISTANCE_COST_PER_MM;
+        double cost = cost_of(in, first, last, near_mm, least_mm);
         if (cost < best.cost) {
             best = (window){first, last, cost};
         }
@@ -272,63 +351,151 @@ static window best_window(const search *in, bl_span bounds, double near_mm) {
     return best.cost < HUGE_VAL ? lengthen(in, best, bounds) : best;
 }
 
-/* The worst narrowing under the reference of this round, with shoulders. */
-static bl_status worst_narrowing(const search *in, const reference *now,
-                                 bool *any, bl_narrowing *worst) {
-    arena round = {0};
+/* Every narrowing under the reference of this round, in `round`. */
+static bl_status narrowings_of(const search *in, const reference *now,
+                               arena *round, bl_narrowing **list,
+                               size_t *count) {
     workings work = *in->work;
     work.reference = *now;
-    work.owner = &round;
+    work.owner = round;
+    return narrowing_find(&work, list, count);
+}
+
+/* The worst of those that reach into the part; NULL when none does. */
+static const bl_narrowing *worst_in(bl_span part, const bl_narrowing *list,
+                                    size_t count) {
+    const bl_narrowing *worst = NULL;
+    for (size_t i = 0; i < count; i++) {
+        bool reaches = list[i].shoulders.to_mm > part.from_mm &&
+                       list[i].shoulders.from_mm < part.to_mm;
+        if (reaches && (worst == NULL || list[i].worst.area_stenosis_pct >
+                                             worst->worst.area_stenosis_pct)) {
+            worst = &list[i];
+        }
+    }
+    return worst;
+}
+
+static sides choose_in(const search *in, size_t part,
+                       const bl_narrowing *worst) {
+    bl_span all = traced_of(in, part);
+    double least = least_diameter_mm(in, part);
+    double middle = 0.5 * (all.from_mm + all.to_mm);
+    bl_span before = {all.from_mm, middle};
+    bl_span after = {middle, all.to_mm};
+    double near_before = all.from_mm;
+    double near_after = all.to_mm;
+    if (worst != NULL) {
+        before.to_mm = fmin(worst->shoulders.from_mm - MARGIN_MM, all.to_mm);
+        after.from_mm = fmax(worst->shoulders.to_mm + MARGIN_MM, all.from_mm);
+        near_before = before.to_mm;
+        near_after = after.from_mm;
+    }
+    return (sides){best_window(in, before, near_before, least),
+                   best_window(in, after, near_after, least)};
+}
+
+static bl_status choose(const search *in, const reference *now,
+                        sides out[REFERENCE_PIECES]) {
+    arena round = {0};
     bl_narrowing *list = NULL;
     size_t count = 0;
-    bl_status status = narrowing_find(&work, &list, &count);
-    *any = count > 0;
-    for (size_t i = 0; i < count; i++) {
-        if (i == 0 ||
-            list[i].worst.area_stenosis_pct > worst->worst.area_stenosis_pct) {
-            *worst = list[i];
-        }
+    bl_status status = narrowings_of(in, now, &round, &list, &count);
+    for (size_t i = 0; status == BL_OK && i < in->parts.count; i++) {
+        out[i] = choose_in(in, i, worst_in(traced_of(in, i), list, count));
     }
     arena_free(&round);
     return status;
 }
 
-static bl_status choose(const search *in, const reference *now, window out[2]) {
-    bool any = false;
-    bl_narrowing worst = {0};
-    bl_status status = worst_narrowing(in, now, &any, &worst);
-    if (status != BL_OK) {
-        return status;
+/* --------------------------------------------------- from windows to pieces */
+
+static void add_window(const search *in, const window *found,
+                       reference_piece *to, reference *out) {
+    const profile *along = &in->work->profile;
+    if (found->cost < HUGE_VAL) {
+        bl_span span = {along->points[found->first].position_mm,
+                        along->points[found->last].position_mm};
+        to->segments[to->count++] = out->count;
+        /* A window holds frames, so this cannot fail. */
+        (void)reference_segment(along->points, along->count, span,
+                                &out->segments[out->count++]);
     }
-    if (any) {
-        bl_span vein = vein_bounds(in->work, worst.worst.position_mm);
-        bl_span before = {vein.from_mm, worst.shoulders.from_mm - MARGIN_MM};
-        bl_span after = {worst.shoulders.to_mm + MARGIN_MM, vein.to_mm};
-        out[0] = best_window(in, before, before.to_mm);
-        out[1] = best_window(in, after, after.from_mm);
-        return BL_OK;
-    }
-    bl_span whole = traced_vein(in->work);
-    double middle = 0.5 * (whole.from_mm + whole.to_mm);
-    out[0] = best_window(in, (bl_span){whole.from_mm, middle}, whole.from_mm);
-    out[1] = best_window(in, (bl_span){middle, whole.to_mm}, whole.to_mm);
-    return BL_OK;
 }
 
-static void reference_from(const search *in, const window found[2],
+/* Whether a part's own reference may serve the part beside it. */
+static bool may_lend(const reference *of, size_t part, size_t own) {
+    return own > 0 && of->pieces[part].piece.vein != BL_VEIN_CAVA;
+}
+
+/* Between its neighbours, or as the one beside it that has healthy vein. */
+static void fill_part(reference *of, size_t part,
+                      const size_t own[REFERENCE_PIECES]) {
+    reference_piece *to = &of->pieces[part];
+    size_t before = part;
+    size_t after = part + 1;
+    while (before > 0 && !may_lend(of, before - 1, own[before - 1])) {
+        before--;
+    }
+    while (after < of->piece_count && !may_lend(of, after, own[after])) {
+        after++;
+    }
+    bool any_before = before > 0;
+    bool any_after = after < of->piece_count;
+    bool between = any_before && any_after;
+    if (to->piece.vein == BL_VEIN_CAVA) {
+        return;
+    }
+    if (any_before && (between || before == part)) {
+        const reference_piece *from = &of->pieces[before - 1];
+        to->segments[to->count++] = from->segments[own[before - 1] - 1];
+    }
+    if (any_after && (between || after == part + 1)) {
+        to->segments[to->count++] = of->pieces[after].segments[0];
+    }
+}
+
+static void reference_from(const search *in,
+                           const sides found[REFERENCE_PIECES],
                            reference *out) {
-    const profile *along = &in->work->profile;
-    *out = (reference){.rule = in->work->options.rule};
-    for (int side = 0; side < 2; side++) {
-        if (found[side].cost < HUGE_VAL) {
-            bl_span span = {along->points[found[side].first].position_mm,
-                            along->points[found[side].last].position_mm};
-            /* A window holds frames, so this cannot fail. */
-            (void)reference_segment(along->points, along->count, span,
-                                    &out->segments[out->count++]);
+    size_t own[REFERENCE_PIECES] = {0};
+    *out = (reference){.rule = in->work->options.rule,
+                       .piece_count = in->parts.count,
+                       .travel = in->work->pullback->travel};
+    for (size_t i = 0; i < in->parts.count; i++) {
+        reference_piece *piece = &out->pieces[i];
+        *piece = (reference_piece){.piece = in->parts.pieces[i],
+                                   .area_mm2 = UNKNOWN};
+        add_window(in, &found[i].before, piece, out);
+        add_window(in, &found[i].after, piece, out);
+        own[i] = piece->count;
+    }
+    for (size_t i = 0; i < in->parts.count; i++) {
+        if (own[i] == 0) {
+            fill_part(out, i, own);
         }
     }
-    reference_whole(out, in->work->pullback->travel);
+    reference_ends(out, UNKNOWN);
+}
+
+/* What the next round is held against: a part that has not two stretches of
+ * its own keeps its provisional calibre. */
+static reference basis_of(const search *in, const reference *now) {
+    reference out = in->provisional;
+    for (size_t i = 0; i < now->piece_count; i++) {
+        const reference_piece *found = &now->pieces[i];
+        bool own = found->count == 2;
+        for (size_t k = 0; own && k < 2; k++) {
+            bl_span span = now->segments[found->segments[k]].span;
+            own = span.from_mm >= found->piece.span.from_mm &&
+                  span.to_mm <= found->piece.span.to_mm;
+        }
+        if (own) {
+            out.segments[2 * i] = now->segments[found->segments[0]];
+            out.segments[2 * i + 1] = now->segments[found->segments[1]];
+        }
+    }
+    return out;
 }
 
 static bool same_spans(const reference *a, const reference *b) {
@@ -342,13 +509,66 @@ static bool same_spans(const reference *a, const reference *b) {
     return same;
 }
 
-static bl_status none_found(const workings *work) {
+static bl_status none_steady(const workings *work) {
     return message_set(
         work->message, BL_ERR_REFERENCE, 0, 0,
         "no healthy vein was found to serve as reference (it takes 10 mm of "
         "steady, round, unflagged vein outside every narrowing); look at the "
         "profile with 'boreline plot' and name a stretch with --reference "
-        "A..B, once or twice");
+        "A..B, once or twice, or where marks tell the veins use --reference "
+        "expected");
+}
+
+static bl_status none_large(const workings *work, const bl_segment *widest) {
+    text words = {0};
+    text_add(&words, "no healthy vein was found to serve as reference: the "
+                     "widest steady stretch, ");
+    text_fixed(&words, widest->span.from_mm, 1);
+    text_add(&words, "..");
+    text_fixed(&words, widest->span.to_mm, 1);
+    text_add(&words, " mm, has ");
+    text_fixed(&words, widest->area_mm2, 1);
+    text_add(&words, " mm2, less than 60 % of the normal area, and may be "
+                     "scarred throughout; where marks tell the veins use "
+                     "--reference expected, or name a stretch that you know "
+                     "to be healthy with --reference A..B");
+    bl_status status = words.failed
+                           ? message_memory(work->message)
+                           : message_set(work->message, BL_ERR_REFERENCE, 0, 0,
+                                         "%s", text_c(&words));
+    text_free(&words);
+    return status;
+}
+
+/* Says whether there is no steady vein, or none of healthy calibre. */
+static bl_status none_found(search *in, const reference *basis) {
+    sides found[REFERENCE_PIECES] = {{{0, 0, 0.0}, {0, 0, 0.0}}};
+    in->small_too = true;
+    bl_status status = choose(in, basis, found);
+    if (status != BL_OK) {
+        return status;
+    }
+    reference small;
+    reference_from(in, found, &small);
+    const bl_segment *widest = &small.segments[0];
+    for (size_t i = 1; i < small.count; i++) {
+        if (small.segments[i].area_mm2 > widest->area_mm2) {
+            widest = &small.segments[i];
+        }
+    }
+    return small.count == 0 ? none_steady(in->work)
+                            : none_large(in->work, widest);
+}
+
+static const char *why_of(const reference *found) {
+    if (found->piece_count > 1) {
+        return "found: steady healthy vein in each part of the line, as far as "
+               "there is some; parts end where calibre steps";
+    }
+    return found->count == 2
+               ? "found: steady healthy vein at each end"
+               : "found: steady healthy vein on one side only; the other side "
+                 "has none";
 }
 
 bl_status finder_search(const workings *work, reference *out, bool *settled,
@@ -358,28 +578,25 @@ bl_status finder_search(const workings *work, reference *out, bool *settled,
     if (status != BL_OK) {
         return status;
     }
-    reference now = {.rule = work->options.rule};
+    reference now = {.piece_count = 0};
     *settled = false;
     for (int round = 0; round < ROUNDS_MAX && !*settled; round++) {
-        window found[2];
-        const reference *basis = now.count == 2 ? &now : &in.provisional;
-        mark_healthy(&in, basis);
-        status = choose(&in, basis, found);
+        sides found[REFERENCE_PIECES] = {{{0, 0, 0.0}, {0, 0, 0.0}}};
+        reference basis = basis_of(&in, &now);
+        mark_healthy(&in, &basis);
+        status = choose(&in, &basis, found);
         if (status != BL_OK) {
             return status;
         }
         reference next;
         reference_from(&in, found, &next);
         if (next.count == 0) {
-            return none_found(work);
+            return none_found(&in, &basis);
         }
         *settled = round > 0 && same_spans(&now, &next);
         now = next;
     }
-    *why = now.count == 2
-               ? "found: steady healthy vein at each end"
-               : "found: steady healthy vein on one side only; the other side "
-                 "has none";
+    *why = why_of(&now);
     *out = now;
     return BL_OK;
 }

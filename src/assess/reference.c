@@ -254,8 +254,15 @@ static reference_shape shape_in(const reference *of,
     return shape_of_pair(&both, position_mm);
 }
 
-static const reference_piece *piece_at(const reference *of,
-                                       double position_mm) {
+bool reference_exists(const reference *of) {
+    return of->piece_count > 0;
+}
+
+const reference_piece *reference_piece_at(const reference *of,
+                                          double position_mm) {
+    if (!reference_exists(of)) {
+        return NULL;
+    }
     size_t i = 0;
     while (i + 1 < of->piece_count &&
            !vein_piece_holds(&of->pieces[i].piece, of->travel, position_mm)) {
@@ -264,15 +271,11 @@ static const reference_piece *piece_at(const reference *of,
     return &of->pieces[i];
 }
 
-bool reference_exists(const reference *of) {
-    return of->piece_count > 0;
-}
-
 reference_shape reference_shape_at(const reference *of, double position_mm) {
     if (!reference_exists(of)) {
         return (reference_shape){UNKNOWN, UNKNOWN, UNKNOWN, UNKNOWN};
     }
-    return shape_in(of, piece_at(of, position_mm), position_mm);
+    return shape_in(of, reference_piece_at(of, position_mm), position_mm);
 }
 
 double reference_diameter_mm(const reference *of, double position_mm) {

@@ -61,6 +61,10 @@ typedef struct reference_shape {
 reference_shape reference_shape_at(const reference *of, double position_mm);
 double reference_diameter_mm(const reference *of, double position_mm);
 
+/* The piece that a position lies in; NULL where there is no reference. */
+const reference_piece *reference_piece_at(const reference *of,
+                                          double position_mm);
+
 /* Where the reference changes slope, or steps: there it is `before` on the side
  * of lower positions and `after` on the other. */
 typedef struct reference_break {

@@ -169,7 +169,7 @@ static void warn_given_place(list *to, const bl_segment *segment) {
     }
 }
 
-/* Given or found: the cava is larger than any vein below it. */
+/* The cava is larger than any vein below it. */
 static void warn_cava(list *to, const bl_segment *segment) {
     if (segment->vein == BL_VEIN_CAVA) {
         text_add(&to->draft, "reference ");
@@ -228,25 +228,10 @@ static void warn_given_segment(list *to, const bl_segment *segment) {
     }
 }
 
-/* The vein of which the least area is expected; unknown when none is. */
-static bl_vein least_normal(const workings *work) {
-    bl_vein least = BL_VEIN_UNKNOWN;
-    for (unsigned i = BL_VEIN_CAVA; i <= BL_VEIN_FEMORAL; i++) {
-        double area = workings_normal_area_mm2(work, (bl_vein)i);
-        /* Comparisons with what is unknown, NaN, are false. */
-        if (least == BL_VEIN_UNKNOWN
-                ? !isnan(area)
-                : area < workings_normal_area_mm2(work, least)) {
-            least = (bl_vein)i;
-        }
-    }
-    return least;
-}
-
 /* Shape alone cannot tell a uniformly scarred vein from a healthy one. */
 static void warn_small_reference(list *to, const bl_segment *segment) {
     bool known = !isnan(segment->normal_area_mm2);
-    bl_vein vein = known ? segment->vein : least_normal(to->work);
+    bl_vein vein = known ? segment->vein : workings_least_normal(to->work);
     double normal = workings_normal_area_mm2(to->work, vein);
     if (!(segment->area_mm2 < NORMAL_SHARE * normal)) {
         return;
@@ -336,13 +321,62 @@ static void warn_expected(list *to) {
     warn_unexpected(to);
 }
 
+static bool lies_in(const bl_segment *segment, bl_span span) {
+    double middle = 0.5 * (segment->span.from_mm + segment->span.to_mm);
+    return middle >= span.from_mm && middle <= span.to_mm;
+}
+
+static void add_lender(list *to, const reference_piece *piece) {
+    const bl_segment *segments = to->work->reference.segments;
+    if (piece->count == 2) {
+        text_add(&to->draft, ", so its reference lies between those on its two "
+                             "sides");
+    } else if (piece->count == 1) {
+        text_add(&to->draft, ", so it is held against the vein beside it, ");
+        add_span(to, segments[piece->segments[0]].span);
+        text_add(&to->draft, ", whose calibre may differ without disease");
+    } else {
+        text_add(
+            &to->draft,
+            ", and none beside it may serve, so there is no reference and no "
+            "stenosis, and nothing is called narrowed there");
+    }
+}
+
+/* Parts of the line that have no healthy vein of their own. */
+static void warn_borrowed(list *to) {
+    const bl_assessment *of = to->into;
+    const reference *now = &to->work->reference;
+    double first = of->profile[0].position_mm;
+    double last = of->profile[of->profile_count - 1].position_mm;
+    for (size_t i = 0; now->piece_count > 1 && i < now->piece_count; i++) {
+        const reference_piece *piece = &now->pieces[i];
+        bl_span traced = {fmax(piece->piece.span.from_mm, first),
+                          fmin(piece->piece.span.to_mm, last)};
+        bool own =
+            piece->count > 0 &&
+            lies_in(&now->segments[piece->segments[0]], piece->piece.span);
+        if (own || !(traced.to_mm > traced.from_mm)) {
+            continue;
+        }
+        add_span(to, traced);
+        if (piece->piece.vein != BL_VEIN_UNKNOWN) {
+            text_add(&to->draft, ", ");
+            text_add(&to->draft, bl_vein_name(piece->piece.vein));
+        }
+        text_add(&to->draft, ": no healthy vein was found in it");
+        add_lender(to, piece);
+        finish(to);
+    }
+}
+
 static void warn_reference(list *to, bool settled) {
     const bl_assessment *of = to->into;
     for (size_t i = 0; i < of->segment_count; i++) {
         if (of->reference_from == BL_FROM_GIVEN) {
             warn_given_segment(to, &of->segments[i]);
+            warn_cava(to, &of->segments[i]);
         }
-        warn_cava(to, &of->segments[i]);
         warn_small_reference(to, &of->segments[i]);
     }
     if (of->segment_count == 1) {
@@ -354,9 +388,11 @@ static void warn_reference(list *to, bool settled) {
         warn_expected(to);
     }
     if (of->reference_from == BL_FROM_FOUND) {
+        warn_borrowed(to);
         text_add(&to->draft,
-                 "the reference was found by shape alone; a uniformly scarred "
-                 "vein looks steady and round too: compare absolute areas");
+                 "the reference was found by shape and rough calibre; a vein "
+                 "scarred evenly and not much looks the same: compare absolute "
+                 "areas");
         finish(to);
     }
     if (!settled) {
@@ -378,7 +414,7 @@ static void warn_open_shoulders(list *to) {
             text_add(&to->draft, "the narrowing at ");
             add_span(to, one->span);
             text_add(&to->draft,
-                     of->reference_from == BL_FROM_EXPECTED
+                     to->work->reference.piece_count > 1
                          ? " runs into a gap, a vein without reference or the "
                            "end of the pullback: it is at least that long, and "
                            "may be longer and tighter"

@@ -131,6 +131,20 @@ double workings_normal_area_mm2(const workings *work, bl_vein vein) {
                                work->pullback->side);
 }
 
+bl_vein workings_least_normal(const workings *work) {
+    bl_vein least = BL_VEIN_UNKNOWN;
+    for (unsigned i = BL_VEIN_CAVA; i <= BL_VEIN_FEMORAL; i++) {
+        double area = workings_normal_area_mm2(work, (bl_vein)i);
+        /* Comparisons with what is unknown, NaN, are false. */
+        if (least == BL_VEIN_UNKNOWN
+                ? !isnan(area)
+                : area < workings_normal_area_mm2(work, least)) {
+            least = (bl_vein)i;
+        }
+    }
+    return least;
+}
+
 static double stenosis_pct(double healthy, double value) {
     return 100.0 * (healthy - value) / healthy;
 }

@@ -55,6 +55,9 @@ bl_status workings_flatness_course(const workings *work, const reference *of,
 /* The area expected of a healthy vein; NaN when none is. */
 double workings_normal_area_mm2(const workings *work, bl_vein vein);
 
+/* The vein of which the least area is expected; unknown when none is. */
+bl_vein workings_least_normal(const workings *work);
+
 /* The profile point as a place, against work's reference. */
 bl_place workings_place(const workings *work, size_t point);
 

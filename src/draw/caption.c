@@ -101,8 +101,12 @@ static void say_reference(page *on, text *to) {
     text_add(to, of->reference_from == BL_FROM_GIVEN
                      ? "Reference given: "
                      : "Reference found by search: ");
+    size_t said = 0;
     for (size_t i = 0; i < of->segment_count; i++) {
-        text_add(to, i > 0 ? "; " : "");
+        if (!of->segments[i].serves_worst) {
+            continue;
+        }
+        text_add(to, said++ > 0 ? "; " : "");
         text_add(to, bl_end_name(of->segments[i].where));
         text_add(to, " ");
         add_span(to, of->segments[i].span);
@@ -111,7 +115,10 @@ static void say_reference(page *on, text *to) {
         text_add(to, NBSP "mm\xC2\xB2");
         add_share(to, of->segments[i].share_of_normal_pct);
     }
-    if (of->segment_count == 2) {
+    if (said < of->segment_count) {
+        text_format(to, "; %zu more in other veins", of->segment_count - said);
+    }
+    if (said == 2) {
         text_add(to, "; rule ");
         text_add(to, bl_rule_name(of->options.rule));
     }

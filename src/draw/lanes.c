@@ -141,9 +141,16 @@ static void draw_points(page *on) {
 
 /* The letter of its cross-section; 0 when none are drawn. */
 static char letter_of_segment(const page *on, size_t number) {
+    const bl_segment *all = on->scene->assessment->segments;
+    size_t wanted = 0;
+    for (size_t i = 0; i < number; i++) {
+        wanted += all[i].serves_worst;
+    }
     size_t seen = 0;
-    for (size_t i = 0; on->has_contours && i < on->section_count; i++) {
-        if (on->sections[i].is_reference && seen++ == number) {
+    for (size_t i = 0;
+         all[number].serves_worst && on->has_contours && i < on->section_count;
+         i++) {
+        if (on->sections[i].is_reference && seen++ == wanted) {
             return on->sections[i].letter;
         }
     }

@@ -40,12 +40,16 @@ static void add_section(page *on, size_t row, bool is_reference,
     on->section_count++;
 }
 
-/* In the order of position, so that letters rise along the vessel. */
+/* In the order of position, so that letters rise along the vessel; of the
+ * reference what counts at the worst place, two at most. */
 void sections_plan(page *on) {
     const bl_assessment *of = on->scene->assessment;
     const bl_place *worst = page_has_reference(on) ? &of->worst : &of->minimum;
     bool worst_placed = false;
     for (size_t i = 0; i < of->segment_count; i++) {
+        if (!of->segments[i].serves_worst) {
+            continue;
+        }
         double middle =
             0.5 * (of->segments[i].span.from_mm + of->segments[i].span.to_mm);
         if (!worst_placed && worst->position_mm < middle) {

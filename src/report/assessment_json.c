@@ -65,6 +65,7 @@ static void reference_json(json *to, const bl_assessment *of) {
         json_number(to, "perimeter_mm", segment->perimeter_mm);
         json_number(to, "area_cv_pct", segment->area_cv_pct);
         json_string(to, "where", bl_end_name(segment->where));
+        json_bool(to, "serves_worst", segment->serves_worst);
         vein_json(to, segment->vein);
         json_number(to, "normal_area_mm2", segment->normal_area_mm2);
         json_number(to, "share_of_normal_pct", segment->share_of_normal_pct);

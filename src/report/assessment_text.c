@@ -122,7 +122,7 @@ static void reference_lines(text *out, const bl_assessment *of) {
             next_line(out);
         }
     }
-    if (of->segment_count == 2) {
+    if (of->segment_count > 1) {
         text_add(out, "rule ");
         text_add(out, bl_rule_name(of->options.rule));
         next_line(out);
@@ -218,7 +218,7 @@ static void single_frame_line(text *out, const bl_assessment *of) {
 }
 
 static void rule_lines(text *out, const bl_assessment *of) {
-    if (of->segment_count != 2) {
+    if (of->segment_count < 2) {
         return;
     }
     heading(out, "By rule");

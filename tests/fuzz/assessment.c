@@ -164,7 +164,8 @@ static void must_be_a_place(const bl_assessment *of, const bl_place *place) {
     must(isfinite(place->area_mm2) && place->area_mm2 > 0.0);
     must(isfinite(place->area_stenosis_pct) ==
          isfinite(place->reference_area_mm2));
-    must(isfinite(place->area_stenosis_pct) || of->segment_count == 0);
+    must(isfinite(place->area_stenosis_pct) ||
+         of->reference_from != BL_FROM_GIVEN);
     must(!(place->area_stenosis_pct > 100.0));
 }
 
@@ -175,7 +176,9 @@ static void must_be_a_profile(const bl_assessment *of) {
         const bl_profile_point *point = &of->profile[i];
         must(isfinite(point->area_mm2) && point->area_mm2 > 0.0);
         must(i == 0 || point->position_mm >= point[-1].position_mm);
-        must(isfinite(point->reference_area_mm2) || of->segment_count == 0);
+        /* A part of the line may have no healthy vein in reach. */
+        must(isfinite(point->reference_area_mm2) ||
+             of->reference_from != BL_FROM_GIVEN);
     }
     must(isfinite(of->volume_mm3) && of->volume_mm3 >= 0.0);
     must(isfinite(of->traced_mm) && of->traced_mm >= 0.0);
@@ -231,12 +234,16 @@ static void must_be_sane(const bl_assessment *of) {
     must_be_a_place(of, &of->minimum);
     must_be_a_place(of, &of->worst);
     must_be_a_place(of, &of->lowest_frame);
-    must(of->segment_count <= 2);
     must(of->options.reference != BL_REFERENCE_NONE || of->segment_count == 0);
+    size_t serving = 0;
     for (size_t i = 0; i < of->segment_count; i++) {
+        serving += of->segments[i].serves_worst;
+        must(i == 0 ||
+             of->segments[i].span.from_mm >= of->segments[i - 1].span.from_mm);
         must(of->segments[i].frames >= 1 && of->segments[i].area_mm2 > 0.0);
         must(of->segments[i].span.from_mm <= of->segments[i].span.to_mm);
     }
+    must(serving <= 2);
     for (size_t i = 0; i < of->warning_count; i++) {
         must(of->warnings[i] != NULL && of->warnings[i][0] != '\0');
     }

@@ -35,6 +35,7 @@ typedef struct fixture {
     double x_mm[CORNERS];
     double y_mm[CORNERS];
     bool has_contours;
+    bl_segment segments[2];
 } fixture;
 
 static fixture one;
@@ -118,11 +119,13 @@ static void fill_reference(double length_mm, size_t segments) {
     of->reference_from = segments > 0 ? BL_FROM_GIVEN : BL_FROM_NOTHING;
     double at[] = {0.05, 0.92};
     for (size_t i = 0; i < segments; i++) {
-        of->segments[i] = (bl_segment){
+        one.segments[i] = (bl_segment){
             .span = {at[i] * length_mm, (at[i] + 0.05) * length_mm},
             .area_mm2 = 200.0,
-            .where = i == 0 ? BL_END_CRANIAL : BL_END_CAUDAL};
+            .where = i == 0 ? BL_END_CRANIAL : BL_END_CAUDAL,
+            .serves_worst = true};
     }
+    of->segments = one.segments;
     of->worst = place_at(265, 61.7);
     of->minimum = of->worst;
     if (segments == 0) {
@@ -188,8 +191,8 @@ static void fixture_shift(double by_mm) {
         one.compressions[i].place.position_mm += by_mm;
     }
     for (size_t i = 0; i < of->segment_count; i++) {
-        of->segments[i].span.from_mm += by_mm;
-        of->segments[i].span.to_mm += by_mm;
+        one.segments[i].span.from_mm += by_mm;
+        one.segments[i].span.to_mm += by_mm;
     }
     of->worst.position_mm += by_mm;
     of->minimum.position_mm += by_mm;

@@ -1,0 +1,264 @@
+/*
+ * divisions.c - where the calibre of healthy vein steps.
+ *
+ * Veins widen at every confluence towards the heart, and disease narrows: at
+ * any place healthy vein is at least as wide as the widest vein caudal of it.
+ * So the running maximum of the calibre from the caudal end upwards passes
+ * over every narrowing that has healthy vein caudal of it, and what steps in
+ * it are confluences, or disease that goes on to the caudal end.
+ *
+ * That maximum is parted into straight pieces by optimal partitioning (Jackson
+ * et al., IEEE Signal Process Lett 2005;12:105-8; from memory), the price of a
+ * piece after Schwarz (Ann Stat 1978;6:461-4; from memory). A step is where
+ * two long pieces differ where they meet; between them a short, steep one may
+ * lie, as the wall of a confluence does. Limits are our own measures.
+ */
+#include "assess/divisions.h"
+
+#include "base/constants.h"
+#include "profile/median.h"
+
+#include <math.h>
+
+/* The calibre is taken as the running median over so much vein. */
+#define CALIBRE_MM 10.0
+#define BIN_MM 1.0
+#define BINS_MOST ((size_t)400)
+/* Around a straight piece, as a share of the median calibre. */
+#define SPREAD_SHARE 0.02
+/* Two ends, and where it begins. */
+#define PIECE_PARAMETERS 3.0
+/* A shorter piece is the wall between two others. */
+#define LONG_MM 10.0
+/* Published nominal diameters step by 12 to 14 %: 16, 14, 12 mm. */
+#define STEP_SHARE 0.08
+
+/* The running maximum at bins in position order, and running sums of it. */
+typedef struct ceiling {
+    double x_mm[BINS_MOST];
+    double d_mm[BINS_MOST];
+    double sums[BINS_MOST + 1][5]; /* of x, d, xx, xd, dd */
+    size_t count;
+    double typical_mm;
+} ceiling;
+
+/* A straight piece: bins first to before end. */
+typedef struct straight {
+    size_t first;
+    size_t end;
+    double from_mm; /* calibre at its two ends */
+    double to_mm;
+} straight;
+
+/* ------------------------------------------------------------- the maximum */
+
+static bl_status smooth(const workings *work, double *out) {
+    const profile *along = &work->profile;
+    median_slot *slots = arena_alloc(work->owner, along->count, sizeof *slots);
+    double *x = arena_alloc(work->owner, along->count, sizeof *x);
+    double *d = arena_alloc(work->owner, along->count, sizeof *d);
+    if (slots == NULL || x == NULL || d == NULL) {
+        return BL_ERR_MEMORY;
+    }
+    for (size_t i = 0; i < along->count; i++) {
+        x[i] = along->points[i].position_mm;
+        d[i] = along->points[i].equivalent_diameter_mm;
+    }
+    for (size_t i = 0; i < along->count;) {
+        size_t end = profile_stretch_end(along->points, along->count, i);
+        median_running(x + i, d + i, end - i, CALIBRE_MM, slots, out + i);
+        i = end;
+    }
+    return BL_OK;
+}
+
+static double widest_so_far(ceiling *of, size_t i, double widest) {
+    of->d_mm[i] = fmax(of->d_mm[i], widest);
+    return of->d_mm[i];
+}
+
+static void raise_to_ceiling(ceiling *of, bl_end travel) {
+    double widest = 0.0;
+    for (size_t i = 0; i < of->count; i++) {
+        bool caudal_is_last = travel == BL_END_CAUDAL;
+        widest =
+            widest_so_far(of, caudal_is_last ? of->count - 1 - i : i, widest);
+    }
+}
+
+static void fill_sums(ceiling *of) {
+    for (size_t i = 0; i < of->count; i++) {
+        double x = of->x_mm[i] - of->x_mm[0];
+        double d = of->d_mm[i];
+        const double terms[5] = {x, d, x * x, x * d, d * d};
+        for (size_t k = 0; k < 5; k++) {
+            of->sums[i + 1][k] = of->sums[i][k] + terms[k];
+        }
+    }
+}
+
+/* One frame a bin, the first in it: bins are narrower than what is sought. */
+static void fill_bins(const workings *work, const double *calibre, bl_span span,
+                      ceiling *out) {
+    const profile *along = &work->profile;
+    double width =
+        fmax(BIN_MM, (span.to_mm - span.from_mm) / (double)(BINS_MOST - 1));
+    double next = -HUGE_VAL;
+    for (size_t i = profile_lower_bound(along, span.from_mm);
+         i < along->count && out->count < BINS_MOST; i++) {
+        double x = along->points[i].position_mm;
+        if (x > span.to_mm) {
+            break;
+        }
+        if (x >= next) {
+            out->x_mm[out->count] = x;
+            out->d_mm[out->count++] = calibre[i];
+            next = x + width;
+        }
+    }
+}
+
+static bl_status find_typical(const workings *work, ceiling *of) {
+    weighted *pairs = arena_alloc(work->owner, of->count, sizeof *pairs);
+    if (pairs == NULL) {
+        return BL_ERR_MEMORY;
+    }
+    for (size_t i = 0; i < of->count; i++) {
+        pairs[i] = (weighted){of->d_mm[i], 1.0};
+    }
+    of->typical_mm = median_weighted_quantile(pairs, of->count, 0.5);
+    return BL_OK;
+}
+
+/* --------------------------------------------------------- straight pieces */
+
+/* Least squares over bins first to before end: the sum of squares left, and
+ * the line's values at both ends. */
+static double fit(const ceiling *of, size_t first, size_t end, straight *out) {
+    double n = (double)(end - first);
+    double s[5];
+    for (size_t k = 0; k < 5; k++) {
+        s[k] = of->sums[end][k] - of->sums[first][k];
+    }
+    double xx = s[2] - s[0] * s[0] / n;
+    double xd = s[3] - s[0] * s[1] / n;
+    double dd = s[4] - s[1] * s[1] / n;
+    double slope = xx > 0.0 ? xd / xx : 0.0;
+    if (out != NULL) {
+        double middle = of->x_mm[0] + s[0] / n;
+        *out = (straight){first, end,
+                          s[1] / n + slope * (of->x_mm[first] - middle),
+                          s[1] / n + slope * (of->x_mm[end - 1] - middle)};
+    }
+    return fmax(dd - slope * xd, 0.0);
+}
+
+/* The partition of least cost; before[i] is where the piece that ends at i
+ * begins. O(bins squared). */
+static void partition(const ceiling *of, size_t before[BINS_MOST + 1]) {
+    double cost[BINS_MOST + 1] = {0.0};
+    double spread = SPREAD_SHARE * of->typical_mm;
+    double price = PIECE_PARAMETERS * log((double)of->count);
+    for (size_t end = 1; end <= of->count; end++) {
+        cost[end] = HUGE_VAL;
+        for (size_t first = 0; first < end; first++) {
+            double with = cost[first] + price +
+                          fit(of, first, end, NULL) / (spread * spread);
+            if (with < cost[end]) {
+                cost[end] = with;
+                before[end] = first;
+            }
+        }
+    }
+}
+
+/* The long pieces in order. */
+static size_t long_pieces(const ceiling *of, straight out[BINS_MOST]) {
+    size_t before[BINS_MOST + 1];
+    partition(of, before);
+    size_t held = 0;
+    for (size_t end = of->count; end > 0; end = before[end]) {
+        size_t first = before[end];
+        if (of->x_mm[end - 1] - of->x_mm[first] >= LONG_MM) {
+            (void)fit(of, first, end, &out[held++]);
+        }
+    }
+    for (size_t i = 0; i < held / 2; i++) {
+        straight swap = out[i];
+        out[i] = out[held - 1 - i];
+        out[held - 1 - i] = swap;
+    }
+    return held;
+}
+
+/* -------------------------------------------------------------- the pieces */
+
+static void add_piece(divisions *to, vein_piece piece, bool by_mark) {
+    to->pieces[to->count] = piece;
+    to->by_mark[to->count++] = by_mark;
+}
+
+/* Cuts the piece at the steps of its own ceiling, as far as there is room for
+ * the `rest` of the pieces. */
+static void add_parts(divisions *to, const ceiling *of, vein_piece piece,
+                      bool by_mark, size_t rest) {
+    straight parts[BINS_MOST];
+    size_t count = of->count > 1 ? long_pieces(of, parts) : 0;
+    for (size_t i = 1; i < count; i++) {
+        double fall = fabs(parts[i - 1].to_mm - parts[i].from_mm);
+        double wider = fmax(parts[i - 1].to_mm, parts[i].from_mm);
+        if (fall < STEP_SHARE * wider ||
+            to->count + 1 + rest >= REFERENCE_PIECES) {
+            continue;
+        }
+        vein_piece part = piece;
+        part.span.to_mm =
+            0.5 * (of->x_mm[parts[i - 1].end - 1] + of->x_mm[parts[i].first]);
+        add_piece(to, part, by_mark);
+        by_mark = false;
+        piece.span.from_mm = part.span.to_mm;
+    }
+    add_piece(to, piece, by_mark);
+}
+
+static bl_status search(const workings *work, const double *calibre,
+                        vein_piece piece, bool by_mark, size_t rest,
+                        divisions *out) {
+    const profile *along = &work->profile;
+    bl_span traced = {
+        fmax(piece.span.from_mm, along->points[0].position_mm),
+        fmin(piece.span.to_mm, along->points[along->count - 1].position_mm)};
+    ceiling *of = arena_alloc(work->owner, 1, sizeof *of);
+    if (of == NULL) {
+        return BL_ERR_MEMORY;
+    }
+    *of = (ceiling){.count = 0};
+    fill_bins(work, calibre, traced, of);
+    if (of->count > 0) {
+        raise_to_ceiling(of, work->pullback->travel);
+        fill_sums(of);
+        bl_status status = find_typical(work, of);
+        if (status != BL_OK) {
+            return status;
+        }
+    }
+    add_parts(out, of, piece, by_mark, rest);
+    return BL_OK;
+}
+
+bl_status divisions_find(const workings *work, divisions *out) {
+    vein_piece veins[VEIN_PIECES];
+    size_t count = vein_line_pieces(&work->veins, veins);
+    double *calibre =
+        arena_alloc(work->owner, work->profile.count, sizeof *calibre);
+    bl_status status = calibre == NULL ? BL_ERR_MEMORY : smooth(work, calibre);
+    out->count = 0;
+    for (size_t i = 0; status == BL_OK && i < count; i++) {
+        if (veins[i].vein != BL_VEIN_UNKNOWN) {
+            add_piece(out, veins[i], i > 0);
+        } else {
+            status = search(work, calibre, veins[i], i > 0, count - 1 - i, out);
+        }
+    }
+    return status;
+}
