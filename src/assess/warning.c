@@ -16,7 +16,7 @@
 #define NORMAL_SHARE 0.8
 /* A single frame this much below the smoothed minimum is worth a look. */
 #define LOWEST_SHARE 0.9
-#define WARNINGS_MAX 64
+#define WARNINGS_LEAST ((size_t)16)
 #define NAMED_MOST ((size_t)5)
 #define READING_MOST ((size_t)12)
 
@@ -25,9 +25,25 @@ typedef struct list {
     bl_assessment *into;
     const char **texts;
     size_t count;
+    size_t capacity;
     text draft;
     bool failed;
 } list;
+
+/* Room for one more; what was outgrown stays with the arena. */
+static bool reserve(list *to) {
+    if (to->count < to->capacity) {
+        return true;
+    }
+    size_t capacity = to->capacity == 0 ? WARNINGS_LEAST : 2 * to->capacity;
+    const char **texts = arena_alloc(to->work->owner, capacity, sizeof *texts);
+    for (size_t i = 0; texts != NULL && i < to->count; i++) {
+        texts[i] = to->texts[i];
+    }
+    to->texts = texts != NULL ? texts : to->texts;
+    to->capacity = texts != NULL ? capacity : to->capacity;
+    return texts != NULL;
+}
 
 /* Ends the sentence under way in the draft. */
 static void finish(list *to) {
@@ -35,12 +51,11 @@ static void finish(list *to) {
         to->failed = true;
         return;
     }
-    if (to->count < WARNINGS_MAX) {
-        char *copy =
-            arena_text(to->work->owner, to->draft.bytes, to->draft.size);
-        to->failed = to->failed || copy == NULL;
-        to->texts[to->count] = copy;
-        to->count += copy != NULL;
+    char *copy = arena_text(to->work->owner, to->draft.bytes, to->draft.size);
+    if (copy != NULL && reserve(to)) {
+        to->texts[to->count++] = copy;
+    } else {
+        to->failed = true;
     }
     to->draft.size = 0;
 }
@@ -50,6 +65,13 @@ static void add_span(list *to, bl_span span) {
     text_add(&to->draft, "..");
     text_fixed(&to->draft, span.to_mm, 1);
     text_add(&to->draft, " mm");
+}
+
+static void add_more(list *to, uint64_t more) {
+    if (more > 0) {
+        text_format(&to->draft, " (and %llu more of the same)",
+                    (unsigned long long)more);
+    }
 }
 
 /* What was met in the table, so that a record of the assessment holds it. A
@@ -63,10 +85,7 @@ static void warn_reading(list *to) {
                         "line %llu: ", (unsigned long long)one->message.line);
         }
         text_add(&to->draft, one->message.text);
-        if (one->more > 0) {
-            text_format(&to->draft, " (and %llu more of the same)",
-                        (unsigned long long)one->more);
-        }
+        add_more(to, one->more);
         finish(to);
     }
     if (work->said_count > READING_MOST) {
@@ -191,6 +210,7 @@ static void warn_marks(list *to) {
         to->failed || marks_doubt(to->work->pullback, traced, &doubts) != BL_OK;
     for (size_t i = 0; i < doubts.count; i++) {
         text_add(&to->draft, doubts.list[i].message.text);
+        add_more(to, doubts.list[i].more);
         finish(to);
     }
     findings_free(&doubts);
@@ -205,17 +225,23 @@ static void warn_given_segment(list *to, const bl_segment *segment) {
         text_add(&to->draft, " is shorter than 10 mm");
         finish(to);
     }
-    size_t named = 0;
-    for (size_t i = 0; i < of->narrowing_count && named < NAMED_MOST; i++) {
-        if (overlap(segment->span, of->narrowings[i].shoulders)) {
+    size_t touched = 0;
+    for (size_t i = 0; i < of->narrowing_count; i++) {
+        bool touches = overlap(segment->span, of->narrowings[i].shoulders);
+        touched += touches;
+        if (touches && touched <= NAMED_MOST) {
             text_add(&to->draft, "reference ");
             add_span(to, segment->span);
             text_add(&to->draft, " reaches into the narrowing at ");
             add_span(to, of->narrowings[i].span);
             text_add(&to->draft, " or its shoulders");
             finish(to);
-            named++;
         }
+    }
+    if (touched > NAMED_MOST) {
+        text_format(&to->draft, "it reaches into %zu more narrowings",
+                    touched - NAMED_MOST);
+        finish(to);
     }
     for (size_t i = 0; i < of->compression_count; i++) {
         if (overlap(segment->span, of->compressions[i].span)) {
@@ -465,10 +491,6 @@ static void warn_ripple(list *to) {
 bl_status warning_collect(const workings *work, bl_assessment *into,
                           bool settled) {
     list all = {.work = work, .into = into};
-    all.texts = arena_alloc(work->owner, WARNINGS_MAX, sizeof *all.texts);
-    if (all.texts == NULL) {
-        return BL_ERR_MEMORY;
-    }
     warn_reading(&all);
     into->reading_warning_count = all.count;
     warn_marks(&all);

@@ -13,7 +13,6 @@
 #include <string.h>
 
 #define FAR_MM 50.0
-#define NAMED_MOST ((size_t)5)
 
 /* Marks that contradict the travel name the wrong veins. */
 static bl_status doubt_order(const bl_pullback *pullback, findings *said) {
@@ -49,9 +48,8 @@ static bool is_marked(const bl_pullback *pullback, const char *name) {
 
 /* Any name may stand on a mark, but only a border's own tells of veins. */
 static bl_status doubt_names(const bl_pullback *pullback, findings *said) {
-    size_t named = 0;
     bl_status status = BL_OK;
-    for (size_t i = 0; i < pullback->mark_count && named < NAMED_MOST; i++) {
+    for (size_t i = 0; status == BL_OK && i < pullback->mark_count; i++) {
         const char *name = pullback->marks[i].name;
         const char *meant = vein_border_meant(name);
         if (meant != NULL && !is_marked(pullback, meant)) {
@@ -59,10 +57,6 @@ static bl_status doubt_names(const bl_pullback *pullback, findings *said) {
                 said, 0, 0, -1,
                 "the mark '%s' tells of no vein; did you mean '%s'?", name,
                 meant);
-            named++;
-        }
-        if (status != BL_OK) {
-            break;
         }
     }
     return status;
@@ -87,17 +81,12 @@ static bl_status say_far(const bl_mark *mark, bl_span traced, findings *said) {
 
 static bl_status doubt_places(const bl_pullback *pullback, bl_span traced,
                               findings *said) {
-    size_t named = 0;
     bl_status status = BL_OK;
-    for (size_t i = 0; i < pullback->mark_count && named < NAMED_MOST; i++) {
+    for (size_t i = 0; status == BL_OK && i < pullback->mark_count; i++) {
         const bl_mark *mark = &pullback->marks[i];
         if (mark->position_mm < traced.from_mm - FAR_MM ||
             mark->position_mm > traced.to_mm + FAR_MM) {
             status = say_far(mark, traced, said);
-            named++;
-        }
-        if (status != BL_OK) {
-            break;
         }
     }
     return status;

@@ -14,6 +14,8 @@
 
 /* A shorter piece of a key is no hint at what was meant. */
 #define PART_LEAST ((size_t)4)
+/* So are shorter beginnings. */
+#define START_LEAST ((size_t)5)
 /* Shorter words before a colon are common in comments. */
 #define COLON_LEAST ((size_t)6)
 
@@ -99,13 +101,35 @@ static const char *key_holding(const char *name, size_t size) {
     return holders == 1 ? whole : NULL;
 }
 
-/* The key that an unknown one stands for: the one that holds it, else the
- * nearest by spelling; NULL when there is none. */
+/* The key of several pieces that begins as this one does, "speed_mms", two
+ * letters aside; NULL for none. Other keys are one piece. */
+static const char *key_beginning(const char *name, size_t size) {
+    static const char *const starts[] = {"speed", "frame", "step"};
+    static const note_key keys[] = {NOTE_SPEED, NOTE_RATE, NOTE_STEP};
+    size_t piece = 0;
+    while (piece < size && name[piece] != '_') {
+        piece++;
+    }
+    const char *near =
+        piece < START_LEAST ? NULL : words_within(name, piece, starts, 3, 2);
+    for (size_t i = 0; near != NULL && i < 3; i++) {
+        if (near == starts[i]) {
+            return key_names[keys[i]];
+        }
+    }
+    return NULL;
+}
+
+/* The key that an unknown one stands for: the one that holds it or begins as
+ * it does, else the nearest by spelling; NULL when there is none. */
 static const char *key_meant(const char *name, size_t size) {
     spelt as = words_spelt(name, size);
-    const char *holder = key_holding(as.bytes, as.size);
-    return holder != NULL || as.size == 0
-               ? holder
+    const char *meant = key_holding(as.bytes, as.size);
+    if (meant == NULL) {
+        meant = key_beginning(as.bytes, as.size);
+    }
+    return meant != NULL || as.size == 0
+               ? meant
                : words_nearest(as.bytes, as.size, key_names, NOTE_KEY_COUNT);
 }
 
@@ -175,26 +199,77 @@ static bl_status warn_unknown(cursor key, uint64_t line, uint64_t column,
     return status == BL_OK ? BL_OK : message_memory(message);
 }
 
-/* "# speed: 1": a comment by its form, a note by its words. */
-static bl_status warn_colon(cursor text, const char *line, uint64_t number,
-                            findings *said, bl_message *message) {
-    const char *colon =
-        text.at == text.end
-            ? NULL
-            : memchr(text.at, ':', (size_t)(text.end - text.at));
-    if (colon == NULL) {
-        return BL_OK;
-    }
-    cursor name = cursor_trimmed(text.at, (size_t)(colon - text.at));
-    const char *meant = key_surely_meant(name.at, (size_t)(name.end - name.at));
-    if (meant == NULL) {
-        return BL_OK;
-    }
+static bl_status warn_comment(cursor text, const char *meant, const char *line,
+                              uint64_t number, findings *said,
+                              bl_message *message) {
     bl_status status = findings_warn(
-        said, number, quote_column(line, name.at), -1,
+        said, number, quote_column(line, text.at), -1,
         "%s is a comment, since it has no '='; a note is written '# %s = ...'",
-        quote_bytes(name.at, (size_t)(text.end - name.at)).text, meant);
+        quote_bytes(text.at, (size_t)(text.end - text.at)).text, meant);
     return status == BL_OK ? BL_OK : message_memory(message);
+}
+
+/* Whether these words are a value of that note. Any are a label, which is
+ * nothing to go by. */
+static bool reads_as(note_key key, cursor value) {
+    if (key == NOTE_KEY_COUNT || key == NOTE_CASE || key == NOTE_READER) {
+        return false;
+    }
+    notes scratch = {0};
+    bl_message ignored;
+    noting note = {.to = &scratch,
+                   .key = key,
+                   .origin = NOTE_FROM_FILE,
+                   .value = value,
+                   .message = &ignored};
+    bool reads = values_read(&note) == BL_OK;
+    notes_free(&scratch);
+    return reads;
+}
+
+static bool parts_words(char c) {
+    return c == ' ' || c == '\t' || c == ',' || c == ';';
+}
+
+/* The key that "travel cranial" or "frame rate, 30" begins with, when a value
+ * of it follows; NULL for other words. */
+static const char *key_without_sign(cursor text) {
+    for (const char *at = text.at; at != text.end; at++) {
+        spelt as = words_spelt(text.at, (size_t)(at - text.at));
+        const char *whole = key_holding(as.bytes, as.size);
+        note_key key = parts_words(*at)
+                           ? key_find(whole == NULL ? as.bytes : whole,
+                                      whole == NULL ? as.size : strlen(whole))
+                           : NOTE_KEY_COUNT;
+        const char *value = at;
+        while (value != text.end && parts_words(*value)) {
+            value++;
+        }
+        if (reads_as(key, cursor_trimmed(value, (size_t)(text.end - value)))) {
+            return key_names[key];
+        }
+    }
+    return NULL;
+}
+
+/* "# speed: 1" and "# travel cranial": comments by their form, notes by their
+ * words. */
+static bl_status doubt_comment(cursor text, const char *line, uint64_t number,
+                               findings *said, bl_message *message) {
+    text = cursor_trimmed(text.at, (size_t)(text.end - text.at));
+    size_t size = (size_t)(text.end - text.at);
+    const char *colon = size == 0 ? NULL : memchr(text.at, ':', size);
+    const char *meant = NULL;
+    if (colon != NULL) {
+        cursor name = cursor_trimmed(text.at, (size_t)(colon - text.at));
+        meant = key_surely_meant(name.at, (size_t)(name.end - name.at));
+    }
+    if (meant == NULL && size <= LIMIT_NOTE_BYTES) {
+        meant = key_without_sign(text);
+    }
+    return meant == NULL
+               ? BL_OK
+               : warn_comment(text, meant, line, number, said, message);
 }
 
 static const char *skip_blanks(const char *at, const char *end) {
@@ -265,7 +340,7 @@ bl_status notes_line(notes *to, const char *bytes, size_t size, uint64_t line,
             ? NULL
             : memchr(text.at, '=', (size_t)(text.end - text.at));
     if (equals == NULL) {
-        return warn_colon(text, bytes, line, said, message);
+        return doubt_comment(text, bytes, line, said, message);
     }
     cursor name = cursor_trimmed(text.at, (size_t)(equals - text.at));
     note_key key = key_find(name.at, (size_t)(name.end - name.at));
