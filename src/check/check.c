@@ -74,9 +74,6 @@ static bl_status try_assess(checking *in, const bl_assess_options *options) {
                : findings_add(&in->found, &message, -1);
 }
 
-/* What an assessment warns of, but for frames and reading, which are listed
- * here; marks
- * also where the table is refused, for both are to be mended at once. */
 static bl_status doubt_marks(checking *in) {
     reach over = reach_of(in->rows, in->count);
     bl_span traced = {in->rows[over.first].position_mm,
@@ -84,6 +81,9 @@ static bl_status doubt_marks(checking *in) {
     return marks_doubt(bl_study_pullback(in->study), traced, &in->found);
 }
 
+/* What an assessment warns of, but for frames and reading, which are listed
+ * here; marks also where the table is refused, for both are to be mended at
+ * once. */
 static bl_status add_assessment(checking *in) {
     bl_status status = BL_OK;
     if (in->assessment == NULL) {
@@ -98,8 +98,7 @@ static bl_status add_assessment(checking *in) {
     return status;
 }
 
-/* ----------------------------------------------------------------- the check
- */
+/* --------------------------------------------------------------- the check */
 
 static bl_status check_rows(checking *in) {
     double *values = malloc((in->count + 1) * sizeof *values);

@@ -18,10 +18,6 @@ bool checking_is_left_out(const bl_row *row) {
     return (row->measures.flags & BL_FLAGS_LEFT_OUT) != 0;
 }
 
-bool checking_is_usable_lumen(const bl_row *row) {
-    return row->kind == BL_KIND_LUMEN && !checking_is_left_out(row);
-}
-
 uint64_t checking_line(const checking *in, size_t row) {
     return bl_study_line(in->study, row);
 }
@@ -35,18 +31,4 @@ bl_status checking_each(checking *in, bool (*applies)(const bl_row *),
         }
     }
     return status;
-}
-
-static int by_value(const void *left, const void *right) {
-    const double *a = left;
-    const double *b = right;
-    return (*a > *b) - (*a < *b);
-}
-
-double checking_median(double *values, size_t count) {
-    if (count == 0) {
-        return UNKNOWN;
-    }
-    qsort(values, count, sizeof *values, by_value);
-    return 0.5 * (values[(count - 1) / 2] + values[count / 2]);
 }

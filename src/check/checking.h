@@ -27,14 +27,10 @@ short_number checking_decimals(double value, unsigned digits);
 
 uint64_t checking_line(const checking *in, size_t row);
 bool checking_is_left_out(const bl_row *row);
-bool checking_is_usable_lumen(const bl_row *row);
 
 /* Says something of every row to which it applies. BL_ERR_MEMORY. */
 bl_status checking_each(checking *in, bool (*applies)(const bl_row *),
                         bl_status (*say)(checking *, size_t));
-
-/* Sorts; unknown (NaN) for none. */
-double checking_median(double *values, size_t count);
 
 /* Contours that are left out; those that are used and doubtful. BL_ERR_MEMORY.
  */

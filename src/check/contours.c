@@ -4,6 +4,8 @@
  */
 #include "check/checking.h"
 
+#include "profile/profile.h"
+
 #include "base/constants.h"
 
 /* A contour with so many times fewer points than those beside it was cut. */
@@ -26,12 +28,12 @@ static bl_status few_points(checking *in, size_t i) {
 }
 
 static bool has_centre_outside(const bl_row *row) {
-    return checking_is_usable_lumen(row) &&
+    return profile_is_usable_lumen(row) &&
            (row->measures.flags & BL_FLAG_CENTRE_OUTSIDE) != 0;
 }
 
 static bool has_few_points(const bl_row *row) {
-    return checking_is_usable_lumen(row) && row->points < FEW_TRACED_POINTS;
+    return profile_is_usable_lumen(row) && row->points < FEW_TRACED_POINTS;
 }
 
 /* The next usable lumen contour of the rows in steps of 1 or -1; count (or
@@ -39,7 +41,7 @@ static bool has_few_points(const bl_row *row) {
 static size_t neighbour_of(const checking *in, size_t i, size_t step) {
     do {
         i += step; /* below 0 is beyond count */
-    } while (i < in->count && !checking_is_usable_lumen(&in->rows[i]));
+    } while (i < in->count && !profile_is_usable_lumen(&in->rows[i]));
     return i;
 }
 
@@ -67,7 +69,7 @@ static uint32_t points_beside(const checking *in, size_t i) {
 static uint32_t points_near(const checking *in, size_t i, size_t step) {
     for (size_t k = 0; k < BESIDE_ROWS; k++) {
         i += step; /* below 0 is beyond count */
-        if (i < in->count && checking_is_usable_lumen(&in->rows[i])) {
+        if (i < in->count && profile_is_usable_lumen(&in->rows[i])) {
             return in->rows[i].points;
         }
     }
@@ -122,7 +124,7 @@ static bl_status say_fewer(checking *in, size_t i, uint32_t beside) {
 static bl_status check_beside(checking *in) {
     bl_status status = BL_OK;
     for (size_t i = 0; status == BL_OK && i < in->count; i++) {
-        if (!checking_is_usable_lumen(&in->rows[i])) {
+        if (!profile_is_usable_lumen(&in->rows[i])) {
             continue;
         }
         uint32_t beside = points_beside(in, i);

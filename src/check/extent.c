@@ -3,6 +3,9 @@
  */
 #include "check/checking.h"
 
+#include "profile/median.h"
+#include "profile/profile.h"
+
 #include "base/constants.h"
 
 void extent_count(checking *in, double *values) {
@@ -21,13 +24,13 @@ void extent_count(checking *in, double *values) {
             row->kind == BL_KIND_LUMEN && checking_is_left_out(row);
         values[i] = row->points;
     }
-    out->points_median = checking_median(values, in->count);
+    out->points_median = median_of(values, in->count);
     for (size_t i = 0; i < in->count; i++) {
-        if (checking_is_usable_lumen(&in->rows[i])) {
+        if (profile_is_usable_lumen(&in->rows[i])) {
             values[usable++] = in->rows[i].measures.equivalent_diameter_mm;
         }
     }
-    out->median_diameter_mm = checking_median(values, usable);
+    out->median_diameter_mm = median_of(values, usable);
     out->scale_is_suspicious = out->median_diameter_mm < PLAUSIBLE_LEAST_MM ||
                                out->median_diameter_mm > PLAUSIBLE_MOST_MM;
 }

@@ -3,6 +3,8 @@
  */
 #include "check/checking.h"
 
+#include "profile/median.h"
+
 #include "base/constants.h"
 #include "profile/profile.h"
 #include "profile/reach.h"
@@ -82,7 +84,7 @@ static size_t find_steps(const checking *in, double *steps) {
 }
 
 static bl_status check_steps(checking *in, double *values) {
-    double usual = checking_median(values, find_steps(in, values));
+    double usual = median_of(values, find_steps(in, values));
     const bl_row *before = NULL;
     bl_status status = BL_OK;
     for (size_t i = 0; status == BL_OK && i < in->count; i++) {

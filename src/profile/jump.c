@@ -8,6 +8,7 @@
 #include "profile/jump.h"
 
 #include "base/constants.h"
+#include "profile/profile.h"
 
 #include <math.h>
 
@@ -28,16 +29,15 @@ static double median_of_window(bl_row *const window[WINDOW]) {
     return sorted[MIDDLE];
 }
 
-static bool is_usable_lumen(const bl_row *row) {
-    return row->kind == BL_KIND_LUMEN &&
-           (row->measures.flags & BL_FLAGS_LEFT_OUT) == 0 &&
-           isfinite(row->measures.area_mm2);
+/* Without a scale areas may be too large to be known. */
+static bool has_area(const bl_row *row) {
+    return profile_is_usable_lumen(row) && isfinite(row->measures.area_mm2);
 }
 
 void jump_flag(bl_row *rows, size_t count) {
     bl_row *window[WINDOW] = {NULL};
     for (size_t i = 0; i < count; i++) {
-        if (!is_usable_lumen(&rows[i])) {
+        if (!has_area(&rows[i])) {
             continue;
         }
         for (size_t k = 1; k < WINDOW; k++) {

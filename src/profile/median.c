@@ -152,6 +152,20 @@ void median_running(const double *x_mm, const double *values, size_t count,
     }
 }
 
+static int by_size(const void *left, const void *right) {
+    const double *a = left;
+    const double *b = right;
+    return (*a > *b) - (*a < *b);
+}
+
+double median_of(double *values, size_t count) {
+    if (count == 0) {
+        return UNKNOWN;
+    }
+    qsort(values, count, sizeof *values, by_size);
+    return 0.5 * (values[(count - 1) / 2] + values[count / 2]);
+}
+
 static int by_value(const void *left, const void *right) {
     double a = ((const weighted *)left)->value;
     double b = ((const weighted *)right)->value;

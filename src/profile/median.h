@@ -23,6 +23,10 @@ typedef struct median_slot {
 void median_running(const double *x_mm, const double *values, size_t count,
                     double width_mm, median_slot *slots, double *out);
 
+/* The median of count known values, which are sorted in place: the mean of
+ * the two middle ones of an even number; NaN of none. */
+double median_of(double *values, size_t count);
+
 /* The value below which `share` (0 .. 1) of the weight lies, by sorting the
  * count pairs in place by value; NaN when there is no weight. */
 typedef struct weighted {

@@ -16,8 +16,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-static bool is_usable(const bl_row *row) {
-    return (row->measures.flags & BL_FLAGS_LEFT_OUT) == 0;
+bool profile_is_usable_lumen(const bl_row *row) {
+    return row->kind == BL_KIND_LUMEN &&
+           (row->measures.flags & BL_FLAGS_LEFT_OUT) == 0;
 }
 
 static void sort_rows(const bl_row *rows, size_t row_count, profile *out) {
@@ -26,7 +27,7 @@ static void sort_rows(const bl_row *rows, size_t row_count, profile *out) {
         if (row->kind != BL_KIND_LUMEN) {
             continue;
         }
-        if (!is_usable(row)) {
+        if (!profile_is_usable_lumen(row)) {
             out->left_out[out->left_out_count++] = i;
             continue;
         }
@@ -123,7 +124,7 @@ bl_status profile_build(const bl_row *rows, size_t row_count, double smooth_mm,
     size_t left_out = 0;
     for (size_t i = 0; i < row_count; i++) {
         if (rows[i].kind == BL_KIND_LUMEN) {
-            *(is_usable(&rows[i]) ? &usable : &left_out) += 1;
+            *(profile_is_usable_lumen(&rows[i]) ? &usable : &left_out) += 1;
         }
     }
     profile built = {

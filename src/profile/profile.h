@@ -19,6 +19,9 @@ typedef struct profile {
     size_t gap_count;
 } profile;
 
+/* A contour that a profile is made of: of kind lumen, and not left out. */
+bool profile_is_usable_lumen(const bl_row *row);
+
 /* rows: in position order, any kinds. smooth_mm: width of the running median,
  * 0 for none. BL_ERR_MEMORY. */
 bl_status profile_build(const bl_row *rows, size_t row_count, double smooth_mm,

@@ -8,6 +8,7 @@
 #include "base/constants.h"
 #include "base/text.h"
 #include "profile/median.h"
+#include "profile/profile.h"
 #include "study/inside.h"
 
 #include <math.h>
@@ -27,49 +28,47 @@ static bl_status say(bl_study *study, text *words) {
     return status == BL_OK ? BL_OK : message_memory(&study->message);
 }
 
-static bool is_usable_lumen(const bl_row *row) {
-    return row->kind == BL_KIND_LUMEN &&
-           (row->measures.flags & BL_FLAGS_LEFT_OUT) == 0;
-}
-
-/* Whether more than half are below, or above, what is plausible: then their
- * median is. Most tables need no sorting to tell. */
-static bool is_doubted(const store *of) {
+/* Whether the median may be outside what is plausible: at most half of the
+ * areas are inside. Most tables need no sorting to tell. */
+static bool may_be_doubted(const store *of) {
     double least = circle_area_mm2(PLAUSIBLE_LEAST_MM);
     double most = circle_area_mm2(PLAUSIBLE_MOST_MM);
     size_t usable = 0;
-    size_t below = 0;
-    size_t above = 0;
+    size_t inside = 0;
     for (size_t i = 0; i < of->count; i++) {
-        if (is_usable_lumen(&of->rows[i])) {
+        double area = of->rows[i].measures.area_mm2;
+        if (profile_is_usable_lumen(&of->rows[i])) {
             usable++;
-            below += of->rows[i].measures.area_mm2 < least;
-            above += of->rows[i].measures.area_mm2 > most;
+            inside += area >= least && area <= most;
         }
     }
-    return 2 * below > usable || 2 * above > usable;
+    return usable > 0 && 2 * inside <= usable;
 }
 
 static bl_status doubt_calibre(bl_study *study) {
     const store *of = &study->store;
-    if (!is_doubted(of)) {
+    if (!may_be_doubted(of)) {
         return BL_OK;
     }
-    weighted *areas = malloc(of->count * sizeof *areas);
-    if (areas == NULL) {
+    double *diameters = malloc(of->count * sizeof *diameters);
+    if (diameters == NULL) {
         return message_memory(&study->message);
     }
     size_t held = 0;
     for (size_t i = 0; i < of->count; i++) {
-        if (is_usable_lumen(&of->rows[i])) {
-            areas[held++] = (weighted){of->rows[i].measures.area_mm2, 1.0};
+        if (profile_is_usable_lumen(&of->rows[i])) {
+            diameters[held++] =
+                circle_diameter_mm(of->rows[i].measures.area_mm2);
         }
     }
-    double median = median_weighted_quantile(areas, held, 0.5);
-    free(areas);
+    double median = median_of(diameters, held);
+    free(diameters);
+    if (median >= PLAUSIBLE_LEAST_MM && median <= PLAUSIBLE_MOST_MM) {
+        return BL_OK;
+    }
     text words = {0};
     text_add(&words, "the median equivalent diameter is ");
-    text_fixed(&words, circle_diameter_mm(median), 2);
+    text_fixed(&words, median, 2);
     text_add(&words, " mm, and deep veins have 3 to 35 mm; check the scale and "
                      "the unit of the coordinates");
     return say(study, &words);

@@ -121,12 +121,12 @@ static void test_wide_polar(void **state) {
     double unit = 2.5 * sin(2.0 * acos(-1.0) / 5.0);
     check_close(rows[0].measures.area_mm2, 4.0 * unit, 4e-15, "mm2");
     check_close(rows[1].measures.area_mm2, unit, 2e-15, "mm2");
-    assert_int_equal(bl_study_finding_count(study), 0);
+    assert_int_equal(bl_study_finding_count(study), 1); /* their calibre */
     assert_int_equal(bl_study_pullback(study)->shape, BL_SHAPE_WIDE_POLAR);
     bl_study_free(study);
     study = vein_study_of_text("# step_mm = 1\nframe,r0,r1,r2,r3\n"
                                "3,2,2,3,2\n4,1,2,1,1\n");
-    assert_int_equal(bl_study_finding_count(study), 1);
+    assert_int_equal(bl_study_finding_count(study), 2);
     bl_study_free(study);
 }
 

@@ -105,6 +105,36 @@ static void test_description(void **state) {
     bl_study_free(study);
 }
 
+/* Half of the contours 2 mm wide and half `wide`: the median, half way, is
+ * what is doubted, and what a check prints. */
+static void test_doubted_calibre(void **state) {
+    (void)state;
+    static const struct {
+        double wide;
+        bool doubted;
+    } cases[] = {{3.9, true}, {4.1, false}};
+    for (size_t k = 0; k < 2; k++) {
+        char text[1024] = "# step_mm = 1\nframe,x_mm,y_mm\n";
+        for (int frame = 0; frame < 6; frame++) {
+            /* A square with the area of the circle that wide. */
+            double side =
+                (frame % 2 == 0 ? 2.0 : cases[k].wide) * 0.886226925452758;
+            size_t used = strlen(text);
+            (void)snprintf(text + used, sizeof text - used,
+                           "%d,0,0\n%d,%.6f,0\n%d,%.6f,%.6f\n%d,0,%.6f\n",
+                           frame, frame, side, frame, side, side, frame, side);
+        }
+        bl_study *study = table_study(text, BL_COLUMNS_ALL);
+        size_t found = bl_study_finding_count(study);
+        const char *last =
+            found == 0 ? "" : bl_study_findings(study)[found - 1].message.text;
+        assert_int_equal(
+            strstr(last, "median equivalent diameter is 2.95 mm") != NULL,
+            cases[k].doubted);
+        bl_study_free(study);
+    }
+}
+
 /* Repeats are no points: a closing one, and one after the other. */
 static void test_points(void **state) {
     (void)state;
@@ -276,6 +306,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_order),
         cmocka_unit_test(test_description),
+        cmocka_unit_test(test_doubted_calibre),
         cmocka_unit_test(test_points),
         cmocka_unit_test(test_contours_not_kept),
         cmocka_unit_test(test_jump_after_sorting),
