@@ -292,7 +292,10 @@ typedef enum bl_shape {
 /* "long", "wide", "wide polar", "blocks". */
 BL_API const char *bl_shape_name(bl_shape shape);
 
-/* What a table said about its pullback, after options were put over notes. */
+/* What a table said about its pullback, after options were put over notes.
+ * Valid after bl_study_finish, and after an error of it or of bl_study_feed,
+ * when what comes with positions is unknown and marks and references lack
+ * those that could not be placed. */
 typedef struct bl_pullback {
     const char *case_name; /* labels: "" when not given */
     const char *side;
@@ -315,12 +318,13 @@ typedef struct bl_pullback {
     bl_span references[2]; /* from notes or options, in position order */
     size_t reference_count;
     bl_shape shape;
-    char separator;  /* ',' ';' '\t' or ' ' */
+    char separator;  /* ',' ';' '\t' ' ' or '|'; 0 before a header */
     uint64_t begins; /* line of its header row or first block; 0: none */
     uint64_t points; /* read in all */
     uint64_t ignored_columns;
-    /* Last position - first position, without contours of fewer than 3 points
-     * that lie over 5 mm outside all others; NaN when unknown. */
+    /* Last position - first position of contours of any kind, without those of
+     * fewer than 3 points that lie over 5 mm outside all others; NaN when
+     * unknown. */
     double length_mm;
     size_t outside; /* such contours */
 } bl_pullback;
@@ -367,8 +371,9 @@ BL_API bl_status bl_study_set(bl_study *study, const char *key,
                               const char *value);
 
 /* Takes the next bytes of the table, any number at a time. BL_ERR_INPUT,
- * BL_ERR_LIMIT, BL_ERR_MEMORY; after an error only message and free work.
- * BL_ERR_ARGUMENT after bl_study_finish. */
+ * BL_ERR_LIMIT, BL_ERR_MEMORY; after an error nothing more can be fed, and
+ * message, findings, rows and pullback tell of what came before it, to
+ * bl_check_study too. BL_ERR_ARGUMENT after bl_study_finish. */
 BL_API bl_status bl_study_feed(bl_study *study, const char *bytes, size_t size);
 
 /* Ends the table: positions are known and rows sorted from here on. Once.
@@ -387,8 +392,8 @@ typedef struct bl_finding {
 } bl_finding;
 
 /* Warnings (an unknown note, an ignored column) and, in a study that goes on
- * behind faults, these: in the order met, at most 10 of the same. Findings are
- * the same that differ only in numbers and in what they quote. */
+ * behind faults, these: in the order met, at most `repeats` of the same, which
+ * are the same that differ only in numbers and in what they quote. */
 BL_API size_t bl_study_finding_count(const bl_study *study);
 BL_API const bl_finding *bl_study_findings(const bl_study *study);
 
@@ -598,8 +603,9 @@ typedef struct bl_assessment {
 
     const char *const *warnings;
     size_t warning_count;
-    /* The first of them that are findings of the study, in words, and the last
-     * that are about frames, which a check lists frame by frame. */
+    /* The first of them that are findings of the study, in words (at most 12,
+     * and one that counts the rest), and the last that are about frames and
+     * gaps, which a check lists one by one. */
     size_t reading_warning_count;
     size_t frame_warning_count;
 } bl_assessment;

@@ -4,6 +4,7 @@
 #include "cli/console.h"
 #include "cli/session.h"
 
+#include <stdio.h>
 #include <string.h>
 
 static bl_status write_assessment(const session *of, const void *what,
@@ -37,6 +38,14 @@ static int check_outputs(const request *wanted) {
     return status;
 }
 
+/* A table has no room for what its numbers were held against. */
+static void say_normals(const session *of) {
+    bl_message words = {.status = BL_OK};
+    (void)snprintf(words.text, sizeof words.text, "normal areas: %s",
+                   bl_normals_source(of->wanted->assess.expected));
+    console_note(of->wanted->input, &words);
+}
+
 static int assess_and_write(const session *of) {
     const request *wanted = of->wanted;
     bl_assessment *assessment = NULL;
@@ -50,6 +59,8 @@ static int assess_and_write(const session *of) {
         status = session_draw(of, assessment, wanted->plot);
     }
     if (wanted->as == FORMAT_CSV) {
+        session_say_origin(of);
+        say_normals(of);
         session_warn(of, assessment);
         if (assessment->narrowing_count == 0) {
             /* Else it stands in each row. */

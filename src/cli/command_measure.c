@@ -19,24 +19,6 @@ static bl_status write_measures(const session *of, const void *what,
                                   context);
 }
 
-static bl_status add_words(void *context, const char *bytes, size_t size) {
-    bl_message *to = context;
-    size_t held = strlen(to->text);
-    size =
-        size < sizeof to->text - 1 - held ? size : sizeof to->text - 1 - held;
-    memcpy(to->text + held, bytes, size);
-    to->text[held + size] = '\0';
-    return BL_OK;
-}
-
-/* A table has no room to say where its numbers come from. */
-static void say_origin(const session *of) {
-    bl_message words = {.status = BL_OK};
-    if (bl_report_origin_text(of->study, add_words, &words) == BL_OK) {
-        console_note(of->wanted->input, &words);
-    }
-}
-
 static int run(const request *wanted) {
     request all = *wanted;
     if (!all.columns_given) {
@@ -57,7 +39,7 @@ static int run(const request *wanted) {
     status = session_open(&of, &all, columns, SESSION_PLAIN);
     if (status == 0) {
         if (all.as == FORMAT_PLAIN) {
-            say_origin(&of);
+            session_say_origin(&of);
         }
         status = session_write(&of, all.output, write_measures, NULL);
     }

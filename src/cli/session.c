@@ -248,3 +248,20 @@ void session_warn(const session *of, const bl_assessment *assessment) {
         console_warning(of->wanted->input, &message);
     }
 }
+
+static bl_status add_words(void *context, const char *bytes, size_t size) {
+    bl_message *to = context;
+    size_t held = strlen(to->text);
+    size =
+        size < sizeof to->text - 1 - held ? size : sizeof to->text - 1 - held;
+    memcpy(to->text + held, bytes, size);
+    to->text[held + size] = '\0';
+    return BL_OK;
+}
+
+void session_say_origin(const session *of) {
+    bl_message words = {.status = BL_OK};
+    if (bl_report_origin_text(of->study, add_words, &words) == BL_OK) {
+        console_note(of->wanted->input, &words);
+    }
+}

@@ -48,6 +48,10 @@ int session_check_picture(const char *path);
 int session_draw(const session *of, const bl_assessment *assessment,
                  const char *path);
 
+/* Says where position and scale come from on standard error: a table has no
+ * room for it. */
+void session_say_origin(const session *of);
+
 /* Says the assessment's warnings on standard error, but for those of reading,
  * which session_open said: for outputs that have no room for them. */
 void session_warn(const session *of, const bl_assessment *assessment);

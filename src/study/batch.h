@@ -55,9 +55,9 @@ void batch_free(batch *of);
  * Before the first feed. */
 void study_run_with(bl_study *study, const batch_runner *runner);
 
-/* Measures what was read and is not measured yet, once: bl_study_finish does,
- * and it is called after an error of feed or finish so that a check can tell
- * of what came before. BL_ERR_MEMORY. */
+/* Measures what was read and is not measured yet, once: feed does after an
+ * error, and finish; it is called where a file cannot be read further, so that
+ * a check can tell of what came before. BL_ERR_MEMORY. */
 bl_status study_settle(bl_study *study);
 
 /* The columns that a measurer of this study's contours needs. */

@@ -57,14 +57,6 @@ bl_status bl_study_set(bl_study *study, const char *key, const char *value) {
     return notes_set(&study->given, key, value, &study->message);
 }
 
-bl_status bl_study_feed(bl_study *study, const char *bytes, size_t size) {
-    if (study->finished) {
-        return message_set(&study->message, BL_ERR_ARGUMENT, 0, 0,
-                           "the study is finished; make another one");
-    }
-    return reader_feed(&study->reader, bytes, size);
-}
-
 const bl_message *bl_study_message(const bl_study *study) {
     return &study->message;
 }
@@ -230,6 +222,20 @@ bl_status study_settle(bl_study *study) {
     return status;
 }
 
+/* What was read before an error is measured, so that it can be told of. */
+static bl_status settled(bl_study *study, bl_status status) {
+    bool lost = status != BL_OK && study_settle(study) != BL_OK;
+    return lost ? message_memory(&study->message) : status;
+}
+
+bl_status bl_study_feed(bl_study *study, const char *bytes, size_t size) {
+    if (study->finished) {
+        return message_set(&study->message, BL_ERR_ARGUMENT, 0, 0,
+                           "the study is finished; make another one");
+    }
+    return settled(study, reader_feed(&study->reader, bytes, size));
+}
+
 bl_status bl_study_finish(bl_study *study) {
     if (study->finished) {
         return message_set(&study->message, BL_ERR_ARGUMENT, 0, 0,
@@ -250,5 +256,5 @@ bl_status bl_study_finish(bl_study *study) {
         status = placing_finish(study);
     }
     forget_unscaled(study);
-    return status;
+    return settled(study, status);
 }

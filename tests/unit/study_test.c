@@ -302,11 +302,42 @@ static void test_pixels_without_a_scale(void **state) {
     }
 }
 
+/* What came before an error of feed can be told of, without a file. */
+static void test_stopped_by_feed(void **state) {
+    (void)state;
+    static const char table[] =
+        "# case = invented\n# step_mm = 1\n# mm_per_px = 0.5\n"
+        "frame;x;y\n0;0;0\n0;8;0\n0;8;8\n1;0;0\n1;oops;0\n";
+    bl_study_options options = {.columns = BL_COLUMNS_ASSESS};
+    bl_study *study = NULL;
+    assert_int_equal(bl_study_new(&options, &study), BL_OK);
+    assert_int_equal(bl_study_feed(study, table, sizeof table - 1),
+                     BL_ERR_INPUT);
+    const bl_pullback *of = bl_study_pullback(study);
+    assert_string_equal(of->case_name, "invented");
+    assert_int_equal(of->separator, ';');
+    assert_int_equal(of->begins, 4);
+    check_close(of->mm_per_px_x, 0.5, 0.0, "mm");
+    check_unknown(of->length_mm);
+    assert_int_equal(bl_study_row_count(study), 1);
+    check_close(bl_study_rows(study)[0].measures.area_mm2, 8.0, 1e-14, "mm2");
+    bl_assess_options how = bl_assess_defaults();
+    bl_check *check = NULL;
+    assert_int_equal(
+        bl_check_study(study, bl_study_message(study), &how, 0, &check), BL_OK);
+    assert_false(check->usable);
+    assert_string_equal(check->findings[0].message.text,
+                        bl_study_message(study)->text);
+    bl_check_free(check);
+    bl_study_free(study);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_order),
         cmocka_unit_test(test_description),
         cmocka_unit_test(test_doubted_calibre),
+        cmocka_unit_test(test_stopped_by_feed),
         cmocka_unit_test(test_points),
         cmocka_unit_test(test_contours_not_kept),
         cmocka_unit_test(test_jump_after_sorting),
