@@ -128,7 +128,7 @@ static bl_status check_beside(checking *in) {
             continue;
         }
         uint32_t beside = points_beside(in, i);
-        if (beside != UINT32_MAX && in->rows[i].points < beside / FAR_FEWER) {
+        if (beside != UINT32_MAX && FAR_FEWER * in->rows[i].points < beside) {
             status = say_fewer(in, i, beside);
         } else if (is_double(in, i)) {
             status = say_double(in, i);

@@ -10,6 +10,7 @@
  * Run with BLESS=1 to write out, err and status instead; then read them.
  */
 #include "support/check.h"
+#include "support/folder.h"
 
 #include <dirent.h>
 #include <stdio.h>
@@ -69,10 +70,10 @@ static void hold_against(const char *name, const char *what, const char *got) {
 
 static void run_case(void **state) {
     const char *name = *state;
-    char folder[] = "/tmp/boreline-cli-XXXXXX";
+    char folder[FOLDER_BYTES];
     char command[COMMAND_BYTES];
     char path[PATH_BYTES];
-    assert_non_null(mkdtemp(folder));
+    folder_make(folder);
     int size = snprintf(
         command, sizeof command,
         "cd '%s' && cp '%s/tests/cli/%s/'* . && BORELINE='%s/%s/boreline' "
@@ -88,8 +89,7 @@ static void run_case(void **state) {
     char *out = read_file(path);
     (void)snprintf(path, sizeof path, "%s/err.got", folder);
     char *err = read_file(path);
-    (void)snprintf(command, sizeof command, "rm -rf '%s'", folder);
-    assert_int_equal(system(command), 0);
+    folder_remove(folder);
     hold_against(name, "status", told);
     hold_against(name, "err", err);
     hold_against(name, "out", out);

@@ -3,6 +3,7 @@
  * the last byte, and so are its errors.
  */
 #include "support/check.h"
+#include "support/folder.h"
 #include "support/shapes.h"
 
 #include <math.h>
@@ -13,8 +14,11 @@
 #define FRAMES 700
 #define POINTS 200
 
+static char folder[FOLDER_BYTES];
+static char path[FOLDER_BYTES + 16];
+
 /* Noisy round frames, some crossing, some of few points, one very large. */
-static void write_table(const char *path, const char *last_line) {
+static void write_table(const char *last_line) {
     FILE *to = fopen(path, "w");
     dice from = {3};
     assert_non_null(to);
@@ -35,8 +39,8 @@ static void write_table(const char *path, const char *last_line) {
     assert_int_equal(fclose(to), 0);
 }
 
-static bl_study *read_with(const char *path, unsigned threads, bool keep,
-                           bl_status expected, bl_message *message) {
+static bl_study *read_with(unsigned threads, bool keep, bl_status expected,
+                           bl_message *message) {
     bl_study_options options = {.columns = BL_COLUMNS_ALL,
                                 .keep_contours = keep};
     bl_read_options how = {.threads = threads};
@@ -61,39 +65,48 @@ static void check_same(const bl_study *a, const bl_study *b) {
     }
 }
 
+static int make_folder(void **state) {
+    (void)state;
+    folder_make(folder);
+    (void)snprintf(path, sizeof path, "%s/table.csv", folder);
+    return 0;
+}
+
+static int remove_folder(void **state) {
+    (void)state;
+    folder_remove(folder);
+    return 0;
+}
+
 static void test_same_rows(void **state) {
     (void)state;
-    const char *path = "/tmp/boreline-threads-test.csv";
     bl_message message;
-    write_table(path, "");
-    bl_study *alone = read_with(path, 1, true, BL_OK, &message);
+    write_table("");
+    bl_study *alone = read_with(1, true, BL_OK, &message);
     assert_int_equal(bl_study_row_count(alone), FRAMES);
     static const unsigned counts[] = {2, 3, 8, 64};
     for (size_t i = 0; i < sizeof counts / sizeof counts[0]; i++) {
-        bl_study *many = read_with(path, counts[i], i == 0, BL_OK, &message);
+        bl_study *many = read_with(counts[i], i == 0, BL_OK, &message);
         check_same(alone, many);
         bl_study_free(many);
     }
     bl_study_free(alone);
-    assert_int_equal(remove(path), 0);
 }
 
 static void test_same_errors(void **state) {
     (void)state;
-    const char *path = "/tmp/boreline-threads-test-error.csv";
     static const char *const last[] = {"900,a,1\n",
                                        "901,1e308,1e308\n902,1,1\n", "3,0,0\n"};
     for (size_t i = 0; i < sizeof last / sizeof last[0]; i++) {
         bl_message one = {0};
         bl_message more = {0};
-        write_table(path, last[i]);
+        write_table(last[i]);
         /* The second is measured, and flagged out of range. */
         bl_status expected = i == 1 ? BL_OK : BL_ERR_INPUT;
-        bl_study_free(read_with(path, 1, false, expected, &one));
-        bl_study_free(read_with(path, 2, false, expected, &more));
+        bl_study_free(read_with(1, false, expected, &one));
+        bl_study_free(read_with(2, false, expected, &more));
         assert_int_equal(one.line, more.line);
         assert_string_equal(one.text, more.text);
-        assert_int_equal(remove(path), 0);
     }
 }
 
@@ -102,5 +115,6 @@ int main(void) {
         cmocka_unit_test(test_same_rows),
         cmocka_unit_test(test_same_errors),
     };
-    return cmocka_run_group_tests_name("threads", tests, NULL, NULL);
+    return cmocka_run_group_tests_name("threads", tests, make_folder,
+                                       remove_folder);
 }

@@ -3,11 +3,25 @@
  * the table a described vessel makes is read, assessed and held against the
  * truth that the same description gives.
  *
- * Tolerances: contours carry 0.05 mm of noise at each point and breathing of
- * 1.5 % of the diameter, amplitude, 3 % in area; frames stand 0.33 to 0.67 mm
- * apart. So areas are held to 4 %, percentages to 2 points, places to 1.5 mm.
+ * Tolerances: contours carry smooth noise of 0.05 or 0.06 mm at each point and
+ * breathing of 1.5 % of the diameter, amplitude, 3 % in area; frames stand 0.33
+ * to 0.67 mm apart. So areas are held to 4 %, percentages to 2 points, places
+ * to 1.5 mm. And:
+ * - flattening share, 0.05: it is 1 - 2 ln(P/Pref)/ln(A/Aref), and here areas
+ *   fall to 0.37 or less, of which the logarithm is 1 or more. The perimeter is
+ *   off by 1.5 % of breath and, where noise moves both tips of a flat vein by
+ *   0.06 mm outward, by 2 pi 0.06 of 50 mm, 0.75 %: twice 2.25 % is 0.045.
+ * - minimum diameter, 0.15 mm: 1.5 % of 3.96 mm is 0.06, and noise at both ends
+ *   0.06 times the root of 2, 0.085.
+ * - long axis, 1.2 degrees: it runs from corner to corner. The next pair of 56,
+ *   at 6.4 degrees of the ellipse of 11.9 by 2 mm, is 1.06 degrees away, 1.09
+ *   with the noise; the one behind it is 0.3 mm nearer, five times the noise.
+ * - volume, 0.5 %: polygons of 48 points read 0.29 % low, and the 7 frames that
+ *   are missing are 3 % of 2.3 in 110 mm, 0.06 %. Breathing adds half of its
+ *   square, at most 0.05 %, and what of a period is left at the end, 0.04 %.
  */
 #include "support/check.h"
+#include "support/folder.h"
 
 #include "boreline.h"
 
@@ -84,7 +98,7 @@ static void check_narrowing(const bl_assessment *got, const truth *of) {
     double area = known(of, "narrowing_1_min_area_mm2");
     check_close(one->min_area_mm2, area, 0.04 * area, "mm2");
     double volume = known(of, "volume_mm3");
-    check_close(got->volume_mm3, volume, 0.01 * volume, "mm3");
+    check_close(got->volume_mm3, volume, 0.005 * volume, "mm3");
 }
 
 static void test_short_flattening(void **state) {
@@ -103,7 +117,7 @@ static void test_short_flattening(void **state) {
         check_close(c->place.min_diameter_mm,
                     known(&of, "compression_1_min_diameter_mm"), 0.15, "mm");
         check_close(c->long_axis_deg, known(&of, "compression_1_long_axis_deg"),
-                    2.0, "deg");
+                    1.2, "deg");
         check_close(c->perimeter_kept_pct,
                     known(&of, "compression_1_perimeter_kept_pct"), 2.0, "%");
         assert_int_equal(got->worst.vein, BL_VEIN_COMMON_ILIAC);
@@ -148,7 +162,7 @@ static void test_healthy(void **state) {
     }
     assert_false(got->ripple.found);
     double volume = known(&of, "volume_mm3");
-    check_close(got->volume_mm3, volume, 0.01 * volume, "mm3");
+    check_close(got->volume_mm3, volume, 0.005 * volume, "mm3");
     bl_assessment_free(got);
     bl_study_free(study);
 }
@@ -156,14 +170,16 @@ static void test_healthy(void **state) {
 /* The same vessel as a table of the real size gives the same answer. */
 static void test_real_size(void **state) {
     (void)state;
-    char command[512];
-    char path[128];
+    char command[2 * FOLDER_BYTES];
+    char folder[FOLDER_BYTES];
+    char path[FOLDER_BYTES + 16];
     const char *build = getenv("BUILD");
     build = build == NULL ? "build" : build;
-    (void)snprintf(path, sizeof path, "%s/truth.csv", build);
+    folder_make(folder);
+    (void)snprintf(path, sizeof path, "%s/truth.csv", folder);
     (void)snprintf(command, sizeof command,
                    "%s/vessel samples/short-flattening.vessel --frames 6000 "
-                   "--points 256 -o %s",
+                   "--points 256 -o '%s'",
                    build, path);
     assert_int_equal(system(command), 0);
     truth of = {"samples/short-flattening.truth.csv"};
@@ -179,7 +195,7 @@ static void test_real_size(void **state) {
     check_narrowing(got, &of);
     bl_assessment_free(got);
     bl_study_free(study);
-    assert_int_equal(remove(path), 0);
+    folder_remove(folder);
 }
 
 int main(void) {

@@ -301,26 +301,57 @@ static void test_fine_combs(void **state) {
     }
 }
 
-/* 50,000 spikes from 3 to 10 mm: the circle through the inner corners. From 1
- * to 10 mm at random: about that again, whose radius is 1 but for chance. */
+/* Spikes about the origin with these radii at equal angles, every second one,
+ * or all of them at random. */
+static void make_spikes(bool random) {
+    dice from = {45};
+    for (size_t i = 0; i < LARGE; i++) {
+        double angle = 2.0 * PI * (double)i / LARGE;
+        double r = i % 2 == 0 ? 3.0 : 10.0;
+        r = random ? dice_between(&from, 1.0, 10.0) : r;
+        large_x[i] = r * cos(angle);
+        large_y[i] = r * sin(angle);
+    }
+}
+
+/* The least radius in each of so many equal sectors: the greatest of them, or
+ * the least. */
+static double least_in_sectors(size_t sectors, bool greatest) {
+    double out = greatest ? 0.0 : HUGE_VAL;
+    for (size_t k = 0; k < sectors; k++) {
+        double least = HUGE_VAL;
+        for (size_t i = k * LARGE / sectors; i < (k + 1) * LARGE / sectors;
+             i++) {
+            least = fmin(least, hypot(large_x[i], large_y[i]));
+        }
+        out = greatest ? fmax(out, least) : fmin(out, least);
+    }
+    return out;
+}
+
+/* 50,000 spikes from 3 to 10 mm: the circle through the inner corners. */
 static void test_spikes(void **state) {
     (void)state;
-    dice from = {45};
-    for (int noise = 0; noise < 2; noise++) {
-        for (size_t i = 0; i < LARGE; i++) {
-            double angle = 2.0 * PI * (double)i / LARGE;
-            double r = i % 2 == 0 ? 3.0 : 10.0;
-            r = noise ? dice_between(&from, 1.0, 10.0) : r;
-            large_x[i] = r * cos(angle);
-            large_y[i] = r * sin(angle);
-        }
-        double found = circle_in_large(LARGE);
-        if (noise) {
-            check_close(found, 2.0, 0.01, "mm");
-        } else {
-            check_circle(found, 6.0);
-        }
-    }
+    make_spikes(false);
+    check_circle(circle_in_large(LARGE), 6.0);
+}
+
+/* From 1 to 10 mm at random. The circle about the origin touches the least
+ * corner, or an edge that passes by it at an angle of 2 pi / LARGE. No circle
+ * of radius R holds a corner. One that holds the origin reaches R or further
+ * within 60 degrees of where its centre lies, so over one of six sectors. One
+ * that does not reaches 1.41 R within half the angle at which it is seen, 0.05
+ * rad or more for an R of 1 within 10 mm, so over one of 128. */
+static void test_random_spikes(void **state) {
+    (void)state;
+    make_spikes(true);
+    double least = 2.0 * least_in_sectors(1, false) * cos(2.0 * PI / LARGE);
+    double most = 2.0 * least_in_sectors(6, true);
+    assert_true(least_in_sectors(128, true) < 1.41);
+    assert_true(most - least < 0.01);
+    double found = circle_in_large(LARGE);
+    assert_true(found >= least - 1e-4);
+    assert_true(found <= most + 1e-13);
 }
 
 /* A channel along an Archimedean spiral, `wide` across on every ray, with
@@ -362,21 +393,14 @@ static void test_bound_on_work(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_regular),
-        cmocka_unit_test(test_rectangles),
-        cmocka_unit_test(test_triangles),
-        cmocka_unit_test(test_corner),
-        cmocka_unit_test(test_reuleaux),
-        cmocka_unit_test(test_against_geos),
-        cmocka_unit_test(test_few_looks),
-        cmocka_unit_test(test_growth),
-        cmocka_unit_test(test_ring),
-        cmocka_unit_test(test_hair),
-        cmocka_unit_test(test_comb),
-        cmocka_unit_test(test_fine_combs),
-        cmocka_unit_test(test_spikes),
-        cmocka_unit_test(test_spiral),
-        cmocka_unit_test(test_bound_on_work),
+        cmocka_unit_test(test_regular),   cmocka_unit_test(test_rectangles),
+        cmocka_unit_test(test_triangles), cmocka_unit_test(test_corner),
+        cmocka_unit_test(test_reuleaux),  cmocka_unit_test(test_against_geos),
+        cmocka_unit_test(test_few_looks), cmocka_unit_test(test_growth),
+        cmocka_unit_test(test_ring),      cmocka_unit_test(test_hair),
+        cmocka_unit_test(test_comb),      cmocka_unit_test(test_fine_combs),
+        cmocka_unit_test(test_spikes),    cmocka_unit_test(test_random_spikes),
+        cmocka_unit_test(test_spiral),    cmocka_unit_test(test_bound_on_work),
     };
     return cmocka_run_group_tests_name("inscribed", tests, NULL, NULL);
 }
