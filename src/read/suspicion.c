@@ -57,7 +57,7 @@ static bool has_fraction(const bl_contour *of, bool polar) {
 /* An angle beyond a turn in radians, either way. */
 static bool has_degrees(const bl_contour *of) {
     size_t i = 0;
-    while (i < of->count && fabs(of->x_mm[i]) < TURN_RADIANS) {
+    while (i < of->count && fabs(of->x_mm[i]) <= TURN_RADIANS) {
         i++;
     }
     return i < of->count;

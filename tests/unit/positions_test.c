@@ -378,6 +378,38 @@ static void test_doubts(void **state) {
     }
 }
 
+/* Times may be a frame off the rate, or a hundredth where that is more: at 4
+ * frames/s a quarter of a second after 1 s, a second after 100. */
+static void test_times_beside_a_rate(void **state) {
+    (void)state;
+    static const struct {
+        int frame;
+        const char *time_s;
+        bool contradicts;
+    } cases[] = {
+        {4, "1.25", false},  {4, "1.2501", true},    {4, "0.75", false},
+        {4, "0.7499", true}, {400, "101", false},    {400, "101.0001", true},
+        {400, "99", false},  {400, "98.9999", true},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        char text[256];
+        (void)snprintf(text, sizeof text,
+                       "# speed_mm_per_s = 1\n# frame_rate_hz = 4\n"
+                       "frame 0 time=0" SQUARE "frame %d time=%s" SQUARE,
+                       cases[i].frame, cases[i].time_s);
+        bl_study *study = table_study(text, BL_COLUMNS_ASSESS);
+        const bl_finding *said = bl_study_findings(study);
+        bool contradicts = false;
+        for (size_t k = 0; k < bl_study_finding_count(study); k++) {
+            contradicts = contradicts ||
+                          strstr(said[k].message.text,
+                                 "times contradict the frame rate") != NULL;
+        }
+        assert_int_equal(contradicts, cases[i].contradicts);
+        bl_study_free(study);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_rate),
@@ -391,6 +423,7 @@ int main(void) {
         cmocka_unit_test(test_refusals),
         cmocka_unit_test(test_unused),
         cmocka_unit_test(test_doubts),
+        cmocka_unit_test(test_times_beside_a_rate),
     };
     return cmocka_run_group_tests_name("positions", tests, NULL, NULL);
 }

@@ -143,6 +143,9 @@ static void test_headers(void **state) {
         {"frame,x_mm;y_mm\n", 1, 1,
          "the header row has more than one kind of separator, so it is unclear "
          "which separates; add a first line such as 'sep=;'"},
+        {"frame;\"a,b\";x;y\n", 1, 1,
+         "the header row has more than one kind of separator, so it is unclear "
+         "which separates; add a first line such as 'sep=;'"},
         {"0,0,0\n", 1, 1,
          "found '0,0,0' where the table begins; expected a header row such as "
          "'frame,x_mm,y_mm', or 'frame N'"},
@@ -332,6 +335,10 @@ static void test_ways_of_writing(void **state) {
         "sep=;\n" STEP "frame;x;y\n7;0;0\n7;4;0\n7;4;3\n",
         "\"sep=;\"\r\n" STEP "frame;x;y\n7;0;0\n7;4;0\n7;4;3\n",
         "sep=; \t\n" STEP "frame;x;y\n7;0;0\n7;4;0\n7;4;3\n",
+        "sep=|\n" STEP "frame|x|y|\n7|0|0\n7|4,0|0\n7|4|3,0|\n",
+        "sep=|\n" STEP "frame|x1|y1|x2|y2|x3|y3\n7|0|0|4|0|4|3\n",
+        "sep=|\n" STEP "frame 7\n0|0\n4|0\n4|3\n",
+        STEP "Frame,Point,x,y\n7,1,0,0\n7,,4,0\n7,c,4,3\n",
         STEP "\"frame\",\"x\",\"y\"\n\"7\",\"0\",0\n7,\"4\",0\n7,4,\"3\" \n",
         STEP "frame,x1,y1,x2,y2,x3,y3,x4,y4\n7,0,0,4,0,4,3\n",
         STEP "frame,x1,y1,x2,y2,x3,y3,x4,y4\n7,0,0,4,0,4,3,,\n",
@@ -383,6 +390,11 @@ static void test_told_separator(void **state) {
                         "1 unknown column is ignored, the first is 'a,b'");
     assert_int_equal(bl_study_findings(study)[0].message.line, 3);
     assert_int_equal(bl_study_findings(study)[0].message.column, 17);
+    bl_study_free(study);
+    study = table_study("sep=|\n" STEP "frame|x|y|a,b;c\n7|0|0\n7|4|0\n7|4|3\n",
+                        BL_COLUMNS_ALL);
+    assert_int_equal(bl_study_pullback(study)->separator, '|');
+    assert_int_equal(bl_study_pullback(study)->ignored_columns, 1);
     bl_study_free(study);
     study =
         table_study("sep=,\n" STEP "frame 0\n0,5\n4,0\n4,3\n", BL_COLUMNS_ALL);
@@ -462,8 +474,13 @@ static void test_doubts(void **state) {
         {STEP "frame,angle_deg,radius_mm\n" RADIANS "1,5.8,8\n", 1, 0, -1,
          "no angle is beyond 6.3 degrees; are these radians? Then give them in "
          "degrees"},
-        {STEP "frame,angle_deg,radius_mm\n" RADIANS "1,-6.4,8\n", 0, 0, 0,
+        {STEP "frame,angle_deg,radius_mm\n" RADIANS "1,-6.3,8\n", 1, 0, -1,
+         "no angle is beyond 6.3 degrees; are these radians? Then give them in "
+         "degrees"},
+        {STEP "frame,angle_deg,radius_mm\n" RADIANS "1,-6.30001,8\n", 0, 0, 0,
          NULL},
+        {STEP "frame,angle_deg,radius_mm\n" RADIANS, 0, 0, 0, NULL},
+        {STEP "frame,Point,x,y\n7,1,0,0\n7,,4,0\n7,c,4,3\n", 0, 0, 0, NULL},
         {"# at = 1 = 5\n# at = 2 = 5\n" HEAD
          "1,0,0\n1,4,0\n1,4,3\n2,0,0\n2,4,0\n2,4,3\n",
          0, 0, 0, NULL},
