@@ -19,6 +19,7 @@
 #include "profile/median.h"
 
 #include <math.h>
+#include <string.h>
 
 /* The calibre is taken as the running median over so much vein. */
 #define CALIBRE_MM 10.0
@@ -72,17 +73,12 @@ static bl_status smooth(const workings *work, double *out) {
     return BL_OK;
 }
 
-static double widest_so_far(ceiling *of, size_t i, double widest) {
-    of->d_mm[i] = fmax(of->d_mm[i], widest);
-    return of->d_mm[i];
-}
-
 static void raise_to_ceiling(ceiling *of, bl_end travel) {
     double widest = 0.0;
-    for (size_t i = 0; i < of->count; i++) {
-        bool caudal_is_last = travel == BL_END_CAUDAL;
-        widest =
-            widest_so_far(of, caudal_is_last ? of->count - 1 - i : i, widest);
+    for (size_t k = 0; k < of->count; k++) {
+        size_t i = travel == BL_END_CAUDAL ? of->count - 1 - k : k;
+        widest = fmax(widest, of->d_mm[i]);
+        of->d_mm[i] = widest;
     }
 }
 
@@ -118,16 +114,10 @@ static void fill_bins(const workings *work, const double *calibre, bl_span span,
     }
 }
 
-static bl_status find_typical(const workings *work, ceiling *of) {
-    weighted *pairs = arena_alloc(work->owner, of->count, sizeof *pairs);
-    if (pairs == NULL) {
-        return BL_ERR_MEMORY;
-    }
-    for (size_t i = 0; i < of->count; i++) {
-        pairs[i] = (weighted){of->d_mm[i], 1.0};
-    }
-    of->typical_mm = median_weighted_quantile(pairs, of->count, 0.5);
-    return BL_OK;
+static void find_typical(ceiling *of) {
+    double sorted[BINS_MOST];
+    memcpy(sorted, of->d_mm, of->count * sizeof *sorted);
+    of->typical_mm = median_of(sorted, of->count);
 }
 
 /* --------------------------------------------------------- straight pieces */
@@ -193,15 +183,14 @@ static size_t long_pieces(const ceiling *of, straight out[BINS_MOST]) {
 
 /* -------------------------------------------------------------- the pieces */
 
-static void add_piece(divisions *to, vein_piece piece, bool by_mark) {
-    to->pieces[to->count] = piece;
-    to->by_mark[to->count++] = by_mark;
+static void add_piece(divisions *to, vein_piece piece) {
+    to->pieces[to->count++] = piece;
 }
 
 /* Cuts the piece at the steps of its own ceiling, as far as there is room for
  * the `rest` of the pieces. */
 static void add_parts(divisions *to, const ceiling *of, vein_piece piece,
-                      bool by_mark, size_t rest) {
+                      size_t rest) {
     straight parts[BINS_MOST];
     size_t count = of->count > 1 ? long_pieces(of, parts) : 0;
     for (size_t i = 1; i < count; i++) {
@@ -214,16 +203,14 @@ static void add_parts(divisions *to, const ceiling *of, vein_piece piece,
         vein_piece part = piece;
         part.span.to_mm =
             0.5 * (of->x_mm[parts[i - 1].end - 1] + of->x_mm[parts[i].first]);
-        add_piece(to, part, by_mark);
-        by_mark = false;
+        add_piece(to, part);
         piece.span.from_mm = part.span.to_mm;
     }
-    add_piece(to, piece, by_mark);
+    add_piece(to, piece);
 }
 
 static bl_status search(const workings *work, const double *calibre,
-                        vein_piece piece, bool by_mark, size_t rest,
-                        divisions *out) {
+                        vein_piece piece, size_t rest, divisions *out) {
     const profile *along = &work->profile;
     bl_span traced = {
         fmax(piece.span.from_mm, along->points[0].position_mm),
@@ -237,12 +224,9 @@ static bl_status search(const workings *work, const double *calibre,
     if (of->count > 0) {
         raise_to_ceiling(of, work->pullback->travel);
         fill_sums(of);
-        bl_status status = find_typical(work, of);
-        if (status != BL_OK) {
-            return status;
-        }
+        find_typical(of);
     }
-    add_parts(out, of, piece, by_mark, rest);
+    add_parts(out, of, piece, rest);
     return BL_OK;
 }
 
@@ -255,9 +239,9 @@ bl_status divisions_find(const workings *work, divisions *out) {
     out->count = 0;
     for (size_t i = 0; status == BL_OK && i < count; i++) {
         if (veins[i].vein != BL_VEIN_UNKNOWN) {
-            add_piece(out, veins[i], i > 0);
+            add_piece(out, veins[i]);
         } else {
-            status = search(work, calibre, veins[i], i > 0, count - 1 - i, out);
+            status = search(work, calibre, veins[i], count - 1 - i, out);
         }
     }
     return status;

@@ -13,7 +13,6 @@
  * that vein. At most REFERENCE_PIECES. */
 typedef struct divisions {
     vein_piece pieces[REFERENCE_PIECES];
-    bool by_mark[REFERENCE_PIECES]; /* the border before it; not of the first */
     size_t count;
 } divisions;
 

@@ -4,9 +4,8 @@
  */
 #include "check/checking.h"
 
-#include "profile/profile.h"
-
 #include "base/constants.h"
+#include "profile/profile.h"
 
 /* A contour with so many times fewer points than those beside it was cut. */
 #define FAR_FEWER 2

@@ -3,10 +3,9 @@
  */
 #include "check/checking.h"
 
+#include "base/constants.h"
 #include "profile/median.h"
 #include "profile/profile.h"
-
-#include "base/constants.h"
 
 void extent_count(checking *in, double *values) {
     bl_check *out = in->out;

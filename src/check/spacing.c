@@ -3,9 +3,8 @@
  */
 #include "check/checking.h"
 
-#include "profile/median.h"
-
 #include "base/constants.h"
+#include "profile/median.h"
 #include "profile/profile.h"
 #include "profile/reach.h"
 
