@@ -599,6 +599,9 @@ typedef struct bl_assessment {
 
     double volume_mm3; /* trapezoid over the traced stretches */
     double traced_mm;  /* their length */
+    /* That of what was held against a reference: each frame stands for half the
+     * way to its neighbours. Elsewhere nothing is called narrowed. */
+    double judged_mm;
     bl_ripple ripple;
 
     const char *const *warnings;

@@ -123,12 +123,7 @@ static bl_status no_frame_in(const workings *work, bl_span span) {
     text_add(&words, " to ");
     text_fixed(&words, along->points[along->count - 1].position_mm, 1);
     text_add(&words, " mm");
-    bl_status status = words.failed
-                           ? message_memory(work->message)
-                           : message_set(work->message, BL_ERR_REFERENCE, 0, 0,
-                                         "%s", text_c(&words));
-    text_free(&words);
-    return status;
+    return text_message(&words, BL_ERR_REFERENCE, work->message);
 }
 
 static bl_status reference_given(workings *work) {
@@ -216,6 +211,16 @@ static bl_status fill_segments(const workings *work, bl_assessment *out) {
     out->segments = segments;
     out->segment_count = count;
     return BL_OK;
+}
+
+static double judged_mm(const profile *along) {
+    double sum = 0.0;
+    for (size_t i = 0; i < along->count; i++) {
+        if (!isnan(along->points[i].reference_area_mm2)) {
+            sum += profile_weight_mm(along->points, along->count, i);
+        }
+    }
+    return sum;
 }
 
 static size_t least_area_point(const profile *along, bool raw) {
@@ -333,6 +338,7 @@ static bl_status assess_all(workings *work, bl_assessment *out) {
         return status;
     }
     fill_points(work);
+    out->judged_mm = judged_mm(along);
     fill_places(work, out);
     status = fill_segments(work, out);
     if (status != BL_OK) {

@@ -443,9 +443,6 @@ static void fill_part(reference *of, size_t part,
     bool any_before = before > 0;
     bool any_after = after < of->piece_count;
     bool between = any_before && any_after;
-    if (to->piece.vein == BL_VEIN_CAVA) {
-        return;
-    }
     if (any_before && (between || before == part)) {
         const reference_piece *from = &of->pieces[before - 1];
         to->segments[to->count++] = from->segments[own[before - 1] - 1];
@@ -471,7 +468,8 @@ static void reference_from(const search *in,
         own[i] = piece->count;
     }
     for (size_t i = 0; i < in->parts.count; i++) {
-        if (own[i] == 0) {
+        /* Iliac vein is too small for the cava. */
+        if (own[i] == 0 && out->pieces[i].piece.vein != BL_VEIN_CAVA) {
             fill_part(out, i, own);
         }
     }
@@ -532,12 +530,7 @@ static bl_status none_large(const workings *work, const bl_segment *widest) {
                      "scarred throughout; where marks tell the veins use "
                      "--reference expected, or name a stretch that you know "
                      "to be healthy with --reference A..B");
-    bl_status status = words.failed
-                           ? message_memory(work->message)
-                           : message_set(work->message, BL_ERR_REFERENCE, 0, 0,
-                                         "%s", text_c(&words));
-    text_free(&words);
-    return status;
+    return text_message(&words, BL_ERR_REFERENCE, work->message);
 }
 
 /* Says whether there is no steady vein, or none of healthy calibre. */

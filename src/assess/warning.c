@@ -310,11 +310,14 @@ static void warn_unexpected(list *to) {
         } else {
             text_add(&to->draft, ", ");
             text_add(&to->draft, bl_vein_name(piece.vein));
-            text_add(&to->draft, ": no area is expected of it");
+            text_add(&to->draft,
+                     to->work->options.expected == NULL
+                         ? ": no area is expected of it"
+                         : ": the table of expected areas has none of it");
             add_median(to, piece.vein);
         }
-        text_add(&to->draft, ", so there is no reference and no stenosis, and "
-                             "nothing is called narrowed there");
+        text_add(&to->draft, ", so there is no reference and no percentage, "
+                             "and nothing is called narrowed there");
         finish(to);
     }
 }
@@ -365,7 +368,7 @@ static void add_lender(list *to, const reference_piece *piece) {
         text_add(
             &to->draft,
             ", and none beside it may serve, so there is no reference and no "
-            "stenosis, and nothing is called narrowed there");
+            "percentage, and nothing is called narrowed there");
     }
 }
 

@@ -199,3 +199,11 @@ bl_status text_flush(text *out, bl_sink sink, void *context) {
     out->size = 0;
     return size == 0 ? BL_OK : sink(context, out->bytes, size);
 }
+
+bl_status text_message(text *words, bl_status status, bl_message *message) {
+    bl_status told =
+        words->failed ? message_memory(message)
+                      : message_set(message, status, 0, 0, "%s", text_c(words));
+    text_free(words);
+    return told;
+}

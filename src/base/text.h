@@ -35,6 +35,10 @@ const char *text_c(text *out);
  * BL_ERR_MEMORY when an append had failed. */
 bl_status text_flush(text *out, bl_sink sink, void *context);
 
+/* The message of an error in these words, which are freed: status, or
+ * BL_ERR_MEMORY when an append had failed. */
+bl_status text_message(text *words, bl_status status, bl_message *message);
+
 /* Writes value as text_fixed does into buffer of at least FIXED_BYTES bytes,
  * without a NUL, and returns the length. value must be finite. */
 #define FIXED_BYTES 352

@@ -155,6 +155,10 @@ static void say_worst(text *to, const bl_assessment *of) {
     text_add(to, NBSP "% or more, shoulders to ");
     text_fixed(to, of->options.shoulder_pct, 0);
     text_add(to, NBSP "%. ");
+    if (of->traced_mm - of->judged_mm >= 0.05) {
+        text_fixed(to, of->traced_mm - of->judged_mm, 1);
+        text_add(to, NBSP "mm without reference were not judged. ");
+    }
     if (of->minimum.row != of->worst.row) {
         say_minimum(to, of);
     }

@@ -262,8 +262,8 @@ static void plan_bars(page *on) {
     if (of->narrowing_count == 0) {
         char letter = letter_of_worst(on);
         labels[count++] = (label){
-            .texts = {lettered(on, letter, "worst place"),
-                      lettered(on, letter, letter == 0 ? "worst" : ""), NULL},
+            .texts = {lettered(on, letter, "greatest loss"),
+                      lettered(on, letter, letter == 0 ? "loss" : ""), NULL},
             .wanted_x = page_x(on, of->worst.position_mm),
             .worth = 1.0,
             .colour = INK,

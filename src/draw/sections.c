@@ -95,12 +95,17 @@ static double section_height_mm(const page *on, const page_section *section) {
     return fmax(box.y1 - box.y0, circle);
 }
 
-/* Without a reference nothing can be called worst, or tinted as narrowed. */
+/* Without a reference nothing can be called worst, or tinted as narrowed; and
+ * where nothing is narrowed no place is worst. */
 static const char *section_name(const page *on, const page_section *of) {
     if (of->is_reference) {
         return "reference";
     }
-    return page_has_reference(on) ? "worst place" : "least area";
+    if (!page_has_reference(on)) {
+        return "least area";
+    }
+    return on->scene->assessment->narrowing_count > 0 ? "worst place"
+                                                      : "greatest loss";
 }
 
 static uint32_t section_tint(const page *on, const page_section *of) {

@@ -249,6 +249,7 @@ bl_status bl_report_assessment_json(const bl_study *study,
     gaps_json(&to, of);
     json_number(&to, "volume_mm3", of->volume_mm3);
     json_number(&to, "traced_mm", of->traced_mm);
+    json_number(&to, "judged_mm", of->judged_mm);
     ripple_json(&to, &of->ripple);
     json_open(&to, "warnings", '[', false);
     for (size_t i = 0; i < of->warning_count; i++) {

@@ -236,13 +236,40 @@ static void rule_lines(text *out, const bl_assessment *of) {
     }
 }
 
+/* Lengths are printed to a tenth. */
+static bool is_judged_in_part(const bl_assessment *of) {
+    return of->traced_mm - of->judged_mm >= 0.05;
+}
+
+/* What is not held against a reference is not healthy for that. */
+static void unjudged_words(text *out, const bl_assessment *of) {
+    if (is_judged_in_part(of)) {
+        next_line(out);
+        text_add(out, "in the ");
+        text_fixed(out, of->judged_mm, 1);
+        text_add(out, " mm that have a reference; ");
+        text_fixed(out, of->traced_mm - of->judged_mm, 1);
+        text_add(out, " mm were not judged");
+    }
+}
+
+/* Of an expected area no shape is known. */
+static void circle_words(text *out, const bl_assessment *of) {
+    if (of->reference_from == BL_FROM_EXPECTED) {
+        next_line(out);
+        text_add(out, "    against a circle of the expected area");
+    }
+}
+
 static void narrowing_lines(text *out, const bl_assessment *of) {
     heading(out, "Narrowings");
     text_add(out, "area stenosis of ");
     source_short(out, of->options.threshold_pct, 2);
     text_add(out, " % or more; shoulders to ");
     source_short(out, of->options.shoulder_pct, 2);
-    text_add(out, of->narrowing_count == 0 ? " %: none\n" : " %\n");
+    text_add(out, of->narrowing_count == 0 ? " %: none" : " %");
+    unjudged_words(out, of);
+    text_add(out, "\n");
     for (size_t i = 0; i < of->narrowing_count; i++) {
         const bl_narrowing *one = &of->narrowings[i];
         heading(out, "");
@@ -272,14 +299,18 @@ static void narrowing_lines(text *out, const bl_assessment *of) {
         text_add(out, bl_pattern_name(one->pattern));
         text_add(out, " (flattening share ");
         text_fixed(out, one->flattening_share, 2);
-        text_add(out, ")\n");
+        text_add(out, ")");
+        circle_words(out, of);
+        text_add(out, "\n");
     }
 }
 
 static void compression_lines(text *out, const bl_assessment *of) {
     heading(out, "Compression");
     if (of->compression_count == 0) {
-        text_add(out, "no stretch is flattened more than the reference\n");
+        text_add(out, "no stretch is flattened more than the reference");
+        unjudged_words(out, of);
+        text_add(out, "\n");
     }
     for (size_t i = 0; i < of->compression_count; i++) {
         const bl_compression *one = &of->compressions[i];
@@ -296,13 +327,15 @@ static void compression_lines(text *out, const bl_assessment *of) {
         text_fixed(out, one->aspect_ratio, 2);
         text_add(out, ")");
         next_line(out);
-        text_add(out, "  perimeter kept ");
+        bool expected = of->reference_from == BL_FROM_EXPECTED;
+        text_add(out, expected ? "  perimeter " : "  perimeter kept ");
         text_fixed(out, one->perimeter_kept_pct, 0);
         text_add(out, " %, long axis ");
         text_fixed(out, one->long_axis_deg, 0);
         text_add(out, " deg, area stenosis ");
         text_fixed(out, one->place.area_stenosis_pct, 1);
         text_add(out, " %");
+        circle_words(out, of);
         if (one->nearest_mark != NULL) {
             next_line(out);
             text_add(out, "  ");

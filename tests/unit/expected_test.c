@@ -364,7 +364,7 @@ static void test_words_where_nothing_is_expected(void **state) {
                       "0.0..10.4 mm, inferior vena cava: no area is expected "
                       "of it (only a median of people without disease is "
                       "published, 265.3 mm2), so there is no reference and no "
-                      "stenosis, and nothing is called narrowed there") == 0;
+                      "percentage, and nothing is called narrowed there") == 0;
     }
     assert_true(said);
     done(study, got);

@@ -168,6 +168,9 @@ static void test_what_is_not_lent(void **state) {
     four_veins(true, true, true);
     got = assess_with(MARKS, &study);
     check_close(reference_at(got, 10.0), 300.0, 1e-9, "mm2");
+    /* 0 to 19.5 mm, and half of the step to the first frame of the next. */
+    check_close(got->judged_mm, 19.75, 1e-9, "mm");
+    check_close(got->traced_mm, LENGTH_MM, 1e-9, "mm");
     for (double x = 25.0; x < 190.0; x += 10.0) {
         check_unknown(reference_at(got, x));
     }
