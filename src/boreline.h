@@ -457,10 +457,16 @@ typedef struct bl_assess_options {
     bool accept_gaps; /* go on with more than 20 % of frames left out */
     const bl_normals *expected; /* NULL: the published; else it must outlive
                                    the assessment */
+    /* Errors that the 95 % intervals contain, coefficients of variation. */
+    double area_cv_pct;  /* of a single contour's area, 0 .. 50; NaN: 5, or the
+                            scatter from frame to frame where that is more */
+    double speed_cv_pct; /* of the pullback's speed, 0 .. 50; NaN: 10 where
+                            positions come from a speed or step, else 0 */
+    uint64_t seed;       /* of the resampling: the same gives the same */
 } bl_assess_options;
 
 /* Threshold 50 %, shoulder 20 %, smoothing 1 mm, taper, default reference,
- * published normals. */
+ * published normals, errors NaN, seed 1. */
 BL_API bl_assess_options bl_assess_defaults(void);
 
 /* One stretch of healthy vein. The area is the length-weighted mean of
@@ -508,6 +514,12 @@ typedef enum bl_pattern {
 /* "flattened", "mixed", "round". */
 BL_API const char *bl_pattern_name(bl_pattern pattern);
 
+/* A 95 % interval, by resampling; NaN where unknown. */
+typedef struct bl_interval {
+    double low;
+    double high; /* >= low */
+} bl_interval;
+
 typedef struct bl_narrowing {
     bl_span span;        /* where area stenosis reaches the threshold */
     bl_span shoulders;   /* outward to the shoulder level */
@@ -518,6 +530,12 @@ typedef struct bl_narrowing {
     double min_area_mm2; /* least area in it */
     double flattening_share; /* 0 .. 1, at the worst place */
     bl_pattern pattern;
+    /* Unknown from the 33rd narrowing on. Lengths are those of what was traced:
+     * open ends stay open. */
+    bl_interval length_interval_mm;
+    bl_interval shoulders_interval_mm; /* of the length between shoulders */
+    bl_interval min_area_interval_mm2;
+    bl_interval area_stenosis_interval_pct;
 } bl_narrowing;
 
 typedef struct bl_compression {
@@ -565,8 +583,36 @@ typedef struct bl_ripple {
     double share_of_diameter_pct;
 } bl_ripple;
 
+/* 95 % intervals (basic bootstrap). They contain the error of single contours,
+ * the spread within the reference's stretches and the error of speed (in
+ * lengths), and are corrected for the least of many frames reading low. They do
+ * not contain where the reference lies, what neighbouring frames share,
+ * breathing, obliquity or scale. */
+typedef enum bl_error_from {
+    BL_ERROR_ASSUMED,  /* the default */
+    BL_ERROR_GIVEN,    /* by the options */
+    BL_ERROR_MEASURED, /* the scatter from frame to frame, above the default */
+} bl_error_from;
+
+/* "assumed", "given", "measured". */
+BL_API const char *bl_error_from_name(bl_error_from from);
+
+typedef struct bl_intervals {
+    size_t resamples;
+    bl_error_from area_cv_from; /* what options.area_cv_pct is */
+    bl_error_from speed_cv_from;
+    double scatter_cv_pct; /* of areas from frame to frame, as measured; NaN
+                              with too few frames to tell */
+    bl_interval minimum_area_mm2;
+    double minimum_reads_low_pct;          /* by that much, in the middle */
+    bl_interval minimum_area_stenosis_pct; /* of `minimum`; as the next unknown
+                                              without a reference there */
+    bl_interval worst_area_stenosis_pct;   /* of `worst` */
+} bl_intervals;
+
 typedef struct bl_assessment {
-    bl_assess_options options; /* as used */
+    /* As used: NaN of what was left open is replaced. */
+    bl_assess_options options;
 
     size_t frames;          /* lumen frames in the table */
     size_t frames_used;     /* those that could be measured */
@@ -585,6 +631,8 @@ typedef struct bl_assessment {
     /* Greatest area stenosis and that at minimum; NaN without segments. */
     double worst_by_rule_pct[BL_RULE_COUNT];
     double minimum_by_rule_pct[BL_RULE_COUNT];
+
+    bl_intervals intervals;
 
     const bl_narrowing *narrowings; /* in position order */
     size_t narrowing_count;

@@ -1,9 +1,9 @@
 /*
  * assessment.c - from a finished study to an assessment.
  *
- * The order: profile, reference, narrowings, compression points, the veins, the
- * rules side by side, ripple, warnings. Everything lives in one
- * arena that the assessment owns.
+ * The order: profile, reference, the rules side by side, narrowings,
+ * compression points, intervals, the veins, ripple, warnings. Everything lives
+ * in one arena that the assessment owns.
  */
 #include "assess/workings.h"
 
@@ -29,7 +29,30 @@ bl_assess_options bl_assess_defaults(void) {
         .smooth_mm = 1.0,
         .rule = BL_RULE_TAPER,
         .reference = BL_REFERENCE_DEFAULT,
+        .area_cv_pct = UNKNOWN,
+        .speed_cv_pct = UNKNOWN,
+        .seed = 1,
     };
+}
+
+/* Unknown is in range: it leaves the choice to us. */
+static bool is_in_range(double cv_pct) {
+    return isnan(cv_pct) || (cv_pct >= 0.0 && cv_pct <= 50.0);
+}
+
+static bl_status check_errors(const bl_assess_options *options,
+                              bl_message *message) {
+    if (!is_in_range(options->area_cv_pct)) {
+        return message_set(message, BL_ERR_ARGUMENT, 0, 0,
+                           "the error of a contour's area is not between 0 and "
+                           "50 %%; the default is 5");
+    }
+    if (!is_in_range(options->speed_cv_pct)) {
+        return message_set(message, BL_ERR_ARGUMENT, 0, 0,
+                           "the error of speed is not between 0 and 50 %%; the "
+                           "default is 10");
+    }
+    return BL_OK;
 }
 
 static bl_status check_options(const bl_assess_options *options,
@@ -50,7 +73,7 @@ static bl_status check_options(const bl_assess_options *options,
                            "the smoothing is not between 0 and 50 mm; "
                            "the default is 1");
     }
-    return BL_OK;
+    return check_errors(options, message);
 }
 
 /* What to look at where no frame is further on than another. */
@@ -296,6 +319,9 @@ static bl_status fill_findings(workings *work, bl_assessment *out) {
     out->narrowings = narrowings;
     out->compressions = compressions;
     if (status == BL_OK) {
+        status = interval_fill(work, narrowings, out);
+    }
+    if (status == BL_OK) {
         status = vein_table_fill(work, out);
     }
     if (status != BL_OK) {
@@ -317,6 +343,9 @@ static bl_status assess_all(workings *work, bl_assessment *out) {
         return status;
     }
     status = check_profile(work);
+    if (status == BL_OK) {
+        status = interval_inputs(work, out);
+    }
     if (status != BL_OK) {
         return status;
     }

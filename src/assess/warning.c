@@ -471,6 +471,53 @@ static void warn_minimum(list *to) {
     }
 }
 
+static void add_interval(list *to, bl_interval of) {
+    text_fixed(&to->draft, of.low, 1);
+    text_add(&to->draft, " to ");
+    text_fixed(&to->draft, of.high, 1);
+    text_add(&to->draft, " %");
+}
+
+/* Whether the vein is narrowed is not certain where the interval holds the
+ * threshold. */
+static void warn_uncertain(list *to) {
+    const bl_assessment *of = to->into;
+    double threshold = of->options.threshold_pct;
+    size_t open = 0;
+    for (size_t i = 0; i < of->narrowing_count; i++) {
+        const bl_narrowing *one = &of->narrowings[i];
+        if (one->area_stenosis_interval_pct.low < threshold &&
+            ++open <= NAMED_MOST) {
+            text_add(&to->draft, "the narrowing at ");
+            add_span(to, one->span);
+            text_add(&to->draft, " is not certain: its area stenosis may be ");
+            add_interval(to, one->area_stenosis_interval_pct);
+            finish(to);
+        }
+    }
+    bl_interval worst = of->intervals.worst_area_stenosis_pct;
+    if (of->narrowing_count == 0 && worst.high >= threshold) {
+        text_add(&to->draft, "that nothing is narrowed is not certain: the "
+                             "greatest area stenosis may be ");
+        add_interval(to, worst);
+        finish(to);
+    }
+}
+
+/* Intervals that contain less than the frames show. */
+static void warn_scatter(list *to) {
+    const bl_intervals *of = &to->into->intervals;
+    if (of->area_cv_from == BL_ERROR_GIVEN &&
+        of->scatter_cv_pct > to->into->options.area_cv_pct) {
+        text_add(&to->draft, "areas scatter by ");
+        text_fixed(&to->draft, of->scatter_cv_pct, 1);
+        text_add(&to->draft, " % from frame to frame, more than the error "
+                             "given for a contour: the intervals are too "
+                             "narrow");
+        finish(to);
+    }
+}
+
 static void warn_ripple(list *to) {
     const bl_ripple *ripple = &to->into->ripple;
     if (!ripple->found) {
@@ -501,6 +548,8 @@ bl_status warning_collect(const workings *work, bl_assessment *into,
     warn_reference(&all, settled);
     warn_open_shoulders(&all);
     warn_minimum(&all);
+    warn_uncertain(&all);
+    warn_scatter(&all);
     warn_ripple(&all);
     size_t before = all.count;
     warn_gaps(&all);

@@ -85,6 +85,15 @@ bl_status expected_reference(const workings *work, reference *out);
 /* Why, as a sentence. BL_ERR_MEMORY. */
 bl_status expected_why(const workings *work, const char **out);
 
+/* interval.c: what intervals are to contain, where the options leave it open.
+ * BL_ERR_MEMORY. */
+bl_status interval_inputs(workings *work, bl_assessment *into);
+
+/* interval.c: needs places and narrowings, and fills the intervals of both.
+ * BL_ERR_MEMORY. */
+bl_status interval_fill(const workings *work, bl_narrowing *narrowings,
+                        bl_assessment *into);
+
 /* vein_table.c: needs narrowings and compression points. BL_ERR_MEMORY. */
 bl_status vein_table_fill(const workings *work, bl_assessment *into);
 

@@ -2,7 +2,8 @@
  * arena.c - blocks in a chain, filled from the front.
  *
  * Invariant: every block's used is a multiple of ALIGN and at most its size.
- * A request larger than a block gets a block of its own.
+ * A request larger than a block gets a block of its own. After arena_reuse the
+ * next block holds what all blocks held, so that one is enough from then on.
  */
 #include "base/arena.h"
 
@@ -21,7 +22,9 @@ struct arena_block {
 };
 
 static arena_block *block_add(arena *owner, size_t need) {
-    size_t size = need > BLOCK_BYTES ? need : BLOCK_BYTES;
+    size_t least =
+        owner->least_bytes > BLOCK_BYTES ? owner->least_bytes : BLOCK_BYTES;
+    size_t size = need > least ? need : least;
     if (size > SIZE_MAX - sizeof(arena_block)) {
         return NULL;
     }
@@ -62,10 +65,24 @@ char *arena_text(arena *owner, const char *text, size_t size) {
     return copy;
 }
 
+void arena_reuse(arena *owner) {
+    size_t used = 0;
+    for (arena_block *at = owner->blocks; at != NULL; at = at->next) {
+        used += at->used;
+    }
+    if (owner->blocks != NULL && owner->blocks->next == NULL) {
+        owner->blocks->used = 0;
+    } else {
+        arena_free(owner);
+        owner->least_bytes = used;
+    }
+}
+
 void arena_free(arena *owner) {
     while (owner->blocks != NULL) {
         arena_block *next = owner->blocks->next;
         free(owner->blocks);
         owner->blocks = next;
     }
+    owner->least_bytes = 0;
 }

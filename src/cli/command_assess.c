@@ -107,7 +107,10 @@ const command command_assess = {
         "- area) / reference area. 50 % by diameter is\n75 % by area: every "
         "percentage printed names its kind, and the absolute area\nstands "
         "beside it. The profile is smoothed by a running median of 1 mm; the\n"
-        "lowest single frame is reported beside the smoothed minimum.\n",
+        "lowest single frame is reported beside the smoothed minimum. 95 % "
+        "intervals come\n"
+        "from resampling: the report says what they contain and what they do "
+        "not.\n",
     .examples =
         "  boreline assess case.csv\n"
         "  boreline assess case.csv --reference 5..15 --reference 185..195 "

@@ -65,6 +65,8 @@ static int apply_columns(request *to, const char *value) {
     return 0;
 }
 
+#define SEED_MOST 4294967295.0
+
 static int apply_digits(request *to, const char *value) {
     double number;
     if (!bl_number_from_text(value, &number) || number < 0 || number > 17 ||
@@ -104,6 +106,34 @@ static int apply_smooth(request *to, const char *value) {
         return not_a_number("smooth", value, "millimetres from 0 to 50");
     }
     to->assess.smooth_mm = number;
+    return 0;
+}
+
+static int read_cv(const char *name, const char *value, double *out) {
+    double number;
+    if (!bl_number_from_text(value, &number) || number < 0 || number > 50) {
+        return not_a_number(name, value, "a percentage from 0 to 50");
+    }
+    *out = number;
+    return 0;
+}
+
+static int apply_area_cv(request *to, const char *value) {
+    return read_cv("area-cv", value, &to->assess.area_cv_pct);
+}
+
+static int apply_speed_cv(request *to, const char *value) {
+    return read_cv("speed-cv", value, &to->assess.speed_cv_pct);
+}
+
+static int apply_seed(request *to, const char *value) {
+    double number;
+    if (!bl_number_from_text(value, &number) || number < 0 ||
+        number > SEED_MOST || number > (double)(uint32_t)number) {
+        return not_a_number("seed", value,
+                            "a whole number from 0 to 4294967295");
+    }
+    to->assess.seed = (uint32_t)number;
     return 0;
 }
 
@@ -248,6 +278,15 @@ static const option_row rows[] = {
      "area stenosis at which a narrowing's shoulders end (20)"},
     {"smooth", 0, "MM", FOR_FIGURE | FOR_CHECK, NULL, apply_smooth,
      "running median along the vessel; 0 is off (1)"},
+    {"area-cv", 0, "PCT", FOR_FIGURE | FOR_CHECK, NULL, apply_area_cv,
+     "error of one contour's area for the intervals, 0 to 50 (5, or the "
+     "scatter "
+     "from frame to frame where that is more)"},
+    {"speed-cv", 0, "PCT", FOR_FIGURE | FOR_CHECK, NULL, apply_speed_cv,
+     "error of the pullback's speed for the intervals, 0 to 50 (10; by hand "
+     "30; 0 where positions are known)"},
+    {"seed", 0, "N", FOR_FIGURE | FOR_CHECK, NULL, apply_seed,
+     "of the resampling behind the intervals: the same gives the same (1)"},
     {"accept-gaps", 0, NULL, FOR_FIGURE | FOR_CHECK, NULL, apply_accept_gaps,
      "go on with more than 20 % of the frames left out"},
     {"size", 0, "WxH", FOR_FIGURE, NULL, apply_size,

@@ -39,6 +39,18 @@ static void cells(text *out, const bl_narrowing *one, const bl_assessment *of) {
     text_fixed(out, one->worst.normal_area_mm2, DECIMALS);
     text_add(out, ",");
     text_fixed(out, one->worst.share_of_normal_pct, DECIMALS);
+    const bl_interval intervals[] = {
+        one->length_interval_mm,
+        one->shoulders_interval_mm,
+        one->min_area_interval_mm2,
+        one->area_stenosis_interval_pct,
+    };
+    for (size_t i = 0; i < sizeof intervals / sizeof intervals[0]; i++) {
+        text_add(out, ",");
+        text_fixed(out, intervals[i].low, DECIMALS);
+        text_add(out, ",");
+        text_fixed(out, intervals[i].high, DECIMALS);
+    }
     text_add(out, ",\"");
     text_add(out, bl_caution());
     text_add(out, "\"\n");
@@ -55,6 +67,9 @@ bl_status bl_report_assessment_csv(const bl_study *study,
                    "max_diameter_mm,min_diameter_stenosis_pct,flattening_share,"
                    "pattern,vein,open_from,open_to,threshold_pct,reference_"
                    "rule,reference,normal_area_mm2,share_of_normal_pct,"
+                   "length_low_mm,length_high_mm,shoulders_low_mm,"
+                   "shoulders_high_mm,min_area_low_mm2,min_area_high_mm2,"
+                   "area_stenosis_low_pct,area_stenosis_high_pct,"
                    "caution\n");
     for (size_t i = 0; i < of->narrowing_count; i++) {
         cells(&out, &of->narrowings[i], of);

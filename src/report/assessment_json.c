@@ -99,6 +99,47 @@ static void place_json(json *to, const char *key, const bl_place *place) {
     json_close(to, '{');
 }
 
+static void interval_json(json *to, const char *key, bl_interval of) {
+    json_open(to, key, '[', true);
+    json_number(to, NULL, of.low);
+    json_number(to, NULL, of.high);
+    json_close(to, '[');
+}
+
+static void minimum_json(json *to, const bl_assessment *of) {
+    json_open(to, "minimum", '{', false);
+    place_members(to, &of->minimum);
+    interval_json(to, "area_interval_mm2", of->intervals.minimum_area_mm2);
+    interval_json(to, "area_stenosis_interval_pct",
+                  of->intervals.minimum_area_stenosis_pct);
+    json_close(to, '{');
+}
+
+static void worst_json(json *to, const bl_assessment *of) {
+    json_open(to, "worst", '{', false);
+    place_members(to, &of->worst);
+    interval_json(to, "area_stenosis_interval_pct",
+                  of->intervals.worst_area_stenosis_pct);
+    json_close(to, '{');
+}
+
+/* What the intervals are made of. */
+static void intervals_json(json *to, const bl_assessment *of) {
+    const bl_intervals *all = &of->intervals;
+    json_open(to, "intervals", '{', false);
+    json_number(to, "level_pct", 95.0);
+    json_string(to, "method", "basic bootstrap");
+    json_integer(to, "resamples", (int64_t)all->resamples);
+    json_integer(to, "seed", (int64_t)of->options.seed);
+    json_number(to, "area_cv_pct", of->options.area_cv_pct);
+    json_string(to, "area_cv_from", bl_error_from_name(all->area_cv_from));
+    json_number(to, "scatter_cv_pct", all->scatter_cv_pct);
+    json_number(to, "speed_cv_pct", of->options.speed_cv_pct);
+    json_string(to, "speed_cv_from", bl_error_from_name(all->speed_cv_from));
+    json_number(to, "minimum_reads_low_pct", all->minimum_reads_low_pct);
+    json_close(to, '{');
+}
+
 static void rules_json(json *to, const bl_assessment *of) {
     json_open(to, "stenosis_by_rule", '[', false);
     for (unsigned i = 0; of->segment_count > 0 && i < BL_RULE_COUNT; i++) {
@@ -126,6 +167,11 @@ static void narrowings_json(json *to, const bl_assessment *of) {
         json_number(to, "worst_position_mm", one->worst.position_mm);
         json_number(to, "min_area_mm2", one->min_area_mm2);
         json_number(to, "area_stenosis_pct", one->worst.area_stenosis_pct);
+        interval_json(to, "length_interval_mm", one->length_interval_mm);
+        interval_json(to, "shoulders_interval_mm", one->shoulders_interval_mm);
+        interval_json(to, "min_area_interval_mm2", one->min_area_interval_mm2);
+        interval_json(to, "area_stenosis_interval_pct",
+                      one->area_stenosis_interval_pct);
         json_string(to, "pattern", bl_pattern_name(one->pattern));
         json_number(to, "flattening_share", one->flattening_share);
         place_json(to, "worst", &one->worst);
@@ -238,9 +284,10 @@ bl_status bl_report_assessment_json(const bl_study *study,
     reference_json(&to, of);
     json_string(&to, "normal_areas_from",
                 bl_normals_source(of->options.expected));
-    place_json(&to, "minimum", &of->minimum);
-    place_json(&to, "worst", &of->worst);
+    minimum_json(&to, of);
+    worst_json(&to, of);
     place_json(&to, "lowest_single_frame", &of->lowest_frame);
+    intervals_json(&to, of);
     rules_json(&to, of);
     narrowings_json(&to, of);
     compressions_json(&to, of);

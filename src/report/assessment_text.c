@@ -394,6 +394,79 @@ static void vein_lines(text *out, const bl_assessment *of) {
     }
 }
 
+static void between(text *out, bl_interval of, unsigned decimals,
+                    const char *unit) {
+    text_fixed(out, of.low, decimals);
+    text_add(out, " to ");
+    text_fixed(out, of.high, decimals);
+    text_add(out, unit);
+}
+
+static void narrowing_intervals(text *out, const bl_narrowing *one) {
+    if (isnan(one->length_interval_mm.low)) {
+        return;
+    }
+    next_line(out);
+    text_add(out, "narrowing ");
+    span(out, one->span);
+    text_add(out, ": ");
+    between(out, one->length_interval_mm, 1, " mm long,");
+    next_line(out);
+    text_add(out, "  ");
+    between(out, one->shoulders_interval_mm, 1, " mm between shoulders,");
+    next_line(out);
+    text_add(out, "  least ");
+    between(out, one->min_area_interval_mm2, 1, " mm2, area stenosis ");
+    between(out, one->area_stenosis_interval_pct, 1, " %");
+}
+
+/* What intervals are made of, in words. */
+static void contents(text *out, const bl_assessment *of) {
+    const bl_intervals *all = &of->intervals;
+    text_add(out, "They contain an error of ");
+    source_short(out, of->options.area_cv_pct, 1);
+    text_add(out, " % in the area of each contour (");
+    text_add(out, bl_error_from_name(all->area_cv_from));
+    text_add(out, of->segment_count > 0
+                      ? "), the spread within the reference, and "
+                      : ") and ");
+    if (of->options.speed_cv_pct > 0.0) {
+        text_add(out, "in lengths an error of ");
+        source_short(out, of->options.speed_cv_pct, 1);
+        text_add(out, " % in speed (");
+        text_add(out, bl_error_from_name(all->speed_cv_from));
+        text_add(out, ")");
+    } else {
+        text_add(out, "no error of position");
+    }
+    text_add(out, "; that the least of many frames reads low, here by ");
+    text_fixed(out, all->minimum_reads_low_pct, 1);
+    text_add(out, " %, is corrected. They do not contain a reference in the "
+                  "wrong place, what neighbouring frames have in common, "
+                  "breathing, obliquity or scale.");
+}
+
+static void interval_lines(text *out, const bl_assessment *of) {
+    const bl_intervals *all = &of->intervals;
+    heading(out, "Intervals");
+    text_add(out, "95 %: least area ");
+    between(out, all->minimum_area_mm2, 1, " mm2");
+    if (!isnan(all->worst_area_stenosis_pct.low)) {
+        next_line(out);
+        text_add(out, "greatest area stenosis ");
+        between(out, all->worst_area_stenosis_pct, 1, " %");
+    }
+    for (size_t i = 0; i < of->narrowing_count; i++) {
+        narrowing_intervals(out, &of->narrowings[i]);
+    }
+    text words = {0};
+    contents(&words, of);
+    next_line(out);
+    wrapped(out, text_c(&words));
+    out->failed = out->failed || words.failed;
+    text_free(&words);
+}
+
 static void volume_line(text *out, const bl_assessment *of) {
     heading(out, "Volume");
     text_fixed(out, of->volume_mm3, 0);
@@ -430,6 +503,7 @@ bl_status bl_report_assessment_text(const bl_study *study,
         narrowing_lines(&out, of);
         compression_lines(&out, of);
     }
+    interval_lines(&out, of);
     vein_lines(&out, of);
     volume_line(&out, of);
     for (size_t i = 0; i < of->warning_count; i++) {
