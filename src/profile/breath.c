@@ -20,7 +20,8 @@
 
 #include <math.h>
 
-#define HALF (BREATH_BINS / 2)
+#define HALF ((size_t)8) /* of the bins of a cycle */
+_Static_assert(2 * HALF == BREATH_BINS, "half a cycle");
 /* Estimates in seven cycles, with both ends. */
 #define WINDOW ((size_t)(6 * BREATH_BINS / BREATH_HOP + 1))
 /* A weaker ripple, peak to trough, is none. */
@@ -103,12 +104,13 @@ static void fill_shares(const breath_stretch *of, breath *out) {
     }
     out->level[HALF] = sum / BREATH_BINS;
     for (size_t i = HALF; i < last; i++) {
-        const double *at = out->share + i;
-        sum += 0.5 * (at[HALF] + at[HALF + 1] - at[-HALF] - at[1 - HALF]);
+        const double *in = out->share;
+        sum += 0.5 * (in[i + HALF] + in[i + HALF + 1] - in[i - HALF] -
+                      in[i + 1 - HALF]);
         out->level[i + 1] = sum / BREATH_BINS;
     }
-    double rise = (out->level[2 * HALF] - out->level[HALF]) / HALF;
-    double fall = (out->level[last] - out->level[last - HALF]) / HALF;
+    double rise = (out->level[2 * HALF] - out->level[HALF]) / (double)HALF;
+    double fall = (out->level[last] - out->level[last - HALF]) / (double)HALF;
     for (size_t i = 0; i < HALF; i++) {
         out->level[i] = out->level[HALF] - rise * (double)(HALF - i);
         out->level[last + 1 + i] = out->level[last] + fall * (double)(i + 1);
@@ -279,7 +281,8 @@ static void drop_short_runs(const breath_stretch *of, breath *out) {
         if (end > h) {
             double length =
                 breath_run_edge(of, out, end - 1) - breath_run_edge(of, out, h);
-            bool keep = length >= (BREATH_CYCLES_LEAST - 0.5) * out->period;
+            bool keep =
+                length >= ((double)BREATH_CYCLES_LEAST - 0.5) * out->period;
             for (; h < end; h++) {
                 out->present[h] = keep;
             }
@@ -292,9 +295,9 @@ void breath_measure(const breath_stretch *of, double period, breath *out) {
     double cycles = of->length / period;
     out->period = period;
     out->hops = 0;
-    if (!(cycles >= BREATH_CYCLES_LEAST - SHORT_OF) ||
+    if (!(cycles >= (double)BREATH_CYCLES_LEAST - SHORT_OF) ||
         cycles >= BREATH_CYCLES_MOST ||
-        period < BREATH_FRAMES_LEAST * of->interval) {
+        period < (double)BREATH_FRAMES_LEAST * of->interval) {
         return;
     }
     out->bins = (size_t)(cycles * BREATH_BINS + 1e-6);
@@ -349,7 +352,7 @@ double breath_share_at(const breath_stretch *in, const breath *of,
         return 0.0;
     }
     double bin = (clock - in->from) / of->period * BREATH_BINS - 0.5;
-    double hop = (bin - HALF) / BREATH_HOP;
+    double hop = (bin - (double)HALF) / BREATH_HOP;
     hop = fmin(fmax(hop, 0.0), (double)(of->hops - 1));
     size_t first = (size_t)hop;
     size_t second = first + 1 < of->hops ? first + 1 : first;

@@ -6,9 +6,9 @@
 
 #include "boreline.h"
 
-#define BREATH_CYCLES_LEAST 4
+#define BREATH_CYCLES_LEAST ((size_t)4)
 #define BREATH_CYCLES_MOST 512
-#define BREATH_FRAMES_LEAST 8 /* in a cycle */
+#define BREATH_FRAMES_LEAST ((size_t)8) /* in a cycle */
 
 #define BREATH_BINS 16 /* in a cycle */
 #define BREATH_HOP 4   /* bins from one estimate to the next */

@@ -144,13 +144,13 @@ static void plan_trials(search *of, bool is_time) {
         double length = of->clock[end - 1] - of->clock[i];
         if (end - i > BREATH_CYCLES_LEAST * BREATH_FRAMES_LEAST) {
             longest = fmax(longest, length);
-            least = fmin(least,
-                         BREATH_FRAMES_LEAST * length / (double)(end - i - 1));
+            least = fmin(least, (double)BREATH_FRAMES_LEAST * length /
+                                    (double)(end - i - 1));
         }
         i = end;
     }
     least = fmax(least, is_time ? PERIOD_LEAST_S : 0.0);
-    double most = fmin(longest / BREATH_CYCLES_LEAST,
+    double most = fmin(longest / (double)BREATH_CYCLES_LEAST,
                        is_time ? PERIOD_MOST_S : WAVELENGTH_MOST_MM);
     if (!(least > 0.0 && most >= least)) {
         return;
