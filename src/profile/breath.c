@@ -10,6 +10,10 @@
  * is taken, so that a narrowing, which bends the arrows of some two cycles
  * around it, does not count.
  *
+ * Any calibre that wanders has arrows; a ripple's stay alike. They are held
+ * against their scatter as a periodogram's ordinate against those around it
+ * (the ratio of variances of Thomson, Proc IEEE 1982;70:1055-96, from memory).
+ *
  * Trials at half or twice the true period fail: at half the arrows turn, at
  * twice they are 0.
  */
@@ -23,13 +27,15 @@
 #define HALF ((size_t)8) /* of the bins of a cycle */
 _Static_assert(2 * HALF == BREATH_BINS, "half a cycle");
 /* Estimates in seven cycles, with both ends. */
-#define WINDOW ((size_t)(6 * BREATH_BINS / BREATH_HOP + 1))
+#define WINDOW_CYCLES 7
+#define WINDOW ((size_t)((WINDOW_CYCLES - 1) * BREATH_BINS / BREATH_HOP + 1))
+#define LN2 0.69314718055994530942
 /* A weaker ripple, peak to trough, is none. */
 #define LEAST_SWING 0.06
 /* More than half of the arrows lie within so much of the median's length. */
 #define SPREAD_MOST 0.5
-/* A period mended to a little more may leave so little less than four cycles.
- */
+/* A period mended to a little more may leave so little less than the least
+ * cycles. */
 #define SHORT_OF 0.25
 
 /* ---------------------------------------------------------------- calibre */
@@ -273,16 +279,52 @@ static void stretch_runs(breath *of) {
     }
 }
 
-/* Runs of less than four cycles are none; half a cycle is as near as the edge
- * of a ripple is known. */
-static void drop_short_runs(const breath_stretch *of, breath *out) {
+/* The incomplete beta function I_left(rest, ripples), of a whole `ripples`:
+ * Abramowitz and Stegun, 26.5.24, from memory. */
+double breath_chance(double left, double rest, unsigned ripples) {
+    double term = pow(left, rest);
+    double sum = 0.0;
+    for (unsigned j = 0; j < ripples; j++) {
+        sum += term;
+        term *= (1.0 - left) * (rest + (double)j) / (double)(j + 1);
+    }
+    return sum;
+}
+
+/* How often arrows at random would be as alike as those of a run. Arrows a
+ * cycle apart are independent: of n cycles r medians hold what ripples, n - r
+ * what is around it. That is measured by a median too, since a narrowing bends
+ * some arrows: of a squared length of two normal components half lies below
+ * its mean times ln 2. */
+static double run_chance(breath *of, size_t first, size_t end, double cycles) {
+    double strength = 0.0;
+    for (size_t h = first; h < end; h++) {
+        double c = of->cosine[0][h];
+        double s = of->sine[0][h];
+        strength += c * c + s * s;
+        double off_c = of->raw_cosine[0][h] - c;
+        double off_s = of->raw_sine[0][h] - s;
+        of->off[h - first] = off_c * off_c + off_s * off_s;
+    }
+    strength /= (double)(end - first);
+    double off = median_of(of->off, end - first) / LN2;
+    unsigned ripples = (unsigned)fmax(cycles / WINDOW_CYCLES, 1.0);
+    return breath_chance(off / (off + strength), cycles - (double)ripples,
+                         ripples);
+}
+
+/* Runs of too few cycles are none, half a cycle being as near as the edge of a
+ * ripple is known; nor are those that chance may have made. */
+static void drop_doubtful_runs(const breath_stretch *of, double chance_most,
+                               breath *out) {
     for (size_t h = 0; h < out->hops;) {
         size_t end = breath_run_end(out, h);
         if (end > h) {
-            double length =
-                breath_run_edge(of, out, end - 1) - breath_run_edge(of, out, h);
-            bool keep =
-                length >= ((double)BREATH_CYCLES_LEAST - 0.5) * out->period;
+            double cycles = (breath_run_edge(of, out, end - 1) -
+                             breath_run_edge(of, out, h)) /
+                            out->period;
+            bool keep = cycles >= (double)BREATH_CYCLES_LEAST - 0.5 &&
+                        run_chance(out, h, end, cycles) <= chance_most;
             for (; h < end; h++) {
                 out->present[h] = keep;
             }
@@ -291,7 +333,8 @@ static void drop_short_runs(const breath_stretch *of, breath *out) {
     }
 }
 
-void breath_measure(const breath_stretch *of, double period, breath *out) {
+void breath_measure(const breath_stretch *of, double period, double chance_most,
+                    breath *out) {
     double cycles = of->length / period;
     out->period = period;
     out->hops = 0;
@@ -320,7 +363,7 @@ void breath_measure(const breath_stretch *of, double period, breath *out) {
         }
     }
     stretch_runs(out);
-    drop_short_runs(of, out);
+    drop_doubtful_runs(of, chance_most, out);
 }
 
 void breath_add_overtones(breath *of) {

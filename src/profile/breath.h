@@ -6,7 +6,7 @@
 
 #include "boreline.h"
 
-#define BREATH_CYCLES_LEAST ((size_t)4)
+#define BREATH_CYCLES_LEAST ((size_t)3)
 #define BREATH_CYCLES_MOST 512
 #define BREATH_FRAMES_LEAST ((size_t)8) /* in a cycle */
 
@@ -41,6 +41,7 @@ typedef struct breath {
     double level[BREATH_BINS_MOST];
     double raw_cosine[BREATH_TONES][BREATH_HOPS_MOST]; /* of one cycle each */
     double raw_sine[BREATH_TONES][BREATH_HOPS_MOST];
+    double off[BREATH_HOPS_MOST];
 } breath;
 
 /* count >= 2 points with ascending clocks, the last beyond the first. */
@@ -48,8 +49,16 @@ void breath_open(breath_stretch *out, const bl_profile_point *points,
                  const double *clock, size_t count);
 
 /* Estimates the ripple of that period, its fundamental, and where it is
- * present. */
-void breath_measure(const breath_stretch *of, double period, breath *out);
+ * present: over enough cycles, and alike from one to the next as no more than
+ * `chance_most` of those that are at random. */
+void breath_measure(const breath_stretch *of, double period, double chance_most,
+                    breath *out);
+
+/* The probability that what is at random, in ripples + rest independent parts,
+ * leaves no more than `left` (0 .. 1) of itself to the rest > 0 of them: that
+ * of a ratio of mean squares of 2 * ripples and 2 * rest degrees of freedom (F
+ * distribution). ripples >= 1. */
+double breath_chance(double left, double rest, unsigned ripples);
 
 /* And its overtones there. */
 void breath_add_overtones(breath *of);

@@ -4,7 +4,8 @@
  * Trial periods stand closely enough that one is nearly right; the best is the
  * one with most ripple in it, over all stretches. How its arrows turn from
  * cycle to cycle tells what it is off by; the period so mended is measured
- * again, and that is what is told and taken off.
+ * again, and that is what is told and taken off. Once a period is known, a
+ * stretch need not be told from chance at every other.
  */
 #include "profile/ripple.h"
 
@@ -22,6 +23,11 @@
 #define TRIALS 256
 #define MENDED 4 /* times that the best is mended */
 #define LEAST_SHARE_PCT 10.0
+/* The level of a false alarm, shared by as many independent frequencies as are
+ * searched (Scargle, Astrophys J 1982;263:835-53, from memory). What passes by
+ * chance is more, since medians stand for means and places are looked at too:
+ * tests/unit/ripple_test.c counts it. */
+#define FALSE_ALARM 0.0003
 /* Breathing at 5 to 40 a minute; without times, what that comes to at the
  * usual pullback speeds. */
 #define PERIOD_LEAST_S 1.5
@@ -38,6 +44,7 @@ typedef struct search {
     double strength[TRIALS];
     double trials[TRIALS];
     size_t trial_count;
+    double trial_alarm; /* the share of one trial */
     double turn_cosine; /* of the arrows, in a cycle */
     double turn_sine;
     /* Room for `count` each: an estimate stands for two frames at least, a
@@ -53,12 +60,16 @@ typedef struct search {
 
 typedef void (*take)(search *of, size_t first, size_t end);
 
+static bool may_ripple(const search *of, size_t first, size_t end) {
+    return end - first > BREATH_CYCLES_LEAST * BREATH_FRAMES_LEAST &&
+           of->clock[end - 1] > of->clock[first];
+}
+
 /* Opens each stretch long enough to hold a ripple and hands it on. */
 static void for_stretches(search *of, take what) {
     for (size_t i = 0; i < of->count;) {
         size_t end = profile_stretch_end(of->points, of->count, i);
-        if (end - i > BREATH_CYCLES_LEAST * BREATH_FRAMES_LEAST &&
-            of->clock[end - 1] > of->clock[i]) {
+        if (may_ripple(of, i, end)) {
             breath_open(&of->stretch, of->points + i, of->clock + i, end - i);
             what(of, i, end);
         }
@@ -80,7 +91,8 @@ static void take_trials(search *of, size_t first, size_t end) {
     (void)first;
     (void)end;
     for (size_t t = 0; t < of->trial_count; t++) {
-        breath_measure(&of->stretch, of->trials[t], &of->breath);
+        breath_measure(&of->stretch, of->trials[t], of->trial_alarm,
+                       &of->breath);
         of->strength[t] += strength_of(&of->breath);
     }
 }
@@ -88,7 +100,8 @@ static void take_trials(search *of, size_t first, size_t end) {
 static void take_turn(search *of, size_t first, size_t end) {
     (void)first;
     (void)end;
-    breath_measure(&of->stretch, of->breath.period, &of->breath);
+    breath_measure(&of->stretch, of->breath.period, of->trial_alarm,
+                   &of->breath);
     breath_add_turn(&of->breath, &of->turn_cosine, &of->turn_sine);
 }
 
@@ -116,7 +129,7 @@ static void add_span(search *of, size_t first, size_t end, double from,
 
 static void take_ripple(search *of, size_t first, size_t end) {
     breath *found = &of->breath;
-    breath_measure(&of->stretch, found->period, found);
+    breath_measure(&of->stretch, found->period, FALSE_ALARM, found);
     breath_add_overtones(found);
     for (size_t i = first; i < end; i++) {
         of->points[i].ripple =
@@ -138,12 +151,14 @@ static void take_ripple(search *of, size_t first, size_t end) {
 
 static void plan_trials(search *of, bool is_time) {
     double longest = 0.0;
+    double whole = 0.0;
     double least = HUGE_VAL;
     for (size_t i = 0; i < of->count;) {
         size_t end = profile_stretch_end(of->points, of->count, i);
         double length = of->clock[end - 1] - of->clock[i];
-        if (end - i > BREATH_CYCLES_LEAST * BREATH_FRAMES_LEAST) {
+        if (may_ripple(of, i, end)) {
             longest = fmax(longest, length);
+            whole += length;
             least = fmin(least, (double)BREATH_FRAMES_LEAST * length /
                                     (double)(end - i - 1));
         }
@@ -155,6 +170,8 @@ static void plan_trials(search *of, bool is_time) {
     if (!(least > 0.0 && most >= least)) {
         return;
     }
+    double frequencies = fmax(whole / least - whole / most, 1.0);
+    of->trial_alarm = FALSE_ALARM / frequencies;
     double ratio = fmax(TRIAL_RATIO, pow(most / least, 1.0 / (TRIALS - 1)));
     for (; of->trial_count < TRIALS && least <= most; least *= ratio) {
         of->trials[of->trial_count++] = least;

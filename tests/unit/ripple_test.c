@@ -6,9 +6,11 @@
 #include "support/check.h"
 #include "support/vein.h"
 
+#include "profile/breath.h"
 #include "profile/profile.h"
 #include "profile/ripple.h"
 
+#include <gsl/gsl_cdf.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -267,13 +269,73 @@ static size_t false_findings(double noise, double wander) {
 
 /* Of 500 each. 2.5 % of the diameter is what reading costs (5 % of the area);
  * what is alike over 5 mm is a calibre that wanders, and can look like
- * breathing: below 1 % up to a wander of 4 %. */
+ * breathing. Below 2 % even where either is 10 % of the diameter. */
 static void test_false_findings(void **state) {
     (void)state;
     assert_int_equal(false_findings(0.025, 0.0), 0);
     assert_int_equal(false_findings(0.05, 0.0), 0);
-    assert_int_equal(false_findings(0.025, 0.02), 0);
-    assert_in_range(false_findings(0.025, 0.04), 0, 4);
+    assert_int_equal(false_findings(0.025, 0.04), 0);
+    assert_in_range(false_findings(0.025, 0.06), 0, 4);
+    assert_in_range(false_findings(0.1, 0.0), 0, 4);
+    assert_in_range(false_findings(0.025, 0.1), 0, 9);
+}
+
+/* How many of 100 vessels, traced to 2.5 % of the diameter, are found to ripple
+ * within 5 % of the right period: of that many breaths, over all of the vessel
+ * or over a part of 160 mm. */
+static size_t true_findings(double breaths, bool whole, double lesion_depth) {
+    size_t right = 0;
+    for (size_t i = 0; i < 100; i++) {
+        invented of = plain;
+        of.swing = 0.13;
+        of.noise = 0.025;
+        of.wavelength = dice_between(&throws, 10.0, 20.0);
+        of.phase = dice_between(&throws, 0.0, 2.0 * PI);
+        of.taper = dice_between(&throws, 0.0, 0.3);
+        double length = breaths * of.wavelength;
+        of.length = whole ? length : of.length;
+        of.from = dice_between(&throws, 0.0, of.length - length);
+        of.to = of.from + length;
+        of.lesion_at = dice_between(&throws, 0.0, of.length);
+        of.lesion_length = dice_between(&throws, 5.0, 40.0);
+        of.lesion_depth = lesion_depth;
+        bl_ripple got = find(&of, 4.0);
+        right +=
+            got.found && fabs(got.period_s * 4.0 / of.wavelength - 1.0) < 0.05;
+    }
+    return right;
+}
+
+/* About every second one of three breaths that are all that was traced, nearly
+ * all of four; in part of a longer vein it takes more than half of the seven
+ * that a median is over, and beside a narrowing more than what it bends. */
+static void test_few_breaths(void **state) {
+    (void)state;
+    assert_in_range(true_findings(3.0, true, 0.0), 45, 100);
+    assert_in_range(true_findings(4.0, true, 0.0), 95, 100);
+    assert_in_range(true_findings(5.0, false, 0.0), 90, 100);
+    assert_in_range(true_findings(7.0, false, 0.0), 95, 100);
+    assert_in_range(true_findings(8.0, true, 0.5), 90, 100);
+}
+
+/* Against the F distribution of the GNU Scientific Library; a fraction of the
+ * ratio r leaves rest / (rest + ripples * r). */
+static void test_chance(void **state) {
+    (void)state;
+    for (unsigned ripples = 1; ripples <= 70; ripples += 3) {
+        for (double rest = 1.5; rest < 450.0; rest *= 1.7) {
+            for (double ratio = 0.1; ratio < 200.0; ratio *= 1.5) {
+                double left = rest / (rest + (double)ripples * ratio);
+                double wanted =
+                    gsl_cdf_fdist_Q(ratio, 2.0 * (double)ripples, 2.0 * rest);
+                /* Nothing is asked of what is as good as 0. */
+                double got = breath_chance(left, rest, ripples);
+                check_relative(got + 1e-100, wanted + 1e-100, 1e-11);
+            }
+        }
+    }
+    check_close(breath_chance(0.0, 2.0, 1), 0.0, 0.0, "");
+    check_close(breath_chance(1.0, 2.0, 3), 1.0, 1e-15, "");
 }
 
 /* ------------------------------------------------- through an assessment */
@@ -440,6 +502,8 @@ int main(void) {
         cmocka_unit_test_teardown(test_overtone, close_all),
         cmocka_unit_test_teardown(test_narrowing_is_not_shaved, close_all),
         cmocka_unit_test_teardown(test_false_findings, close_all),
+        cmocka_unit_test_teardown(test_few_breaths, close_all),
+        cmocka_unit_test(test_chance),
         cmocka_unit_test(test_two_speeds),
         cmocka_unit_test(test_shape_is_kept),
         cmocka_unit_test(test_nothing_to_take_off),
