@@ -146,6 +146,28 @@ static bl_status reference_given(workings *work) {
     return BL_OK;
 }
 
+/* Breathing may be all that makes healthy vein unsteady. */
+static void say_steady(bl_message *message, const bl_ripple *ripple) {
+    if (message != NULL && ripple->found && !ripple->removed) {
+        bl_message before = *message;
+        (void)message_set(message, before.status, before.line, before.column,
+                          "%s; or add --steady: the calibre ripples with "
+                          "breathing, which makes healthy vein unsteady",
+                          before.text);
+    }
+}
+
+static bl_status search_reference(workings *work, bl_assessment *out,
+                                  bool *settled) {
+    out->reference_from = BL_FROM_FOUND;
+    bl_status status =
+        finder_search(work, &work->reference, settled, &out->reference_why);
+    if (status == BL_ERR_REFERENCE) {
+        say_steady(work->message, &out->ripple);
+    }
+    return status;
+}
+
 static bl_status choose_reference(workings *work, bl_assessment *out,
                                   bool *settled) {
     *settled = true;
@@ -165,8 +187,7 @@ static bl_status choose_reference(workings *work, bl_assessment *out,
         out->reference_why = "given by the reader";
         return reference_given(work);
     }
-    out->reference_from = BL_FROM_FOUND;
-    return finder_search(work, &work->reference, settled, &out->reference_why);
+    return search_reference(work, out, settled);
 }
 
 static void fill_points(workings *work) {
