@@ -224,8 +224,9 @@ static bool is_steady(const breath *of, size_t hop) {
     return near > size / 2;
 }
 
-void breath_add_turn(const breath *of, double *cosine, double *sine) {
+size_t breath_turns(const breath *of, weighted *out) {
     size_t cycle = BREATH_BINS / BREATH_HOP;
+    size_t count = 0;
     for (size_t h = 0; h + cycle < of->hops; h++) {
         size_t next = h + cycle;
         if (of->present[h] && of->present[next] && is_near(of, h, h) &&
@@ -234,10 +235,13 @@ void breath_add_turn(const breath *of, double *cosine, double *sine) {
             double s = of->raw_sine[0][h];
             double next_c = of->raw_cosine[0][next];
             double next_s = of->raw_sine[0][next];
-            *cosine += c * next_c + s * next_s;
-            *sine += c * next_s - s * next_c;
+            double ahead = c * next_c + s * next_s;
+            double aside = c * next_s - s * next_c;
+            double strength = sqrt(ahead * ahead + aside * aside);
+            out[count++] = (weighted){atan2(aside, ahead), strength};
         }
     }
+    return count;
 }
 
 size_t breath_run_end(const breath *of, size_t hop) {

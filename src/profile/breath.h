@@ -5,6 +5,7 @@
 #define PROFILE_BREATH_H
 
 #include "boreline.h"
+#include "profile/median.h"
 
 #define BREATH_CYCLES_LEAST ((size_t)3)
 #define BREATH_CYCLES_MOST 512
@@ -66,9 +67,10 @@ void breath_add_overtones(breath *of);
 /* Peak to trough of the fundamental, as a share, at estimate `hop`. */
 double breath_swing(const breath *of, size_t hop);
 
-/* How far the fundamental turns in a cycle, from estimates that lie near the
- * median: adds the cosine and sine of that angle, weighted by strength. */
-void breath_add_turn(const breath *of, double *cosine, double *sine);
+/* How far the fundamental turns in a cycle, where it is present and near
+ * the median: angles, weighted by strength, in out[0 .. returned), at most
+ * `hops`. */
+size_t breath_turns(const breath *of, weighted *out);
 
 /* One past the run of estimates with a ripple from `hop` on; `hop` itself when
  * it has none. */

@@ -45,11 +45,11 @@ typedef struct search {
     double trials[TRIALS];
     size_t trial_count;
     double trial_alarm; /* the share of one trial */
-    double turn_cosine; /* of the arrows, in a cycle */
-    double turn_sine;
     /* Room for `count` each: an estimate stands for two frames at least, a
      * run for many. */
-    weighted *swings; /* of the estimates with a ripple */
+    weighted *turns; /* of the arrows, in a cycle */
+    size_t turn_count;
+    weighted *swings; /* of the estimates with a ripple; where turns were */
     size_t swing_count;
     weighted *diameters; /* of the frames with one, without it */
     size_t diameter_count;
@@ -102,7 +102,7 @@ static void take_turn(search *of, size_t first, size_t end) {
     (void)end;
     breath_measure(&of->stretch, of->breath.period, of->trial_alarm,
                    &of->breath);
-    breath_add_turn(&of->breath, &of->turn_cosine, &of->turn_sine);
+    of->turn_count += breath_turns(&of->breath, of->turns + of->turn_count);
 }
 
 /* From the first to the last frame in a run, which holds some. */
@@ -191,10 +191,11 @@ static double find_period(search *of) {
     double period = of->trials[best];
     for (unsigned i = 0; i < MENDED; i++) {
         of->breath.period = period;
-        of->turn_cosine = 0.0;
-        of->turn_sine = 0.0;
+        of->turn_count = 0;
         for_stretches(of, take_turn);
-        period /= 1.0 - atan2(of->turn_sine, of->turn_cosine) / (2.0 * PI);
+        /* The median, since a narrowing turns some arrows. */
+        double turn = median_weighted_quantile(of->turns, of->turn_count, 0.5);
+        period /= isnan(turn) ? 1.0 : 1.0 - turn / (2.0 * PI);
     }
     return period;
 }
@@ -245,6 +246,7 @@ bl_status ripple_find(bl_profile_point *points, size_t count,
         of->points = points;
         of->clock = clock;
         of->count = count;
+        of->turns = pairs;
         of->swings = pairs;
         of->diameters = pairs + count;
         of->spans = spans;

@@ -234,7 +234,9 @@ static void test_narrowing_is_not_shaved(void **state) {
         of.lesion_at = 80.0;
         of.lesion_depth = 0.4;
         of.lesion_length = 10.0;
-        assert_true(find(&of, 5.0).found);
+        bl_ripple got = find(&of, 5.0);
+        assert_true(got.found);
+        check_close(got.period_s, 4.0, 0.001, "s");
         half = fmax(half, worst_error(0.0, 160.0));
         of.lesion_length = 20.0;
         assert_true(find(&of, 5.0).found);
