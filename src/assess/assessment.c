@@ -1,16 +1,15 @@
 /*
  * assessment.c - from a finished study to an assessment.
  *
- * The order: profile, reference, the rules side by side, narrowings,
- * compression points, intervals, the veins, ripple, warnings. Everything lives
- * in one arena that the assessment owns.
+ * The order: profile, ripple, reference, the rules side by side, narrowings,
+ * compression points, intervals, the veins, ripple on and off, warnings.
+ * Everything lives in one arena that the assessment owns.
  */
 #include "assess/workings.h"
 
 #include "base/circle.h"
 #include "base/constants.h"
 #include "base/message.h"
-#include "profile/ripple.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -170,6 +169,28 @@ static bl_status reference_given(workings *work) {
     return BL_OK;
 }
 
+/* Breathing may be all that makes healthy vein unsteady. */
+static void say_steady(bl_message *message, const bl_ripple *ripple) {
+    if (message != NULL && ripple->found && !ripple->removed) {
+        bl_message before = *message;
+        (void)message_set(message, before.status, before.line, before.column,
+                          "%s; or add --steady: the calibre ripples with "
+                          "breathing, which makes healthy vein unsteady",
+                          before.text);
+    }
+}
+
+static bl_status search_reference(workings *work, bl_assessment *out,
+                                  bool *settled) {
+    out->reference_from = BL_FROM_FOUND;
+    bl_status status =
+        finder_search(work, &work->reference, settled, &out->reference_why);
+    if (status == BL_ERR_REFERENCE) {
+        say_steady(work->message, &out->ripple);
+    }
+    return status;
+}
+
 static bl_status choose_reference(workings *work, bl_assessment *out,
                                   bool *settled) {
     *settled = true;
@@ -189,8 +210,7 @@ static bl_status choose_reference(workings *work, bl_assessment *out,
         out->reference_why = "given by the reader";
         return reference_given(work);
     }
-    out->reference_from = BL_FROM_FOUND;
-    return finder_search(work, &work->reference, settled, &out->reference_why);
+    return search_reference(work, out, settled);
 }
 
 static void fill_points(workings *work) {
@@ -246,13 +266,13 @@ static double judged_mm(const profile *along) {
     return sum;
 }
 
-static size_t least_area_point(const profile *along, bool raw) {
+/* Among all points, by what was traced. */
+static size_t lowest_traced(const workings *work) {
+    const bl_profile_point *points = work->profile.points;
     size_t best = 0;
-    for (size_t i = 1; i < along->count; i++) {
-        const bl_profile_point *a = &along->points[i];
-        const bl_profile_point *b = &along->points[best];
-        if (raw ? a->raw_area_mm2 < b->raw_area_mm2
-                : a->area_mm2 < b->area_mm2) {
+    for (size_t i = 1; i < work->profile.count; i++) {
+        if (work->rows[points[i].row].measures.area_mm2 <
+            work->rows[points[best].row].measures.area_mm2) {
             best = i;
         }
     }
@@ -265,7 +285,7 @@ static course_points all_points(const profile *along) {
 
 /* The lowest single frame, with what was traced instead of what is smooth. */
 static bl_place lowest_frame(const workings *work) {
-    size_t index = least_area_point(&work->profile, true);
+    size_t index = lowest_traced(work);
     const bl_profile_point *point = &work->profile.points[index];
     const bl_measures *traced = &work->rows[point->row].measures;
     bl_profile_point raw = *point;
@@ -281,7 +301,7 @@ static bl_place lowest_frame(const workings *work) {
 
 static void fill_places(workings *work, bl_assessment *out) {
     const profile *along = &work->profile;
-    size_t least = least_area_point(along, false);
+    size_t least = workings_least_of(along);
     out->minimum = workings_place(work, least);
     out->worst =
         workings_place(work, reference_exists(&work->reference)
@@ -324,21 +344,13 @@ static bl_status fill_findings(workings *work, bl_assessment *out) {
     if (status == BL_OK) {
         status = vein_table_fill(work, out);
     }
-    if (status != BL_OK) {
-        return status;
-    }
-    /* One speed turns all wavelengths into periods; a schedule has several. */
-    double speed = work->pullback->speed_is_schedule
-                       ? UNKNOWN
-                       : work->pullback->speed_mm_per_s;
-    return ripple_find(work->profile.points, work->profile.count, speed,
-                       &out->ripple);
+    return status;
 }
 
 static bl_status assess_all(workings *work, bl_assessment *out) {
     bl_status status =
         profile_build(work->rows, work->row_count, work->options.smooth_mm,
-                      work->owner, &work->profile);
+                      NULL, work->owner, &work->profile);
     if (status != BL_OK) {
         return status;
     }
@@ -346,6 +358,11 @@ static bl_status assess_all(workings *work, bl_assessment *out) {
     if (status == BL_OK) {
         status = interval_inputs(work, out);
     }
+    if (status != BL_OK) {
+        return status;
+    }
+    profile other = {0};
+    status = steady_profile(work, &out->ripple, &other);
     if (status != BL_OK) {
         return status;
     }
@@ -374,6 +391,9 @@ static bl_status assess_all(workings *work, bl_assessment *out) {
         return status;
     }
     status = fill_findings(work, out);
+    if (status == BL_OK) {
+        status = steady_compare(work, &other, &out->ripple);
+    }
     return status == BL_OK ? warning_collect(work, out, settled) : status;
 }
 

@@ -110,7 +110,11 @@ const command command_assess = {
         "lowest single frame is reported beside the smoothed minimum. 95 % "
         "intervals come\n"
         "from resampling: the report says what they contain and what they do "
-        "not.\n",
+        "not.\n\n"
+        "Breathing makes an ungated pullback ripple. Where that is found the "
+        "report says\nwhere, how strongly, and what least area and reference "
+        "would be without it;\n--steady assesses the profile without it and "
+        "shows what was traced beside it.\n",
     .examples =
         "  boreline assess case.csv\n"
         "  boreline assess case.csv --reference 5..15 --reference 185..195 "

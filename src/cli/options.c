@@ -246,6 +246,12 @@ static int apply_unpacked(request *to, const char *value) {
     return read_megabytes("max-unpacked", value, &to->unpacked_limit);
 }
 
+static int apply_steady(request *to, const char *value) {
+    (void)value;
+    to->assess.steady = true;
+    return 0;
+}
+
 #define FOR_FIGURE (FOR_ASSESS | FOR_PLOT)
 
 static const option_row rows[] = {
@@ -287,6 +293,8 @@ static const option_row rows[] = {
      "30; 0 where positions are known)"},
     {"seed", 0, "N", FOR_FIGURE | FOR_CHECK, NULL, apply_seed,
      "of the resampling behind the intervals: the same gives the same (1)"},
+    {"steady", 0, NULL, FOR_FIGURE | FOR_CHECK, NULL, apply_steady,
+     "take breathing ripple off the profile, where one is found"},
     {"accept-gaps", 0, NULL, FOR_FIGURE | FOR_CHECK, NULL, apply_accept_gaps,
      "go on with more than 20 % of the frames left out"},
     {"size", 0, "WxH", FOR_FIGURE, NULL, apply_size,
