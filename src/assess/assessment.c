@@ -147,9 +147,24 @@ static bl_status reference_given(workings *work) {
     return BL_OK;
 }
 
-static bl_status choose_reference(workings *work, bl_assessment *out,
-                                  bool *settled) {
-    *settled = true;
+static bl_status search_reference(workings *work, found_reference *found,
+                                  bl_assessment *out) {
+    bl_status status = finder_search(work, found);
+    if (status == BL_OK) {
+        work->reference = found->chosen;
+        out->reference_why = found->why;
+        out->candidates = found->candidates;
+        out->candidate_count = found->candidate_count;
+        out->more_candidates = found->more_candidates;
+        out->more_rejected = found->more_rejected;
+    }
+    return status;
+}
+
+/* Of a search *found is what it found, else settled and without runner-up. */
+static bl_status choose_reference(workings *work, found_reference *found,
+                                  bl_assessment *out) {
+    *found = (found_reference){.settled = true};
     bl_reference_choice choice = work->options.reference;
     if (choice == BL_REFERENCE_NONE) {
         out->reference_why = "no reference was asked for";
@@ -167,7 +182,7 @@ static bl_status choose_reference(workings *work, bl_assessment *out,
         return reference_given(work);
     }
     out->reference_from = BL_FROM_FOUND;
-    return finder_search(work, &work->reference, settled, &out->reference_why);
+    return search_reference(work, found, out);
 }
 
 static void fill_points(workings *work) {
@@ -200,12 +215,7 @@ static bl_status fill_segments(const workings *work, bl_assessment *out) {
     for (size_t i = 0; i < count; i++) {
         bl_segment *segment = &segments[i];
         *segment = work->reference.segments[i];
-        double middle = 0.5 * (segment->span.from_mm + segment->span.to_mm);
-        segment->vein = vein_line_at(&work->veins, middle);
-        segment->normal_area_mm2 =
-            workings_normal_area_mm2(work, segment->vein);
-        segment->share_of_normal_pct =
-            100.0 * segment->area_mm2 / segment->normal_area_mm2;
+        workings_share_segment(work, segment);
         segment->serves_worst = serves(work, i, out->worst.position_mm);
     }
     out->segments = segments;
@@ -332,8 +342,8 @@ static bl_status assess_all(workings *work, bl_assessment *out) {
     out->profile_count = along->count;
     out->volume_mm3 =
         profile_volume_mm3(along->points, along->count, &out->traced_mm);
-    bool settled;
-    status = choose_reference(work, out, &settled);
+    found_reference found;
+    status = choose_reference(work, &found, out);
     if (status != BL_OK) {
         return status;
     }
@@ -345,7 +355,7 @@ static bl_status assess_all(workings *work, bl_assessment *out) {
         return status;
     }
     status = fill_findings(work, out);
-    return status == BL_OK ? warning_collect(work, out, settled) : status;
+    return status == BL_OK ? warning_collect(work, out, found.settled) : status;
 }
 
 bl_status bl_assess(const bl_study *study, const bl_assess_options *options,

@@ -1,6 +1,10 @@
 /*
  * candidates.c - stretches of steady, round vein of healthy calibre, and the
  * best of them on each side of the worst narrowing of a part.
+ *
+ * Every window of REFERENCE_MM is scored. The best is lengthened to where it
+ * scores best and taken, all that overlap it are struck out, and so on; those
+ * taken come in the order of what they score then.
  */
 #include "assess/search.h"
 
@@ -10,59 +14,15 @@
 
 /* Kept from a narrowing's shoulder, where the calibre still rises. */
 #define MARGIN_MM 3.0
-/* Standard deviation and end-to-end trend of the diameter in a window, as a
- * share of its mean. */
-#define STEADY_SHARE 0.06
-#define TREND_SHARE 0.10
-/* A window is lengthened while it stays a candidate, up to this. */
-#define WINDOW_MAX_MM 20.0
-/* A millimetre further away counts as much as this share of unsteadiness. */
-#define DISTANCE_COST_PER_MM (STEADY_SHARE / 50.0)
 /* Below this share of the normal area steady vein is not taken for healthy;
  * where the vein is not known, of the smallest normal. */
 #define SCARRED_SHARE 0.6
+/* What a window is worth that is no candidate. */
+#define WORTHLESS (-1.0)
 
-/* Coefficient of variation of the diameter in a window; HUGE_VAL when its
- * ends differ by more than the trend allowed. */
-static double unsteadiness(const search *in, size_t first, size_t last) {
-    const bl_profile_point *points = in->work->profile.points;
-    double frames = (double)(last - first + 1);
-    double mean = (in->total[last + 1] - in->total[first]) / frames;
-    double mean_square = (in->square[last + 1] - in->square[first]) / frames;
-    double spread = sqrt(fmax(mean_square - mean * mean, 0.0)) / mean;
-    double trend = fabs(points[last].equivalent_diameter_mm -
-                        points[first].equivalent_diameter_mm) /
-                   mean;
-    return trend > TREND_SHARE || spread > STEADY_SHARE ? HUGE_VAL : spread;
-}
-
-/* Lengthens the window while it stays a candidate within the bounds. */
-static window lengthen(const search *in, window from, bl_span bounds) {
-    const profile *along = &in->work->profile;
-    const bl_profile_point *points = along->points;
-    bool grown = true;
-    while (grown) {
-        grown = false;
-        size_t after = from.last + 1;
-        if (after < along->count && !points[after].after_gap &&
-            in->healthy[after] && points[after].position_mm <= bounds.to_mm &&
-            points[after].position_mm - points[from.first].position_mm <=
-                WINDOW_MAX_MM &&
-            unsteadiness(in, from.first, after) < HUGE_VAL) {
-            from.last = after;
-            grown = true;
-        }
-        size_t before = from.first - 1;
-        if (!points[from.first].after_gap && in->healthy[before] &&
-            points[before].position_mm >= bounds.from_mm &&
-            points[from.last].position_mm - points[before].position_mm <=
-                WINDOW_MAX_MM &&
-            unsteadiness(in, before, from.last) < HUGE_VAL) {
-            from.first = before;
-            grown = true;
-        }
-    }
-    return from;
+double candidates_mean_mm(const search *in, size_t first, size_t last) {
+    return (in->total[last + 1] - in->total[first]) /
+           (double)(last - first + 1);
 }
 
 /* The diameter that steady vein of this part must have to be taken for
@@ -82,31 +42,68 @@ static double least_diameter_mm(const search *in, size_t part) {
     return circle_diameter_mm(SCARRED_SHARE * normal);
 }
 
-/* What a window costs; HUGE_VAL when it is no candidate. */
-static double cost_of(const search *in, size_t first, size_t last,
-                      double near_mm, double least_mm) {
+/* The window scored, when it is a candidate within the bounds; without a score
+ * otherwise. Its frames but `joining` are known to be. */
+static window longer(const search *in, const side *on, size_t first,
+                     size_t last, size_t joining) {
     const bl_profile_point *points = in->work->profile.points;
-    double from = points[first].position_mm;
-    double to = points[last].position_mm;
-    double mean =
-        (in->total[last + 1] - in->total[first]) / (double)(last - first + 1);
-    if (to - from < REFERENCE_MM || mean < least_mm) {
-        return HUGE_VAL;
+    double x = points[joining].position_mm;
+    bool serves =
+        in->healthy[joining] && !in->taken[joining] &&
+        x >= on->bounds.from_mm && x <= on->bounds.to_mm &&
+        points[last].position_mm - points[first].position_mm <= WINDOW_MAX_MM &&
+        score_spread(in, first, last) < HUGE_VAL;
+    window out = {first, last, {.total = WORTHLESS}};
+    if (serves) {
+        out.score = score_of(in, first, last, on->near_mm);
     }
-    double away = fmin(fabs(from - near_mm), fabs(to - near_mm));
-    return unsteadiness(in, first, last) + away * DISTANCE_COST_PER_MM;
+    return out;
 }
 
-/* The best window within bounds; cost grows with distance from near_mm. */
-static window best_window(const search *in, bl_span bounds, double near_mm,
-                          double least_mm) {
+/* The window as long as it scores best, grown frame by frame to the better
+ * side. */
+static window lengthen(const search *in, const side *on, window from) {
     const profile *along = &in->work->profile;
     const bl_profile_point *points = along->points;
-    window best = {0, 0, HUGE_VAL};
-    size_t first = profile_lower_bound(along, bounds.from_mm);
-    for (size_t last = first;
-         last < along->count && points[last].position_mm <= bounds.to_mm;
+    window now = from;
+    window best = from;
+    while (now.score.total >= 0.0) {
+        window after = {.score = {.total = WORTHLESS}};
+        window before = after;
+        if (now.last + 1 < along->count && !points[now.last + 1].after_gap) {
+            after = longer(in, on, now.first, now.last + 1, now.last + 1);
+        }
+        if (!points[now.first].after_gap) {
+            before = longer(in, on, now.first - 1, now.last, now.first - 1);
+        }
+        now = after.score.total > before.score.total ? after : before;
+        best = now.score.total >= best.score.total ? now : best;
+    }
+    return best;
+}
+
+/* Scores the window that ends at `last`, of frames healthy and without gap. */
+static double worth_of(const search *in, const side *on, size_t first,
+                       size_t last) {
+    const bl_profile_point *points = in->work->profile.points;
+    bool serves =
+        points[last].position_mm - points[first].position_mm >= REFERENCE_MM &&
+        candidates_mean_mm(in, first, last) >= on->least_mm &&
+        score_spread(in, first, last) < HUGE_VAL;
+    return serves ? score_of(in, first, last, on->near_mm).total : WORTHLESS;
+}
+
+/* Fills worth and start between the side's first frame and before `end`, which
+ * is returned. */
+static size_t rate(search *in, const side *on, size_t from) {
+    const profile *along = &in->work->profile;
+    const bl_profile_point *points = along->points;
+    size_t first = from;
+    size_t last = from;
+    for (; last < along->count && points[last].position_mm <= on->bounds.to_mm;
          last++) {
+        in->taken[last] = false;
+        in->worth[last] = WORTHLESS;
         if (!in->healthy[last]) {
             first = last + 1;
             continue;
@@ -119,12 +116,64 @@ static window best_window(const search *in, bl_span bounds, double near_mm,
                    REFERENCE_MM) {
             first++;
         }
-        double cost = cost_of(in, first, last, near_mm, least_mm);
-        if (cost < best.cost) {
-            best = (window){first, last, cost};
+        in->start[last] = first;
+        in->worth[last] = worth_of(in, on, first, last);
+    }
+    return last;
+}
+
+/* Takes the window's frames, and strikes out what overlaps it. */
+static void take(search *in, const window *one, size_t end) {
+    for (size_t i = one->first; i <= one->last; i++) {
+        in->taken[i] = true;
+        in->worth[i] = WORTHLESS;
+    }
+    for (size_t i = one->last + 1;
+         i < end && (in->worth[i] < 0.0 || in->start[i] <= one->last); i++) {
+        in->worth[i] = WORTHLESS;
+    }
+}
+
+/* Into its place among those of the side, best first. */
+static void insert(side *on, window one) {
+    size_t at = on->count++;
+    for (; at > 0 && on->list[at - 1].score.total < one.score.total; at--) {
+        on->list[at] = on->list[at - 1];
+    }
+    on->list[at] = one;
+}
+
+/* How many of the windows left do not overlap each other. */
+static size_t count_left(const search *in, size_t from, size_t end) {
+    size_t count = 0;
+    size_t beyond = from;
+    for (size_t i = from; i < end; i++) {
+        if (in->worth[i] >= 0.0 && in->start[i] >= beyond) {
+            count++;
+            beyond = i + 1;
         }
     }
-    return best.cost < HUGE_VAL ? lengthen(in, best, bounds) : best;
+    return count;
+}
+
+static void fill_side(search *in, side *on) {
+    size_t from = profile_lower_bound(&in->work->profile, on->bounds.from_mm);
+    size_t end = rate(in, on, from);
+    while (on->count < CANDIDATES_MOST) {
+        size_t best = from;
+        for (size_t i = from; i < end; i++) {
+            best = in->worth[i] > in->worth[best] ? i : best;
+        }
+        if (best >= end || in->worth[best] < 0.0) {
+            break;
+        }
+        window one = {.first = in->start[best], .last = best};
+        one.score = score_of(in, one.first, one.last, on->near_mm);
+        one = lengthen(in, on, one);
+        take(in, &one, end);
+        insert(on, one);
+    }
+    on->more = count_left(in, from, end);
 }
 
 /* Every narrowing under the reference of this round, in `round`. */
@@ -152,26 +201,29 @@ static const bl_narrowing *worst_in(bl_span part, const bl_narrowing *list,
     return worst;
 }
 
-static sides choose_in(const search *in, size_t part,
-                       const bl_narrowing *worst) {
+static sides choose_in(search *in, size_t part, const bl_narrowing *worst) {
     bl_span all = search_traced(in, part);
     double least = least_diameter_mm(in, part);
     double middle = 0.5 * (all.from_mm + all.to_mm);
-    bl_span before = {all.from_mm, middle};
-    bl_span after = {middle, all.to_mm};
-    double near_before = all.from_mm;
-    double near_after = all.to_mm;
+    side before = {.bounds = {all.from_mm, middle},
+                   .near_mm = all.from_mm,
+                   .least_mm = least};
+    side after = {
+        .bounds = {middle, all.to_mm}, .near_mm = all.to_mm, .least_mm = least};
     if (worst != NULL) {
-        before.to_mm = fmin(worst->shoulders.from_mm - MARGIN_MM, all.to_mm);
-        after.from_mm = fmax(worst->shoulders.to_mm + MARGIN_MM, all.from_mm);
-        near_before = before.to_mm;
-        near_after = after.from_mm;
+        before.bounds.to_mm =
+            fmin(worst->shoulders.from_mm - MARGIN_MM, all.to_mm);
+        after.bounds.from_mm =
+            fmax(worst->shoulders.to_mm + MARGIN_MM, all.from_mm);
+        before.near_mm = before.bounds.to_mm;
+        after.near_mm = after.bounds.from_mm;
     }
-    return (sides){best_window(in, before, near_before, least),
-                   best_window(in, after, near_after, least)};
+    fill_side(in, &before);
+    fill_side(in, &after);
+    return (sides){{before, after}};
 }
 
-bl_status candidates_choose(const search *in, const reference *now,
+bl_status candidates_choose(search *in, const reference *now,
                             sides out[REFERENCE_PIECES]) {
     arena round = {0};
     bl_narrowing *list = NULL;

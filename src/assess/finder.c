@@ -27,12 +27,15 @@
 
 /* --------------------------------------------------- from windows to pieces */
 
-static void add_window(const search *in, const window *found,
+/* Of a side the stretch of that rank, or the last that it has. */
+static void add_window(const search *in, const side *found, size_t rank,
                        reference_piece *to, reference *out) {
     const profile *along = &in->work->profile;
-    if (found->cost < HUGE_VAL) {
-        bl_span span = {along->points[found->first].position_mm,
-                        along->points[found->last].position_mm};
+    if (found->count > 0) {
+        const window *one =
+            &found->list[rank < found->count ? rank : found->count - 1];
+        bl_span span = {along->points[one->first].position_mm,
+                        along->points[one->last].position_mm};
         to->segments[to->count++] = out->count;
         /* A window holds frames, so this cannot fail. */
         (void)reference_segment(along->points, along->count, span,
@@ -69,8 +72,10 @@ static void fill_part(reference *of, size_t part,
     }
 }
 
+/* rank 0: of the best stretch on every side; 1: of the next best, where there
+ * is one. */
 static void reference_from(const search *in,
-                           const sides found[REFERENCE_PIECES],
+                           const sides found[REFERENCE_PIECES], size_t rank,
                            reference *out) {
     size_t own[REFERENCE_PIECES] = {0};
     *out = (reference){.rule = in->work->options.rule,
@@ -80,8 +85,8 @@ static void reference_from(const search *in,
         reference_piece *piece = &out->pieces[i];
         *piece = (reference_piece){.piece = in->parts.pieces[i],
                                    .area_mm2 = UNKNOWN};
-        add_window(in, &found[i].before, piece, out);
-        add_window(in, &found[i].after, piece, out);
+        add_window(in, &found[i].of[0], rank, piece, out);
+        add_window(in, &found[i].of[1], rank, piece, out);
         own[i] = piece->count;
     }
     for (size_t i = 0; i < in->parts.count; i++) {
@@ -152,14 +157,14 @@ static bl_status none_large(const workings *work, const bl_segment *widest) {
 
 /* Says whether there is no steady vein, or none of healthy calibre. */
 static bl_status none_found(search *in, const reference *basis) {
-    sides found[REFERENCE_PIECES] = {{{0, 0, 0.0}, {0, 0, 0.0}}};
+    sides found[REFERENCE_PIECES] = {{{{.count = 0}}}};
     in->small_too = true;
     bl_status status = candidates_choose(in, basis, found);
     if (status != BL_OK) {
         return status;
     }
     reference small;
-    reference_from(in, found, &small);
+    reference_from(in, found, 0, &small);
     const bl_segment *widest = &small.segments[0];
     for (size_t i = 1; i < small.count; i++) {
         if (small.segments[i].area_mm2 > widest->area_mm2) {
@@ -181,32 +186,56 @@ static const char *why_of(const reference *found) {
                  "has none";
 }
 
-bl_status finder_search(const workings *work, reference *out, bool *settled,
-                        const char **why) {
-    search in;
-    bl_status status = search_start(&in, work);
-    if (status != BL_OK) {
-        return status;
-    }
-    reference now = {.piece_count = 0};
-    *settled = false;
-    for (int round = 0; round < ROUNDS_MAX && !*settled; round++) {
-        sides found[REFERENCE_PIECES] = {{{0, 0, 0.0}, {0, 0, 0.0}}};
-        reference basis = basis_of(&in, &now);
-        search_mark_healthy(&in, &basis);
-        status = candidates_choose(&in, &basis, found);
+/* Rounds until the same stretches come back. */
+static bl_status settle(search *in, sides found[REFERENCE_PIECES],
+                        found_reference *out) {
+    *out = (found_reference){.settled = false};
+    for (int round = 0; round < ROUNDS_MAX && !out->settled; round++) {
+        reference basis = basis_of(in, &out->chosen);
+        search_mark_healthy(in, &basis);
+        bl_status status = candidates_choose(in, &basis, found);
         if (status != BL_OK) {
             return status;
         }
         reference next;
-        reference_from(&in, found, &next);
+        reference_from(in, found, 0, &next);
         if (next.count == 0) {
-            return none_found(&in, &basis);
+            return none_found(in, &basis);
         }
-        *settled = round > 0 && same_spans(&now, &next);
-        now = next;
+        out->settled = round > 0 && same_spans(&out->chosen, &next);
+        out->chosen = next;
     }
-    *why = why_of(&now);
-    *out = now;
+    out->why = why_of(&out->chosen);
     return BL_OK;
+}
+
+static void set_runner_up(const search *in, const sides found[REFERENCE_PIECES],
+                          found_reference *out) {
+    bool any = false;
+    for (size_t i = 0; i < in->parts.count; i++) {
+        any = any || found[i].of[0].count > 1 || found[i].of[1].count > 1;
+    }
+    if (any) {
+        reference_from(in, found, 1, &out->runner_up);
+    }
+}
+
+bl_status finder_search(const workings *work, found_reference *out) {
+    arena scratch = {0};
+    workings own = *work;
+    own.owner = &scratch;
+    search in;
+    sides found[REFERENCE_PIECES] = {{{{.count = 0}}}};
+    bl_status status = search_start(&in, &own);
+    if (status == BL_OK) {
+        status = settle(&in, found, out);
+    }
+    if (status == BL_OK) {
+        set_runner_up(&in, found, out);
+        if (work->options.explain) {
+            status = explain_list(&in, found, work->owner, out);
+        }
+    }
+    arena_free(&scratch);
+    return status;
 }

@@ -145,6 +145,14 @@ bl_vein workings_least_normal(const workings *work) {
     return least;
 }
 
+void workings_share_segment(const workings *work, bl_segment *segment) {
+    double middle = 0.5 * (segment->span.from_mm + segment->span.to_mm);
+    segment->vein = vein_line_at(&work->veins, middle);
+    segment->normal_area_mm2 = workings_normal_area_mm2(work, segment->vein);
+    segment->share_of_normal_pct =
+        100.0 * segment->area_mm2 / segment->normal_area_mm2;
+}
+
 static double stenosis_pct(double healthy, double value) {
     return 100.0 * (healthy - value) / healthy;
 }

@@ -58,6 +58,9 @@ double workings_normal_area_mm2(const workings *work, bl_vein vein);
 /* The vein of which the least area is expected; unknown when none is. */
 bl_vein workings_least_normal(const workings *work);
 
+/* Fills the stretch's vein, its normal and the share of that. */
+void workings_share_segment(const workings *work, bl_segment *segment);
+
 /* The profile point as a place, against work's reference. */
 bl_place workings_place(const workings *work, size_t point);
 
@@ -73,10 +76,21 @@ bl_status narrowing_find(const workings *work, bl_narrowing **out,
 bl_status compression_find(const workings *work, bl_compression **out,
                            size_t *count);
 
+/* What a search found. */
+typedef struct found_reference {
+    reference chosen;
+    reference runner_up; /* no reference where no side has a next best */
+    bool settled;        /* reference and narrowings agree */
+    const char *why;
+    const bl_candidate *candidates; /* with the option to explain */
+    size_t candidate_count;
+    size_t more_candidates;
+    size_t more_rejected;
+} found_reference;
+
 /* finder.c: searches healthy vein. BL_ERR_REFERENCE with a message, or
- * BL_ERR_MEMORY. *settled tells whether reference and narrowing agree. */
-bl_status finder_search(const workings *work, reference *out, bool *settled,
-                        const char **why);
+ * BL_ERR_MEMORY. */
+bl_status finder_search(const workings *work, found_reference *out);
 
 /* expected.c: the area expected of each vein. BL_ERR_REFERENCE with a message
  * when none is of what was traced. */

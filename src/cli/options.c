@@ -49,6 +49,12 @@ static int apply_csv(request *to, const char *value) {
     return 0;
 }
 
+static int apply_explain(request *to, const char *value) {
+    (void)value;
+    to->assess.explain = true;
+    return 0;
+}
+
 static int apply_help(request *to, const char *value) {
     (void)value;
     to->help = true;
@@ -248,6 +254,9 @@ static const option_row rows[] = {
      "area stenosis at which a narrowing's shoulders end (20)"},
     {"smooth", 0, "MM", FOR_FIGURE | FOR_CHECK, NULL, apply_smooth,
      "running median along the vessel; 0 is off (1)"},
+    {"explain", 0, NULL, FOR_ASSESS, NULL, apply_explain,
+     "list the stretches that a search for healthy vein looked at, their "
+     "figures and score, and why each was taken or not"},
     {"accept-gaps", 0, NULL, FOR_FIGURE | FOR_CHECK, NULL, apply_accept_gaps,
      "go on with more than 20 % of the frames left out"},
     {"size", 0, "WxH", FOR_FIGURE, NULL, apply_size,

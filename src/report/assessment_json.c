@@ -1,6 +1,7 @@
 /*
  * assessment_json.c - the assessment as JSON.
  */
+#include "report/explained.h"
 #include "report/source.h"
 
 #include <math.h>
@@ -73,6 +74,9 @@ static void reference_json(json *to, const bl_assessment *of) {
     }
     json_close(to, '[');
     json_string(to, "why", of->reference_why);
+    if (of->options.explain) {
+        explained_json(to, of);
+    }
     json_close(to, '{');
 }
 

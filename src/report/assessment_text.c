@@ -5,6 +5,7 @@
  * came from. A heading stands in the left column, the words to its right;
  * lines stay within 80 characters unless a label or file name is long.
  */
+#include "report/explained.h"
 #include "report/source.h"
 
 #include <math.h>
@@ -414,6 +415,9 @@ bl_status bl_report_assessment_text(const bl_study *study,
     } else {
         heading(&out, "Reference");
         text_add(&out, "none, so nothing is called narrowed\n");
+    }
+    if (of->options.explain) {
+        explained_text(&out, of);
     }
     normal_lines(&out, of);
     if (any) {
