@@ -606,6 +606,21 @@ typedef struct bl_ripple {
     double share_of_diameter_pct;
 } bl_ripple;
 
+/* The same under the next best stretches of a search: on every side of a part
+ * that has one, instead of the chosen; on the others the chosen. The rule is
+ * that of the assessment. */
+typedef struct bl_runner_up {
+    const bl_segment *segments; /* in position order */
+    size_t segment_count;
+    bl_place worst;
+    double minimum_area_stenosis_pct; /* at the assessment's minimum */
+    const bl_narrowing *narrowings;
+    size_t narrowing_count;
+    double narrowed_mm; /* their length in all */
+    const bl_compression *compressions;
+    size_t compression_count;
+} bl_runner_up;
+
 typedef struct bl_assessment {
     bl_assess_options options; /* as used */
 
@@ -630,9 +645,13 @@ typedef struct bl_assessment {
     bl_place worst;        /* greatest area stenosis, smoothed; the minimum
                               where there is no reference */
     bl_place lowest_frame; /* least area of a single frame, as traced */
-    /* Greatest area stenosis and that at minimum; NaN without segments. */
+    /* Greatest area stenosis, that at minimum and the narrowings' length in
+     * all; NaN without segments. */
     double worst_by_rule_pct[BL_RULE_COUNT];
     double minimum_by_rule_pct[BL_RULE_COUNT];
+    double narrowed_by_rule_mm[BL_RULE_COUNT];
+    size_t narrowings_by_rule[BL_RULE_COUNT];
+    const bl_runner_up *runner_up; /* NULL unless a search found one */
 
     const bl_narrowing *narrowings; /* in position order */
     size_t narrowing_count;

@@ -1,9 +1,9 @@
 /*
  * assessment.c - from a finished study to an assessment.
  *
- * The order: profile, reference, narrowings, compression points, the veins, the
- * rules side by side, ripple, warnings. Everything lives in one
- * arena that the assessment owns.
+ * The order: profile, reference, narrowings, compression points, the veins,
+ * ripple, the rules and the runner-up side by side, warnings. Everything lives
+ * in one arena that the assessment owns.
  */
 #include "assess/workings.h"
 
@@ -196,33 +196,6 @@ static void fill_points(workings *work) {
     }
 }
 
-static bool serves(const workings *work, size_t segment, double position_mm) {
-    const reference_piece *piece =
-        reference_piece_at(&work->reference, position_mm);
-    bool found = false;
-    for (size_t i = 0; piece != NULL && i < piece->count; i++) {
-        found = found || piece->segments[i] == segment;
-    }
-    return found;
-}
-
-static bl_status fill_segments(const workings *work, bl_assessment *out) {
-    size_t count = work->reference.count;
-    bl_segment *segments = arena_alloc(work->owner, count, sizeof *segments);
-    if (segments == NULL) {
-        return BL_ERR_MEMORY;
-    }
-    for (size_t i = 0; i < count; i++) {
-        bl_segment *segment = &segments[i];
-        *segment = work->reference.segments[i];
-        workings_share_segment(work, segment);
-        segment->serves_worst = serves(work, i, out->worst.position_mm);
-    }
-    out->segments = segments;
-    out->segment_count = count;
-    return BL_OK;
-}
-
 static double judged_mm(const profile *along) {
     double sum = 0.0;
     for (size_t i = 0; i < along->count; i++) {
@@ -276,20 +249,6 @@ static void fill_places(workings *work, bl_assessment *out) {
                                  : least);
     reference_ends(&work->reference, out->worst.position_mm);
     out->lowest_frame = lowest_frame(work);
-    workings other = *work;
-    for (unsigned rule = 0; rule < BL_RULE_COUNT; rule++) {
-        if (work->reference.count == 0) {
-            out->worst_by_rule_pct[rule] = UNKNOWN;
-            out->minimum_by_rule_pct[rule] = UNKNOWN;
-            continue;
-        }
-        other.reference.rule = (bl_rule)rule;
-        size_t worst = workings_worst_of(&other, all_points(along));
-        out->worst_by_rule_pct[rule] =
-            workings_place(&other, worst).area_stenosis_pct;
-        out->minimum_by_rule_pct[rule] =
-            workings_place(&other, least).area_stenosis_pct;
-    }
 }
 
 static bl_status fill_findings(workings *work, bl_assessment *out) {
@@ -350,11 +309,14 @@ static bl_status assess_all(workings *work, bl_assessment *out) {
     fill_points(work);
     out->judged_mm = judged_mm(along);
     fill_places(work, out);
-    status = fill_segments(work, out);
-    if (status != BL_OK) {
-        return status;
+    out->segment_count = work->reference.count;
+    status = workings_segments(work, out->worst.position_mm, &out->segments);
+    if (status == BL_OK) {
+        status = fill_findings(work, out);
     }
-    status = fill_findings(work, out);
+    if (status == BL_OK) {
+        status = sensitivity_fill(work, &found.runner_up, out);
+    }
     return status == BL_OK ? warning_collect(work, out, found.settled) : status;
 }
 

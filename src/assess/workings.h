@@ -61,6 +61,11 @@ bl_vein workings_least_normal(const workings *work);
 /* Fills the stretch's vein, its normal and the share of that. */
 void workings_share_segment(const workings *work, bl_segment *segment);
 
+/* The stretches of work's reference, where worst_mm is the worst place.
+ * BL_ERR_MEMORY. */
+bl_status workings_segments(const workings *work, double worst_mm,
+                            const bl_segment **out);
+
 /* The profile point as a place, against work's reference. */
 bl_place workings_place(const workings *work, size_t point);
 
@@ -98,6 +103,11 @@ bl_status expected_reference(const workings *work, reference *out);
 
 /* Why, as a sentence. BL_ERR_MEMORY. */
 bl_status expected_why(const workings *work, const char **out);
+
+/* sensitivity.c: what holds under each rule, and under the runner-up where it
+ * is a reference; needs places and narrowings. BL_ERR_MEMORY. */
+bl_status sensitivity_fill(const workings *work, const reference *runner_up,
+                           bl_assessment *into);
 
 /* vein_table.c: needs narrowings and compression points. BL_ERR_MEMORY. */
 bl_status vein_table_fill(const workings *work, bl_assessment *into);

@@ -7,6 +7,7 @@
 #include "support/vein.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #define LENGTH_MM 200.0
@@ -432,6 +433,137 @@ static void test_list_is_in_order(void **state) {
     done(study, got);
 }
 
+/* -------------------------------------------------------------- sensitivity */
+
+/* Cranial of the narrowing 200 mm2 and, near it, 180; caudal of it 160. */
+static void two_candidates(double least) {
+    vein_straight(&one, LENGTH_MM, STEP_MM, 200.0);
+    for (size_t i = 0; i < one.count; i++) {
+        double x = one.frames[i].position_mm;
+        one.frames[i].area_mm2 = x > 120.0    ? 160.0
+                                 : x >= 100.0 ? least
+                                 : x > 76.0   ? 180.0
+                                              : 200.0;
+    }
+}
+
+/* Everything under the runner-up follows from its own stretches. */
+static void test_runner_up(void **state) {
+    (void)state;
+    two_candidates(60.0);
+    bl_study *study;
+    bl_assessment *got = assess_with("", &study);
+    const bl_runner_up *next = got->runner_up;
+    assert_non_null(next);
+    assert_int_equal(next->segment_count, got->segment_count);
+    const bl_candidate *second = before_worst(got, BL_VERDICT_RUNNER_UP);
+    assert_non_null(second);
+    check_close(next->segments[0].span.from_mm, second->segment.span.from_mm,
+                0.0, "mm");
+    /* The same figures as when these stretches are given. */
+    char given[128];
+    (void)snprintf(given, sizeof given,
+                   "# reference = %.17g..%.17g\n# reference = %.17g..%.17g\n",
+                   next->segments[0].span.from_mm, next->segments[0].span.to_mm,
+                   next->segments[1].span.from_mm,
+                   next->segments[1].span.to_mm);
+    one.notes = given;
+    bl_study *again = vein_study(&one);
+    bl_assessment *wanted = vein_assess(again, BL_RULE_TAPER, 1.0);
+    check_close(next->worst.area_stenosis_pct, wanted->worst.area_stenosis_pct,
+                1e-12, "%");
+    check_close(next->worst.position_mm, wanted->worst.position_mm, 0.0, "mm");
+    check_close(next->minimum_area_stenosis_pct,
+                wanted->minimum.area_stenosis_pct, 1e-12, "%");
+    assert_int_equal(next->narrowing_count, wanted->narrowing_count);
+    check_close(next->narrowed_mm, wanted->narrowed_by_rule_mm[BL_RULE_TAPER],
+                1e-12, "mm");
+    done(again, wanted);
+    done(study, got);
+}
+
+/* Under each rule the same as when that rule is asked for. */
+static void test_narrowed_by_rule(void **state) {
+    (void)state;
+    two_candidates(60.0);
+    one.notes = "# reference = 10..60\n# reference = 130..190\n";
+    bl_study *study = vein_study(&one);
+    bl_assessment *all = vein_assess(study, BL_RULE_TAPER, 1.0);
+    for (unsigned rule = 0; rule < BL_RULE_COUNT; rule++) {
+        bl_assessment *alone = vein_assess(study, (bl_rule)rule, 1.0);
+        double sum = 0.0;
+        for (size_t i = 0; i < alone->narrowing_count; i++) {
+            sum += alone->narrowings[i].span.to_mm -
+                   alone->narrowings[i].span.from_mm;
+        }
+        check_close(all->narrowed_by_rule_mm[rule], sum, 1e-12, "mm");
+        assert_int_equal(all->narrowings_by_rule[rule], alone->narrowing_count);
+        check_close(all->worst_by_rule_pct[rule],
+                    alone->worst.area_stenosis_pct, 1e-12, "%");
+        bl_assessment_free(alone);
+    }
+    assert_null(all->runner_up);
+    done(study, all);
+}
+
+/* 88 mm2 of 200 is 56 %, of 160 45 %. */
+static void test_call_depends(void **state) {
+    (void)state;
+    two_candidates(88.0);
+    one.notes = "# reference = 10..60\n# reference = 130..190\n";
+    bl_study *study = vein_study(&one);
+    bl_assessment *got = vein_assess(study, BL_RULE_TAPER, 1.0);
+    assert_true(warns(got,
+                      "the call depends on the reference: at a threshold "
+                      "of 50.0 % area stenosis there is a narrowing under "));
+    assert_true(warns(got, "cranial (56.0 %)"));
+    assert_true(warns(got, ", and none under caudal (45.0 %)"));
+    done(study, got);
+    two_candidates(60.0); /* 70 and 62.5 % */
+    one.notes = "# reference = 10..60\n# reference = 130..190\n";
+    study = vein_study(&one);
+    got = vein_assess(study, BL_RULE_TAPER, 1.0);
+    assert_false(warns(got, "the call depends"));
+    done(study, got);
+}
+
+/* Two narrowings of 80 mm2 between 181, 200 and 181 mm2. Held against what lies
+ * on both sides of the one, the other is the worse: against 200 mm2 it has lost
+ * more than against the taper, so the search goes to and fro. */
+static void test_does_not_settle(void **state) {
+    (void)state;
+    vein_straight(&one, LENGTH_MM, STEP_MM, 181.0);
+    for (size_t i = 0; i < one.count; i++) {
+        double x = one.frames[i].position_mm;
+        bool narrow = (x > 50.0 && x < 70.0) || (x > 130.0 && x < 150.0);
+        one.frames[i].area_mm2 = narrow                    ? 80.0
+                                 : x >= 70.0 && x <= 130.0 ? 200.0
+                                                           : 181.0;
+    }
+    bl_study *study;
+    bl_assessment *got = assess_with("", &study);
+    assert_true(warns(got, "did not settle on each other"));
+    done(study, got);
+    narrowed_middle();
+    got = assess_with("", &study);
+    assert_false(warns(got, "did not settle on each other"));
+    done(study, got);
+}
+
+/* 70 % of the smallest normal is taken, and said. */
+static void test_best_of_a_bad_lot(void **state) {
+    (void)state;
+    vein_straight(&one, LENGTH_MM, STEP_MM, 87.5);
+    bl_study *study;
+    bl_assessment *got = assess_with("", &study);
+    assert_true(warns(got, "it may be the best of a bad lot"));
+    done(study, got);
+    vein_straight(&one, LENGTH_MM, STEP_MM, 125.0);
+    got = assess_with("", &study);
+    assert_false(warns(got, "bad lot"));
+    done(study, got);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_step_without_marks),
@@ -447,6 +579,11 @@ int main(void) {
         cmocka_unit_test(test_why_not),
         cmocka_unit_test(test_too_small),
         cmocka_unit_test(test_list_is_in_order),
+        cmocka_unit_test(test_runner_up),
+        cmocka_unit_test(test_narrowed_by_rule),
+        cmocka_unit_test(test_call_depends),
+        cmocka_unit_test(test_does_not_settle),
+        cmocka_unit_test(test_best_of_a_bad_lot),
     };
     return cmocka_run_group_tests_name("finder", tests, NULL, NULL);
 }
