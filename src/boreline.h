@@ -456,6 +456,7 @@ typedef struct bl_assess_options {
     bl_reference_choice reference;
     bool accept_gaps; /* go on with more than 20 % of frames left out */
     bool steady;      /* take breathing ripple off the profile, where found */
+    bool explain;     /* list the candidates of a search */
     const bl_normals *expected; /* NULL: the published; else it must outlive
                                    the assessment */
     /* Errors that the 95 % intervals contain, coefficients of variation. */
@@ -487,6 +488,46 @@ typedef struct bl_segment {
     double normal_area_mm2; /* expected of that vein; NaN unknown */
     double share_of_normal_pct;
 } bl_segment;
+
+/* How well a stretch would serve as reference; each from 0 to 1, the total a
+ * weighted sum of the others (docs/definitions.md). NaN where it cannot. */
+typedef struct bl_score {
+    double calibre;    /* 1 at the upper envelope of its part */
+    double steadiness; /* 1 of one calibre */
+    double roundness;
+    double length;
+    double nearness; /* to the worst narrowing of its part, or to the end */
+    double total;
+} bl_score;
+
+/* What a search for healthy vein made of a stretch. */
+typedef enum bl_verdict {
+    BL_VERDICT_CHOSEN,
+    BL_VERDICT_RUNNER_UP, /* the next best on its side */
+    BL_VERDICT_LOWER,     /* it could serve, and scores less */
+    BL_VERDICT_NARROWED,  /* in a narrowing, or narrower than shoulders end */
+    BL_VERDICT_SHOULDER,  /* less than 3 mm from the worst one's shoulder */
+    BL_VERDICT_FLATTENED,
+    BL_VERDICT_FLAGGED,  /* frames flagged, or beside one left out */
+    BL_VERDICT_SHORT,    /* less than 10 mm between others and gaps */
+    BL_VERDICT_UNSTEADY, /* no 10 mm of steady calibre */
+    BL_VERDICT_SMALL     /* less than 60 % of the normal area of the vein */
+} bl_verdict;
+
+/* "chosen", "runner-up", "lower score", "narrowed", "beside a narrowing",
+ * "flattened", "flagged", "too short", "unsteady", "too small". */
+BL_API const char *bl_verdict_name(bl_verdict verdict);
+
+/* A stretch that a search looked at. */
+typedef struct bl_candidate {
+    size_t part;       /* of the line, in position order from 0 */
+    bl_span part_span; /* what is traced of it */
+    bl_verdict verdict;
+    bl_score score;
+    bl_segment segment; /* `where` by its side; serves_worst is false */
+    double spread_pct;  /* coefficient of variation of the diameter */
+    double away_mm;     /* from where nearness counts; NaN where rejected */
+} bl_candidate;
 
 /* A place on the profile, with its stenoses. */
 typedef struct bl_place {
@@ -630,6 +671,21 @@ typedef struct bl_intervals {
     bl_interval worst_area_stenosis_pct;   /* of `worst` */
 } bl_intervals;
 
+/* The same under the next best stretches of a search: on every side of a part
+ * that has one, instead of the chosen; on the others the chosen. The rule is
+ * that of the assessment. */
+typedef struct bl_runner_up {
+    const bl_segment *segments; /* in position order */
+    size_t segment_count;
+    bl_place worst;
+    double minimum_area_stenosis_pct; /* at the assessment's minimum */
+    const bl_narrowing *narrowings;
+    size_t narrowing_count;
+    double narrowed_mm; /* their length in all */
+    const bl_compression *compressions;
+    size_t compression_count;
+} bl_runner_up;
+
 typedef struct bl_assessment {
     /* As used: NaN of what was left open is replaced. */
     bl_assess_options options;
@@ -643,14 +699,25 @@ typedef struct bl_assessment {
     const bl_segment *segments; /* in position order */
     size_t segment_count;       /* 0 unless it was given or found */
     const char *reference_why;  /* a sentence */
+    /* Of a search, with the option to explain: part by part, of each at most 8
+     * stretches that can serve, best first on either side, then at most 8 that
+     * cannot, in position order. The rest is counted. */
+    const bl_candidate *candidates;
+    size_t candidate_count;
+    size_t more_candidates; /* that do not overlap those listed */
+    size_t more_rejected;
 
     bl_place minimum;      /* least smoothed area */
     bl_place worst;        /* greatest area stenosis, smoothed; the minimum
                               where there is no reference */
     bl_place lowest_frame; /* least area of a single frame, as traced */
-    /* Greatest area stenosis and that at minimum; NaN without segments. */
+    /* Greatest area stenosis, that at minimum and the narrowings' length in
+     * all; NaN without segments. */
     double worst_by_rule_pct[BL_RULE_COUNT];
     double minimum_by_rule_pct[BL_RULE_COUNT];
+    double narrowed_by_rule_mm[BL_RULE_COUNT];
+    size_t narrowings_by_rule[BL_RULE_COUNT];
+    const bl_runner_up *runner_up; /* NULL unless a search found one */
 
     bl_intervals intervals;
 

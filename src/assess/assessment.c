@@ -1,9 +1,9 @@
 /*
  * assessment.c - from a finished study to an assessment.
  *
- * The order: profile, ripple, reference, the rules side by side, narrowings,
- * compression points, intervals, the veins, ripple on and off, warnings.
- * Everything lives in one arena that the assessment owns.
+ * The order: profile, ripple, reference, narrowings, compression points,
+ * intervals, the veins, the rules and the runner-up side by side, ripple on and
+ * off, warnings. Everything lives in one arena that the assessment owns.
  */
 #include "assess/workings.h"
 
@@ -180,20 +180,28 @@ static void say_steady(bl_message *message, const bl_ripple *ripple) {
     }
 }
 
-static bl_status search_reference(workings *work, bl_assessment *out,
-                                  bool *settled) {
+static bl_status search_reference(workings *work, found_reference *found,
+                                  bl_assessment *out) {
     out->reference_from = BL_FROM_FOUND;
-    bl_status status =
-        finder_search(work, &work->reference, settled, &out->reference_why);
+    bl_status status = finder_search(work, found);
     if (status == BL_ERR_REFERENCE) {
         say_steady(work->message, &out->ripple);
+    }
+    if (status == BL_OK) {
+        work->reference = found->chosen;
+        out->reference_why = found->why;
+        out->candidates = found->candidates;
+        out->candidate_count = found->candidate_count;
+        out->more_candidates = found->more_candidates;
+        out->more_rejected = found->more_rejected;
     }
     return status;
 }
 
-static bl_status choose_reference(workings *work, bl_assessment *out,
-                                  bool *settled) {
-    *settled = true;
+/* Of a search *found is what it found, else settled and without runner-up. */
+static bl_status choose_reference(workings *work, found_reference *found,
+                                  bl_assessment *out) {
+    *found = (found_reference){.settled = true};
     bl_reference_choice choice = work->options.reference;
     if (choice == BL_REFERENCE_NONE) {
         out->reference_why = "no reference was asked for";
@@ -210,7 +218,7 @@ static bl_status choose_reference(workings *work, bl_assessment *out,
         out->reference_why = "given by the reader";
         return reference_given(work);
     }
-    return search_reference(work, out, settled);
+    return search_reference(work, found, out);
 }
 
 static void fill_points(workings *work) {
@@ -222,38 +230,6 @@ static void fill_points(workings *work) {
         point->reference_area_mm2 = healthy.area_mm2;
         point->normal_area_mm2 = workings_normal_area_mm2(work, vein);
     }
-}
-
-static bool serves(const workings *work, size_t segment, double position_mm) {
-    const reference_piece *piece =
-        reference_piece_at(&work->reference, position_mm);
-    bool found = false;
-    for (size_t i = 0; piece != NULL && i < piece->count; i++) {
-        found = found || piece->segments[i] == segment;
-    }
-    return found;
-}
-
-static bl_status fill_segments(const workings *work, bl_assessment *out) {
-    size_t count = work->reference.count;
-    bl_segment *segments = arena_alloc(work->owner, count, sizeof *segments);
-    if (segments == NULL) {
-        return BL_ERR_MEMORY;
-    }
-    for (size_t i = 0; i < count; i++) {
-        bl_segment *segment = &segments[i];
-        *segment = work->reference.segments[i];
-        double middle = 0.5 * (segment->span.from_mm + segment->span.to_mm);
-        segment->vein = vein_line_at(&work->veins, middle);
-        segment->normal_area_mm2 =
-            workings_normal_area_mm2(work, segment->vein);
-        segment->share_of_normal_pct =
-            100.0 * segment->area_mm2 / segment->normal_area_mm2;
-        segment->serves_worst = serves(work, i, out->worst.position_mm);
-    }
-    out->segments = segments;
-    out->segment_count = count;
-    return BL_OK;
 }
 
 static double judged_mm(const profile *along) {
@@ -309,20 +285,6 @@ static void fill_places(workings *work, bl_assessment *out) {
                                  : least);
     reference_ends(&work->reference, out->worst.position_mm);
     out->lowest_frame = lowest_frame(work);
-    workings other = *work;
-    for (unsigned rule = 0; rule < BL_RULE_COUNT; rule++) {
-        if (work->reference.count == 0) {
-            out->worst_by_rule_pct[rule] = UNKNOWN;
-            out->minimum_by_rule_pct[rule] = UNKNOWN;
-            continue;
-        }
-        other.reference.rule = (bl_rule)rule;
-        size_t worst = workings_worst_of(&other, all_points(along));
-        out->worst_by_rule_pct[rule] =
-            workings_place(&other, worst).area_stenosis_pct;
-        out->minimum_by_rule_pct[rule] =
-            workings_place(&other, least).area_stenosis_pct;
-    }
 }
 
 static bl_status fill_findings(workings *work, bl_assessment *out) {
@@ -378,23 +340,26 @@ static bl_status assess_all(workings *work, bl_assessment *out) {
     out->profile_count = along->count;
     out->volume_mm3 =
         profile_volume_mm3(along->points, along->count, &out->traced_mm);
-    bool settled;
-    status = choose_reference(work, out, &settled);
+    found_reference found;
+    status = choose_reference(work, &found, out);
     if (status != BL_OK) {
         return status;
     }
     fill_points(work);
     out->judged_mm = judged_mm(along);
     fill_places(work, out);
-    status = fill_segments(work, out);
-    if (status != BL_OK) {
-        return status;
+    out->segment_count = work->reference.count;
+    status = workings_segments(work, out->worst.position_mm, &out->segments);
+    if (status == BL_OK) {
+        status = fill_findings(work, out);
     }
-    status = fill_findings(work, out);
     if (status == BL_OK) {
         status = steady_compare(work, &other, &out->ripple);
     }
-    return status == BL_OK ? warning_collect(work, out, settled) : status;
+    if (status == BL_OK) {
+        status = sensitivity_fill(work, &found.runner_up, out);
+    }
+    return status == BL_OK ? warning_collect(work, out, found.settled) : status;
 }
 
 bl_status bl_assess(const bl_study *study, const bl_assess_options *options,

@@ -275,6 +275,11 @@ static void warn_small_reference(list *to, const bl_segment *segment) {
     text_add(&to->draft, bl_vein_name(vein));
     text_add(&to->draft, "): it may itself be diseased, and every percentage "
                          "then reads low");
+    if (to->into->reference_from == BL_FROM_FOUND) {
+        text_add(&to->draft, "; the search took it because nothing on its side "
+                             "of that part scores better: it may be the best "
+                             "of a bad lot");
+    }
     finish(to);
 }
 
@@ -431,6 +436,52 @@ static void warn_reference(list *to, bool settled) {
     }
 }
 
+/* The rules, and the runner-up, under which there is a narrowing, or none. */
+static void add_calls(list *to, bool narrowed) {
+    const bl_assessment *of = to->into;
+    const char *between = "";
+    for (unsigned rule = 0; rule < BL_RULE_COUNT; rule++) {
+        if ((of->narrowings_by_rule[rule] > 0) == narrowed) {
+            text_add(&to->draft, between);
+            text_add(&to->draft, bl_rule_name(rule));
+            text_add(&to->draft, " (");
+            text_fixed(&to->draft, of->worst_by_rule_pct[rule], 1);
+            text_add(&to->draft, " %)");
+            between = ", ";
+        }
+    }
+    const bl_runner_up *next = of->runner_up;
+    if (next != NULL && (next->narrowing_count > 0) == narrowed) {
+        text_add(&to->draft, between);
+        text_add(&to->draft, "the runner-up (");
+        text_fixed(&to->draft, next->worst.area_stenosis_pct, 1);
+        text_add(&to->draft, " %)");
+    }
+}
+
+static void warn_call(list *to) {
+    const bl_assessment *of = to->into;
+    size_t asked = of->runner_up != NULL;
+    size_t narrowed = asked > 0 && of->runner_up->narrowing_count > 0;
+    for (unsigned rule = 0; of->segment_count > 0 && rule < BL_RULE_COUNT;
+         rule++) {
+        asked++;
+        narrowed += of->narrowings_by_rule[rule] > 0;
+    }
+    if (narrowed == 0 || narrowed == asked) {
+        return;
+    }
+    text_add(&to->draft, "the call depends on the reference: at a threshold of "
+                         "");
+    text_fixed(&to->draft, of->options.threshold_pct, 1);
+    text_add(&to->draft, " % area stenosis there is a narrowing under ");
+    add_calls(to, true);
+    text_add(&to->draft, ", and none under ");
+    add_calls(to, false);
+    text_add(&to->draft, "; in brackets the greatest area stenosis");
+    finish(to);
+}
+
 /* The first few by place, the others by number: a table broken in many places
  * must not crowd out the other notes. */
 static void warn_open_shoulders(list *to) {
@@ -583,6 +634,7 @@ bl_status warning_collect(const workings *work, bl_assessment *into,
     warn_marks(&all);
     warn_side(&all);
     warn_reference(&all, settled);
+    warn_call(&all);
     warn_open_shoulders(&all);
     warn_minimum(&all);
     warn_uncertain(&all);

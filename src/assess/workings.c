@@ -145,6 +145,40 @@ bl_vein workings_least_normal(const workings *work) {
     return least;
 }
 
+void workings_share_segment(const workings *work, bl_segment *segment) {
+    double middle = 0.5 * (segment->span.from_mm + segment->span.to_mm);
+    segment->vein = vein_line_at(&work->veins, middle);
+    segment->normal_area_mm2 = workings_normal_area_mm2(work, segment->vein);
+    segment->share_of_normal_pct =
+        100.0 * segment->area_mm2 / segment->normal_area_mm2;
+}
+
+static bool serves(const workings *work, size_t segment, double position_mm) {
+    const reference_piece *piece =
+        reference_piece_at(&work->reference, position_mm);
+    bool found = false;
+    for (size_t i = 0; piece != NULL && i < piece->count; i++) {
+        found = found || piece->segments[i] == segment;
+    }
+    return found;
+}
+
+bl_status workings_segments(const workings *work, double worst_mm,
+                            const bl_segment **out) {
+    size_t count = work->reference.count;
+    bl_segment *segments = arena_alloc(work->owner, count, sizeof *segments);
+    if (segments == NULL) {
+        return BL_ERR_MEMORY;
+    }
+    for (size_t i = 0; i < count; i++) {
+        segments[i] = work->reference.segments[i];
+        workings_share_segment(work, &segments[i]);
+        segments[i].serves_worst = serves(work, i, worst_mm);
+    }
+    *out = segments;
+    return BL_OK;
+}
+
 static double stenosis_pct(double healthy, double value) {
     return 100.0 * (healthy - value) / healthy;
 }

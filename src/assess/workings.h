@@ -58,6 +58,14 @@ double workings_normal_area_mm2(const workings *work, bl_vein vein);
 /* The vein of which the least area is expected; unknown when none is. */
 bl_vein workings_least_normal(const workings *work);
 
+/* Fills the stretch's vein, its normal and the share of that. */
+void workings_share_segment(const workings *work, bl_segment *segment);
+
+/* The stretches of work's reference, where worst_mm is the worst place.
+ * BL_ERR_MEMORY. */
+bl_status workings_segments(const workings *work, double worst_mm,
+                            const bl_segment **out);
+
 /* The profile point as a place, against work's reference. */
 bl_place workings_place(const workings *work, size_t point);
 
@@ -85,10 +93,21 @@ bl_status narrowing_find(const workings *work, bl_narrowing **out,
 bl_status compression_find(const workings *work, bl_compression **out,
                            size_t *count);
 
+/* What a search found. */
+typedef struct found_reference {
+    reference chosen;
+    reference runner_up; /* no reference where no side has a next best */
+    bool settled;        /* reference and narrowings agree */
+    const char *why;
+    const bl_candidate *candidates; /* with the option to explain */
+    size_t candidate_count;
+    size_t more_candidates;
+    size_t more_rejected;
+} found_reference;
+
 /* finder.c: searches healthy vein. BL_ERR_REFERENCE with a message, or
- * BL_ERR_MEMORY. *settled tells whether reference and narrowing agree. */
-bl_status finder_search(const workings *work, reference *out, bool *settled,
-                        const char **why);
+ * BL_ERR_MEMORY. */
+bl_status finder_search(const workings *work, found_reference *out);
 
 /* expected.c: the area expected of each vein. BL_ERR_REFERENCE with a message
  * when none is of what was traced. */
@@ -105,6 +124,11 @@ bl_status interval_inputs(workings *work, bl_assessment *into);
  * BL_ERR_MEMORY. */
 bl_status interval_fill(const workings *work, bl_narrowing *narrowings,
                         bl_assessment *into);
+
+/* sensitivity.c: what holds under each rule, and under the runner-up where it
+ * is a reference; needs places and narrowings. BL_ERR_MEMORY. */
+bl_status sensitivity_fill(const workings *work, const reference *runner_up,
+                           bl_assessment *into);
 
 /* vein_table.c: needs narrowings and compression points. BL_ERR_MEMORY. */
 bl_status vein_table_fill(const workings *work, bl_assessment *into);

@@ -168,6 +168,15 @@ const char *bl_rule_name(unsigned rule) {
     return name_at(names, COUNT(names), rule);
 }
 
+const char *bl_verdict_name(bl_verdict verdict) {
+    static const char *const names[] = {
+        "chosen",   "runner-up",          "lower score",
+        "narrowed", "beside a narrowing", "flattened",
+        "flagged",  "too short",          "unsteady",
+        "too small"};
+    return name_at(names, COUNT(names), verdict);
+}
+
 const char *bl_pattern_name(bl_pattern pattern) {
     static const char *const names[] = {"flattened", "mixed", "round"};
     return name_at(names, COUNT(names), pattern);

@@ -49,6 +49,12 @@ static int apply_csv(request *to, const char *value) {
     return 0;
 }
 
+static int apply_explain(request *to, const char *value) {
+    (void)value;
+    to->assess.explain = true;
+    return 0;
+}
+
 static int apply_help(request *to, const char *value) {
     (void)value;
     to->help = true;
@@ -295,6 +301,9 @@ static const option_row rows[] = {
      "of the resampling behind the intervals: the same gives the same (1)"},
     {"steady", 0, NULL, FOR_FIGURE | FOR_CHECK, NULL, apply_steady,
      "take breathing ripple off the profile, where one is found"},
+    {"explain", 0, NULL, FOR_ASSESS, NULL, apply_explain,
+     "list the stretches that a search for healthy vein looked at, their "
+     "figures and score, and why each was taken or not"},
     {"accept-gaps", 0, NULL, FOR_FIGURE | FOR_CHECK, NULL, apply_accept_gaps,
      "go on with more than 20 % of the frames left out"},
     {"size", 0, "WxH", FOR_FIGURE, NULL, apply_size,

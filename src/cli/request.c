@@ -176,6 +176,10 @@ int request_parse(const command *of, int count, char **arguments,
         return console_usage("--shoulder (20 unless given) must be below "
                              "--threshold");
     }
+    if (out->assess.explain && out->as == FORMAT_CSV) {
+        return console_usage("--csv has no room for what --explain tells; ask "
+                             "for text or --json");
+    }
     if (optind + 1 != count) {
         return console_usage("%s takes one file, and got %d; see 'boreline %s "
                              "--help'",

@@ -1,6 +1,7 @@
 /*
  * assessment_json.c - the assessment as JSON.
  */
+#include "report/explained.h"
 #include "report/source.h"
 
 #include <math.h>
@@ -44,18 +45,10 @@ static void vein_json(json *to, bl_vein vein) {
                 vein == BL_VEIN_UNKNOWN ? NULL : bl_vein_name(vein));
 }
 
-static void reference_json(json *to, const bl_assessment *of) {
-    if (of->reference_from == BL_FROM_NOTHING) {
-        json_string(to, "reference", NULL);
-        return;
-    }
-    json_open(to, "reference", '{', false);
-    json_string(to, "chosen", bl_reference_from_name(of->reference_from));
-    json_string(to, "rule",
-                of->segment_count > 0 ? bl_rule_name(of->options.rule) : NULL);
+static void segments_json(json *to, const bl_segment *segments, size_t count) {
     json_open(to, "segments", '[', false);
-    for (size_t i = 0; i < of->segment_count; i++) {
-        const bl_segment *segment = &of->segments[i];
+    for (size_t i = 0; i < count; i++) {
+        const bl_segment *segment = &segments[i];
         json_open(to, NULL, '{', true);
         json_number(to, "from_mm", segment->span.from_mm);
         json_number(to, "to_mm", segment->span.to_mm);
@@ -73,7 +66,22 @@ static void reference_json(json *to, const bl_assessment *of) {
         json_close(to, '{');
     }
     json_close(to, '[');
+}
+
+static void reference_json(json *to, const bl_assessment *of) {
+    if (of->reference_from == BL_FROM_NOTHING) {
+        json_string(to, "reference", NULL);
+        return;
+    }
+    json_open(to, "reference", '{', false);
+    json_string(to, "chosen", bl_reference_from_name(of->reference_from));
+    json_string(to, "rule",
+                of->segment_count > 0 ? bl_rule_name(of->options.rule) : NULL);
+    segments_json(to, of->segments, of->segment_count);
     json_string(to, "why", of->reference_why);
+    if (of->options.explain) {
+        explained_json(to, of);
+    }
     json_close(to, '{');
 }
 
@@ -148,9 +156,27 @@ static void rules_json(json *to, const bl_assessment *of) {
         json_string(to, "rule", bl_rule_name(i));
         json_number(to, "area_stenosis_pct", of->minimum_by_rule_pct[i]);
         json_number(to, "worst_area_stenosis_pct", of->worst_by_rule_pct[i]);
+        json_integer(to, "narrowings", (int64_t)of->narrowings_by_rule[i]);
+        json_number(to, "narrowed_length_mm", of->narrowed_by_rule_mm[i]);
         json_close(to, '{');
     }
     json_close(to, '[');
+}
+
+static void runner_up_json(json *to, const bl_runner_up *of) {
+    if (of == NULL) {
+        json_string(to, "runner_up", NULL);
+        return;
+    }
+    json_open(to, "runner_up", '{', false);
+    segments_json(to, of->segments, of->segment_count);
+    json_number(to, "area_stenosis_pct", of->minimum_area_stenosis_pct);
+    json_number(to, "worst_area_stenosis_pct", of->worst.area_stenosis_pct);
+    json_integer(to, "narrowings", (int64_t)of->narrowing_count);
+    json_number(to, "narrowed_length_mm", of->narrowed_mm);
+    json_integer(to, "compression_points", (int64_t)of->compression_count);
+    place_json(to, "worst", &of->worst);
+    json_close(to, '{');
 }
 
 static void narrowings_json(json *to, const bl_assessment *of) {
@@ -330,6 +356,7 @@ bl_status bl_report_assessment_json(const bl_study *study,
     place_json(&to, "lowest_single_frame", &of->lowest_frame);
     intervals_json(&to, of);
     rules_json(&to, of);
+    runner_up_json(&to, of->runner_up);
     narrowings_json(&to, of);
     compressions_json(&to, of);
     veins_json(&to, of, bl_study_pullback(study)->side);

@@ -5,6 +5,7 @@
  * came from. A heading stands in the left column, the words to its right;
  * lines stay within 80 characters unless a label or file name is long.
  */
+#include "report/explained.h"
 #include "report/source.h"
 
 #include <math.h>
@@ -218,23 +219,69 @@ static void single_frame_line(text *out, const bl_assessment *of) {
     text_add(out, " mm\n");
 }
 
+/* Right-aligned in so many columns. */
+static void cell(text *out, double value, const char *unit, size_t columns) {
+    text words = {0};
+    number(&words, value, 1, unit);
+    for (size_t i = words.size; i < columns; i++) {
+        text_add(out, " ");
+    }
+    text_add(out, text_c(&words));
+    out->failed = out->failed || words.failed;
+    text_free(&words);
+}
+
+#define RULE_WIDTH ((size_t)11)
+#define PERCENT_WIDTH ((size_t)12)
+#define LENGTH_WIDTH ((size_t)18)
+
+static void rule_line(text *out, const char *name, double worst_pct,
+                      double minimum_pct, double narrowed_mm) {
+    size_t start = out->size;
+    next_line(out);
+    text_add(out, name);
+    while (!out->failed && out->size - start < 1 + HEADING_WIDTH + RULE_WIDTH) {
+        text_add(out, " ");
+    }
+    cell(out, worst_pct, " %", PERCENT_WIDTH);
+    cell(out, minimum_pct, " %", PERCENT_WIDTH + 4);
+    cell(out, narrowed_mm, " mm", LENGTH_WIDTH);
+}
+
+static void runner_up_lines(text *out, const bl_runner_up *of, bl_rule rule) {
+    next_line(out);
+    text_add(out, "runner-up: next best stretches where there are some, rule ");
+    text_add(out, bl_rule_name(rule));
+    for (size_t i = 0; i < of->segment_count; i++) {
+        const bl_segment *segment = &of->segments[i];
+        next_line(out);
+        text_add(out, "  ");
+        text_add(out, bl_end_name(segment->where));
+        text_add(out, " ");
+        span(out, segment->span);
+        text_add(out, ": ");
+        text_fixed(out, segment->area_mm2, 1);
+        text_add(out, " mm2");
+    }
+}
+
 static void rule_lines(text *out, const bl_assessment *of) {
-    if (of->segment_count < 2) {
+    const bl_runner_up *next = of->runner_up;
+    if (of->segment_count < 2 && next == NULL) {
         return;
     }
-    heading(out, "By rule");
-    text_add(out, "greatest area stenosis:");
+    heading(out, "By reference");
+    text_add(out, "area stenosis:  greatest   at least area   narrowed over");
     for (unsigned i = 0; i < BL_RULE_COUNT; i++) {
-        if (i == 3) {
-            next_line(out);
-            text_add(out, "                       ");
-        }
-        text_add(out, " ");
-        text_add(out, bl_rule_name(i));
-        text_add(out, " ");
-        number(out, of->worst_by_rule_pct[i], 1, " %");
-        text_add(out, i + 1 < BL_RULE_COUNT ? "," : "\n");
+        rule_line(out, bl_rule_name(i), of->worst_by_rule_pct[i],
+                  of->minimum_by_rule_pct[i], of->narrowed_by_rule_mm[i]);
     }
+    if (next != NULL) {
+        rule_line(out, "runner-up", next->worst.area_stenosis_pct,
+                  next->minimum_area_stenosis_pct, next->narrowed_mm);
+        runner_up_lines(out, next, of->options.rule);
+    }
+    text_add(out, "\n");
 }
 
 /* Lengths are printed to a tenth. */
@@ -550,6 +597,9 @@ bl_status bl_report_assessment_text(const bl_study *study,
     } else {
         heading(&out, "Reference");
         text_add(&out, "none, so nothing is called narrowed\n");
+    }
+    if (of->options.explain) {
+        explained_text(&out, of);
     }
     normal_lines(&out, of);
     if (any) {

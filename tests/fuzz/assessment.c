@@ -94,6 +94,7 @@ static bl_assess_options take_options(bites *from) {
         .rule = (bl_rule)(choice % BL_RULE_COUNT),
         .reference = (bl_reference_choice)(choice / BL_RULE_COUNT % 4),
         .accept_gaps = choice >= 128,
+        .explain = true,
     };
     out.shoulder_pct = out.threshold_pct * bite(from) / 256.0;
     out.threshold_pct = wild == 255 ? bite_double(from) : out.threshold_pct;
@@ -227,7 +228,36 @@ static void must_be_veins(const bl_assessment *of) {
     must(narrowed < 1e-6 && frames <= of->frames_used);
 }
 
+static void must_be_a_score(const bl_candidate *of) {
+    const bl_score *score = &of->score;
+    bool serves = of->verdict <= BL_VERDICT_LOWER;
+    must(serves == !isnan(score->total) && serves == !isnan(of->away_mm));
+    must(!serves || (score->total >= 0.0 && score->total <= 1.0 + 1e-12));
+    must(!serves ||
+         of->segment.span.to_mm - of->segment.span.from_mm >= 10.0 - 1e-9);
+    must(of->segment.frames >= 1 && of->spread_pct >= 0.0);
+    must(of->segment.span.from_mm >= of->part_span.from_mm &&
+         of->segment.span.to_mm <= of->part_span.to_mm);
+}
+
+static void must_be_candidates(const bl_assessment *of) {
+    size_t chosen = 0;
+    for (size_t i = 0; i < of->candidate_count; i++) {
+        const bl_candidate *a = &of->candidates[i];
+        must_be_a_score(a);
+        chosen += a->verdict == BL_VERDICT_CHOSEN;
+        for (size_t k = 0; k < i; k++) {
+            const bl_span *b = &of->candidates[k].segment.span;
+            must(a->segment.span.from_mm >= b->to_mm ||
+                 b->from_mm >= a->segment.span.to_mm);
+        }
+    }
+    must(chosen ==
+         (of->reference_from == BL_FROM_FOUND ? of->segment_count : 0));
+}
+
 static void must_be_sane(const bl_assessment *of) {
+    must_be_candidates(of);
     must_be_a_profile(of);
     must_be_narrowings(of);
     must_be_veins(of);
