@@ -286,7 +286,7 @@ static void draw_names(page *on, const page_panel *in, double top,
 static const char *threshold_name(page *on) {
     text words = {0};
     text_add(&words, "area \xE2\x88\x92");
-    text_fixed(&words, on->scene->assessment->options.threshold_pct, 0);
+    text_short(&words, on->scene->assessment->options.threshold_pct, 2);
     text_add(&words, " %");
     return page_keep(on, &words);
 }

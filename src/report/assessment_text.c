@@ -5,6 +5,7 @@
  * came from. A heading stands in the left column, the words to its right;
  * lines stay within 80 characters unless a label or file name is long.
  */
+#include "base/origin.h"
 #include "report/source.h"
 
 #include <math.h>
@@ -84,10 +85,10 @@ static void pullback_lines(text *out, const bl_study *study,
                 of->frames);
     next_line(out);
     text_add(out, "position from ");
-    source_position_words(out, pullback);
+    origin_position_words(out, pullback);
     next_line(out);
     text_add(out, "coordinates in ");
-    source_units_words(out, pullback);
+    origin_units_words(out, pullback);
     text_add(out, "\n");
 }
 
@@ -98,7 +99,7 @@ static void share_words(text *out, bl_vein vein, double share_pct,
     text_add(out, " % of normal (");
     text_add(out, bl_vein_name(vein));
     text_add(out, ", ");
-    source_short(out, normal_mm2, 2);
+    text_short(out, normal_mm2, 2);
     text_add(out, " mm2)");
 }
 
@@ -264,9 +265,9 @@ static void circle_words(text *out, const bl_assessment *of) {
 static void narrowing_lines(text *out, const bl_assessment *of) {
     heading(out, "Narrowings");
     text_add(out, "area stenosis of ");
-    source_short(out, of->options.threshold_pct, 2);
+    text_short(out, of->options.threshold_pct, 2);
     text_add(out, " % or more; shoulders to ");
-    source_short(out, of->options.shoulder_pct, 2);
+    text_short(out, of->options.shoulder_pct, 2);
     text_add(out, of->narrowing_count == 0 ? " %: none" : " %");
     unjudged_words(out, of);
     text_add(out, "\n");

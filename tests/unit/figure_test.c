@@ -156,9 +156,12 @@ static void fixture_fill(double length_mm, bool crowded, size_t segments) {
                                  .side = "left",
                                  .reader = "",
                                  .stage = "before",
-                                 .speed_mm_per_s = 1.0,
+                                 .position_from = BL_POSITION_RATE,
+                                 .speed_mm_per_s = 1.25,
                                  .frame_rate_hz = 3.0,
                                  .step_mm = (double)NAN,
+                                 .mm_per_px_x = 0.015625,
+                                 .mm_per_px_y = 0.02,
                                  .length_mm = length_mm};
     one.source =
         (bl_source){.file = "case.csv", .crc32 = 0x9ae0daaf, .options = ""};
@@ -320,6 +323,14 @@ static size_t check_panels(double width, double height, const char *what) {
     return wrong + 1;
 }
 
+/* Every size says what it was made of: the text's own words of it, whose
+ * spaces before units do not break, and a file's name that may be cut. */
+static bool says_origin(const bl_figure *of) {
+    return says(of, "crc32 9ae0daaf; position from ") &&
+           says(of, "3 frames/s and speed 1.25\xC2\xA0mm/s") &&
+           says(of, "0.015625 by 0.02\xC2\xA0mm (note). ");
+}
+
 /* The page sizes for what fixture holds now; texts that go wrong. */
 static size_t check_pages(const char *what) {
     size_t wrong = 0;
@@ -334,6 +345,10 @@ static size_t check_pages(const char *what) {
         wrong += check_panels(pages[i][0], pages[i][1], place);
         if (!says(figure, bl_caution())) {
             print_error("%s: the caution is cut short\n", place);
+            wrong++;
+        }
+        if (!says_origin(figure)) {
+            print_error("%s: the origin is cut short\n", place);
             wrong++;
         }
         bl_figure_free(figure);
@@ -426,6 +441,27 @@ static void test_side_outlives_a_long_name(void **state) {
     assert_false(says(figure, name));
     assert_true(says(figure, "\xE2\x80\xA6, left, before "));
     bl_figure_free(figure);
+}
+
+static void test_source_outlives_a_long_path(void **state) {
+    (void)state;
+    size_t wrong = 0;
+    fixture_fill(200.0, true, 2);
+    one.pullback.polar = true;
+    one.pullback.speed_is_schedule = true;
+    one.source.file = "/a/path/through/many/folders/that/goes/on/and/on/to/an "
+                      "invented case with a long name.csv";
+    bl_figure *figure = NULL;
+    for (size_t i = 0; i < PAGES; i++) {
+        assert_int_equal(fixture_draw(pages[i][0], pages[i][1], &figure),
+                         BL_OK);
+        wrong += !says(figure, "invented case") ||
+                 !says(figure, "speed schedule from 1.25\xC2\xA0mm/s") ||
+                 !says(figure, "by 0.02\xC2\xA0mm (note). ");
+        assert_non_null(strstr(figure->description, one.source.file));
+        bl_figure_free(figure);
+    }
+    assert_int_equal(wrong, 0);
 }
 
 /* On a small page not all of 8 narrowings have room for a label: the one of
@@ -591,6 +627,7 @@ int main(void) {
         cmocka_unit_test(test_texts_keep_clear),
         cmocka_unit_test(test_numbers_keep_clear_away_from_zero),
         cmocka_unit_test(test_side_outlives_a_long_name),
+        cmocka_unit_test(test_source_outlives_a_long_path),
         cmocka_unit_test(test_labels_left_out_are_counted),
         cmocka_unit_test(test_words_point_to_what_is_there),
         cmocka_unit_test(test_same_bytes_twice),
