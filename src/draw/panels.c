@@ -33,13 +33,19 @@ static double greatest_diameter(const page *on, size_t index) {
     return point_at(on, index)->max_diameter_mm;
 }
 
-static double reference_diameter(const page *on, size_t index) {
-    return circle_diameter_mm(point_at(on, index)->reference_area_mm2);
+static double diameter_of(const page *on, double reference_area_mm2) {
+    (void)on;
+    return circle_diameter_mm(reference_area_mm2);
 }
 
-static double threshold_diameter(const page *on, size_t index) {
+static double threshold_of(const page *on, double reference_area_mm2) {
     double kept = 1.0 - on->scene->assessment->options.threshold_pct / 100.0;
-    return circle_diameter_mm(point_at(on, index)->reference_area_mm2 * kept);
+    return circle_diameter_mm(reference_area_mm2 * kept);
+}
+
+static double area_of(const page *on, double reference_area_mm2) {
+    (void)on;
+    return reference_area_mm2;
 }
 
 static double smooth_area(const page *on, size_t index) {
@@ -291,16 +297,6 @@ static const char *threshold_name(page *on) {
     return page_keep(on, &words);
 }
 
-/* What is expected of veins steps from one to the next. */
-static void draw_reference(page *on, const page_panel *in, curve_value of,
-                           canvas_pen pen) {
-    if (on->scene->assessment->reference_from == BL_FROM_EXPECTED) {
-        curves_steps(on, in, of, pen);
-    } else {
-        curves_line(on, in, of, pen);
-    }
-}
-
 static void draw_diameters(page *on) {
     const page_panel *in = &on->diameter;
     canvas_pen edge = page_pen(on, 0x7FB2D6, 0.05, CANVAS_SOLID);
@@ -308,16 +304,16 @@ static void draw_diameters(page *on) {
     canvas_pen healthy = page_pen(on, GREEN, 0.15, CANVAS_LONG_DASHED);
     canvas_pen limit = page_pen(on, VERMILLION, 0.13, CANVAS_DOTTED);
     curves_band(on, in, least_diameter, greatest_diameter, BAND_TINT, edge);
-    draw_reference(on, in, reference_diameter, healthy);
-    draw_reference(on, in, threshold_diameter, limit);
+    curves_reference(on, in, diameter_of, healthy);
+    curves_reference(on, in, threshold_of, limit);
     curves_line(on, in, equivalent, line);
+    double last = last_value(on, reference_area);
     double band = 0.5 * (last_value(on, least_diameter) +
                          last_value(on, greatest_diameter));
     curve_name names[] = {
         {"equivalent", last_value(on, equivalent), line, CANVAS_NONE},
-        {"reference", last_value(on, reference_diameter), healthy, CANVAS_NONE},
-        {threshold_name(on), last_value(on, threshold_diameter), limit,
-         CANVAS_NONE},
+        {"reference", diameter_of(on, last), healthy, CANVAS_NONE},
+        {threshold_name(on), threshold_of(on, last), limit, CANVAS_NONE},
         {"min to max", band, edge, BAND_TINT},
     };
     draw_names(on, in, in->box.y0, names, sizeof names / sizeof names[0]);
@@ -331,7 +327,7 @@ static void draw_areas(page *on) {
     canvas_pen normal = page_pen(on, INK, 0.10, CANVAS_DASHED);
     curves_line(on, in, traced_area, traced);
     curves_steps(on, in, normal_area, normal);
-    draw_reference(on, in, reference_area, healthy);
+    curves_reference(on, in, area_of, healthy);
     curves_line(on, in, smooth_area, line);
     curve_name names[] = {
         {"area", last_value(on, smooth_area), line, CANVAS_NONE},
