@@ -112,7 +112,7 @@ static uint32_t section_tint(const page *on, const page_section *of) {
     if (of->is_reference) {
         return 0xE3F3EE;
     }
-    return page_has_reference(on) ? NARROW_TINT : BAND_TINT;
+    return page_has_reference(on) ? NARROW_TINT : WHITE;
 }
 
 static void draw_circle(page *on, double x, double y, double radius) {

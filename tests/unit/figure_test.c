@@ -464,6 +464,63 @@ static void test_source_outlives_a_long_path(void **state) {
     assert_int_equal(wrong, 0);
 }
 
+/* Boxes of vein that was not judged, and how much of the panel's width the
+ * widest covers. */
+static size_t unjudged_boxes(double width, double height, double *share) {
+    scene of = fixture_scene();
+    bl_figure *figure = NULL;
+    canvas list = {0};
+    arena memory = {0};
+    page on = {.canvas = &list,
+               .memory = &memory,
+               .scene = &of,
+               .width = width,
+               .height = height};
+    plan_page(&on);
+    assert_false(on.failed);
+    assert_int_equal(fixture_draw(width, height, &figure), BL_OK);
+    size_t count = 0;
+    *share = 0.0;
+    for (size_t i = 0; i < figure->canvas.item_count; i++) {
+        const canvas_item *item = &figure->canvas.items[i];
+        if (item->mode == CANVAS_CLOSED && item->fill == UNJUDGED_TINT) {
+            const canvas_point *at = &figure->canvas.points[item->first];
+            *share = fmax(*share, (at[2].x - at[0].x) / (on.x1 - on.x0));
+            count++;
+        }
+    }
+    assert_int_equal(says(figure, "not judged"), count > 0);
+    assert_int_equal(says(figure, "gap "), one.assessment.gap_count > 0);
+    bl_figure_free(figure);
+    canvas_free(&list);
+    arena_free(&memory);
+    return count;
+}
+
+/* Vein without a reference has a look of its own, up to the step where it has
+ * one, and a name on every page; so has a gap. */
+static void test_unjudged_vein(void **state) {
+    (void)state;
+    static const bl_step step = {60.1, (double)NAN, 200.0};
+    double share = 0.0;
+    for (size_t i = 0; i < PAGES; i++) {
+        fixture_fill(200.0, false, 2);
+        assert_int_equal(unjudged_boxes(pages[i][0], pages[i][1], &share), 0);
+        fixture_fill(200.0, true, 2);
+        one.assessment.steps = &step;
+        one.assessment.step_count = 1;
+        for (size_t k = 0; one.points[k].position_mm < step.position_mm; k++) {
+            one.points[k].reference_area_mm2 = (double)NAN;
+        }
+        /* In two panels and beside its name. */
+        assert_int_equal(unjudged_boxes(pages[i][0], pages[i][1], &share), 3);
+        check_close(share, 60.1 / 200.0, 1e-12, "");
+        fixture_fill(200.0, false, 0);
+        assert_int_equal(unjudged_boxes(pages[i][0], pages[i][1], &share), 3);
+        check_close(share, 1.0, 1e-12, "");
+    }
+}
+
 /* On a small page not all of 8 narrowings have room for a label: the one of
  * 50 %, which the name of a curve says as well, goes first. */
 static void test_labels_left_out_are_counted(void **state) {
@@ -628,6 +685,7 @@ int main(void) {
         cmocka_unit_test(test_numbers_keep_clear_away_from_zero),
         cmocka_unit_test(test_side_outlives_a_long_name),
         cmocka_unit_test(test_source_outlives_a_long_path),
+        cmocka_unit_test(test_unjudged_vein),
         cmocka_unit_test(test_labels_left_out_are_counted),
         cmocka_unit_test(test_words_point_to_what_is_there),
         cmocka_unit_test(test_same_bytes_twice),
