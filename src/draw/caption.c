@@ -5,6 +5,7 @@
 #include "draw/page.h"
 
 #include "base/origin.h"
+#include "base/place.h"
 #include "draw/advance.h"
 
 #include <math.h>
@@ -130,40 +131,68 @@ static void say_reference(page *on, text *to) {
     text_add(to, ". ");
 }
 
+/* What speaks against a place follows it. */
+static void say_place(text *to, const bl_place *place) {
+    text_add(to, " at ");
+    text_fixed(to, place->position_mm, 1);
+    text_add(to, " mm. ");
+    if (place_is_doubted(place)) {
+        text_add(to, "Doubtful: ");
+        place_doubt_words(to, place);
+        text_add(to, ". ");
+    }
+}
+
 static void say_minimum(text *to, const bl_assessment *of) {
     text_add(to, "Least area ");
     text_fixed(to, of->minimum.area_mm2, 1);
     text_add(to, " mm\xC2\xB2");
     add_share(to, of->minimum.share_of_normal_pct);
-    text_add(to, " at ");
-    text_fixed(to, of->minimum.position_mm, 1);
-    text_add(to, " mm. ");
+    say_place(to, &of->minimum);
 }
 
+/* What it is the worst of comes first, where that is not all of the vein. */
 static void say_worst(text *to, const bl_assessment *of) {
-    if (of->reference_from == BL_FROM_NOTHING) {
-        say_minimum(to, of);
-        return;
+    bool exceeds = place_exceeds(&of->worst);
+    bool in_part = place_judged_in_part(of);
+    text_add(to, exceeds ? "No frame lies below the reference" : "");
+    if (in_part) {
+        text_add(to, exceeds ? ", of " : "Of ");
+        place_judged_words(to, of);
     }
-    text_add(to, "Greatest area stenosis ");
-    text_fixed(to, of->worst.area_stenosis_pct, 1);
+    text_add(to, exceeds   ? ": least excess of area "
+                 : in_part ? ": greatest area stenosis "
+                           : "Greatest area stenosis ");
+    text_fixed(to, fabs(of->worst.area_stenosis_pct), 1);
     text_add(to, " % (");
     text_fixed(to, of->worst.area_mm2, 1);
-    text_add(to, " of ");
+    text_add(to, exceeds ? " against " : " of ");
     text_fixed(to, of->worst.reference_area_mm2, 1);
     text_add(to, " mm\xC2\xB2");
     add_share(to, of->worst.share_of_normal_pct);
-    text_add(to, ") at ");
-    text_fixed(to, of->worst.position_mm, 1);
-    text_add(to, " mm; narrowed: area stenosis of ");
+    text_add(to, ")");
+    say_place(to, &of->worst);
+}
+
+static void say_narrowed(text *to, const bl_assessment *of) {
+    text_add(to, "Narrowed: area stenosis of ");
     text_short(to, of->options.threshold_pct, 2);
     text_add(to, " % or more, shoulders to ");
     text_short(to, of->options.shoulder_pct, 2);
     text_add(to, " %. ");
-    if (of->traced_mm - of->judged_mm >= 0.05) {
-        text_fixed(to, of->traced_mm - of->judged_mm, 1);
-        text_add(to, " mm without reference were not judged. ");
+}
+
+/* What was found, most needed first: a small page cuts the end. */
+static void say_findings(page *on, text *to) {
+    const bl_assessment *of = on->scene->assessment;
+    if (!page_has_reference(on)) {
+        say_reference(on, to);
+        say_minimum(to, of);
+        return;
     }
+    say_worst(to, of);
+    say_reference(on, to);
+    say_narrowed(to, of);
     if (of->minimum.row != of->worst.row) {
         say_minimum(to, of);
     }
@@ -182,7 +211,8 @@ static const char *keep_units(page *on, text *words) {
     text kept = {0};
     const char *at = text_c(words);
     for (bool digit = false; *at != '\0'; at++) {
-        bool unit = strncmp(at, " mm", 3) == 0 || strncmp(at, " %", 2) == 0;
+        bool unit = strncmp(at, " mm", 3) == 0 || strncmp(at, " %", 2) == 0 ||
+                    strncmp(at, " frames/s", 9) == 0;
         if (digit && unit) {
             text_add(&kept, NBSP);
         } else {
@@ -225,8 +255,7 @@ static const char *caption_facts(page *on) {
     const scene *of = on->scene;
     const bl_assessment *found = of->assessment;
     text words = {0};
-    say_reference(on, &words);
-    say_worst(&words, found);
+    say_findings(on, &words);
     say_normals(on, &words);
     say_unlabelled(&words, &on->bars, "narrowings");
     say_unlabelled(&words, &on->points, "compression points");
