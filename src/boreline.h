@@ -529,6 +529,14 @@ typedef struct bl_candidate {
     double away_mm;     /* from where nearness counts; NaN where rejected */
 } bl_candidate;
 
+/* What speaks against the contour that a place is of. */
+typedef struct bl_doubt {
+    uint32_t points_few;    /* its points where contours beside it have more */
+    uint32_t points_beside; /* than twice as many; both 0 where they have not */
+    bool jump;              /* its area is unlike that of frames around it */
+    size_t left_out;        /* frames directly beside it that were left out */
+} bl_doubt;
+
 /* A place on the profile, with its stenoses. */
 typedef struct bl_place {
     int64_t frame; /* the frame at or nearest to it */
@@ -545,6 +553,7 @@ typedef struct bl_place {
     bl_vein vein;
     double normal_area_mm2;     /* expected of that vein; NaN unknown */
     double share_of_normal_pct; /* area / normal area */
+    bl_doubt doubt;
 } bl_place;
 
 typedef enum bl_pattern {
@@ -568,6 +577,9 @@ typedef struct bl_narrowing {
     bool open_from;      /* the shoulder ran into a gap, the first frame or a
                             vein without a reference */
     bool open_to;        /* the same of the last frame */
+    bool span_open_from; /* not only the shoulder: the narrowing itself did */
+    bool span_open_to;
+    size_t left_out;     /* frames between its shoulders that were left out */
     bl_place worst;      /* greatest area stenosis in it */
     double min_area_mm2; /* least area in it */
     double flattening_share; /* 0 .. 1, at the worst place */
@@ -601,6 +613,13 @@ typedef struct bl_vein_row {
     double narrowed_mm; /* of narrowings, what lies in it; NaN without one */
     size_t compression_count; /* points in it; 0 without a reference */
 } bl_vein_row;
+
+/* Where the reference steps from one part of the line to the next. */
+typedef struct bl_step {
+    double position_mm;
+    double before_area_mm2; /* towards lower positions; NaN: no reference */
+    double after_area_mm2;
+} bl_step;
 
 /* One usable lumen frame of the profile, in position order. */
 typedef struct bl_profile_point {
@@ -706,6 +725,8 @@ typedef struct bl_assessment {
     size_t candidate_count;
     size_t more_candidates; /* that do not overlap those listed */
     size_t more_rejected;
+    const bl_step *steps; /* within what was traced, in position order */
+    size_t step_count;
 
     bl_place minimum;      /* least smoothed area */
     bl_place worst;        /* greatest area stenosis, smoothed; the minimum

@@ -232,6 +232,36 @@ static void fill_points(workings *work) {
     }
 }
 
+/* Whether two areas differ, or one of them only is known. */
+static bool differ(double a, double b) {
+    return a < b || a > b || isnan(a) != isnan(b);
+}
+
+static bl_status fill_steps(const workings *work, bl_assessment *out) {
+    reference_break breaks[REFERENCE_BREAKS];
+    size_t count = reference_breaks(&work->reference, breaks);
+    bl_step *steps = arena_alloc(work->owner, count, sizeof *steps);
+    if (steps == NULL) {
+        return BL_ERR_MEMORY;
+    }
+    const bl_profile_point *points = work->profile.points;
+    double first = points[0].position_mm;
+    double last = points[work->profile.count - 1].position_mm;
+    size_t held = 0;
+    for (size_t i = 0; i < count; i++) {
+        double before = breaks[i].before.area_mm2;
+        double after = breaks[i].after.area_mm2;
+        double at = breaks[i].x_mm;
+        if (breaks[i].steps && differ(before, after) && at >= first &&
+            at <= last) {
+            steps[held++] = (bl_step){at, before, after};
+        }
+    }
+    out->steps = steps;
+    out->step_count = held;
+    return BL_OK;
+}
+
 static double judged_mm(const profile *along) {
     double sum = 0.0;
     for (size_t i = 0; i < along->count; i++) {
@@ -350,6 +380,9 @@ static bl_status assess_all(workings *work, bl_assessment *out) {
     fill_places(work, out);
     out->segment_count = work->reference.count;
     status = workings_segments(work, out->worst.position_mm, &out->segments);
+    if (status == BL_OK) {
+        status = fill_steps(work, out);
+    }
     if (status == BL_OK) {
         status = fill_findings(work, out);
     }

@@ -41,6 +41,28 @@ static double least_area_mm2(const workings *work, course_points among) {
     return least;
 }
 
+/* How many left-out frames lie before a position, or at it if `through`. */
+static size_t left_out_before(const workings *work, double position_mm,
+                              bool through) {
+    size_t low = 0;
+    size_t high = work->profile.left_out_count;
+    while (low < high) {
+        size_t middle = low + (high - low) / 2;
+        double at = work->rows[work->profile.left_out[middle]].position_mm;
+        if (through ? at <= position_mm : at < position_mm) {
+            low = middle + 1;
+        } else {
+            high = middle;
+        }
+    }
+    return low;
+}
+
+static size_t left_out_in(const workings *work, bl_span span) {
+    return left_out_before(work, span.to_mm, true) -
+           left_out_before(work, span.from_mm, false);
+}
+
 static bl_narrowing describe(const workings *work, bl_span span,
                              course_points among, course_ends shoulders) {
     size_t worst = workings_worst_of(work, among);
@@ -49,7 +71,13 @@ static bl_narrowing describe(const workings *work, bl_span span,
         .shoulders = {shoulders.before.x_mm, shoulders.after.x_mm},
         .open_from = shoulders.before.open,
         .open_to = shoulders.after.open,
+        /* An open shoulder ends at the last frame. */
+        .span_open_from =
+            shoulders.before.open && span.from_mm <= shoulders.before.x_mm,
+        .span_open_to =
+            shoulders.after.open && span.to_mm >= shoulders.after.x_mm,
     };
+    out.left_out = left_out_in(work, out.shoulders);
     out.worst = workings_place(work, worst);
     out.min_area_mm2 = least_area_mm2(work, among);
     out.flattening_share = flattening_share(work, worst);

@@ -7,6 +7,7 @@
 #include "assess/workings.h"
 
 #include "base/constants.h"
+#include "base/place.h"
 #include "pullback/marks.h"
 #include "pullback/veins.h"
 
@@ -482,6 +483,23 @@ static void warn_call(list *to) {
     finish(to);
 }
 
+/* What a narrowing, or only its shoulder, runs into. */
+static void open_words(list *to, const bl_narrowing *one) {
+    bool itself = one->span_open_from || one->span_open_to;
+    text_add(&to->draft,
+             itself ? "the narrowing at " : "a shoulder of the narrowing at ");
+    add_span(to, one->span);
+    text_add(&to->draft,
+             to->work->reference.piece_count > 1
+                 ? " runs into a gap, a vein without reference or the end of "
+                   "the pullback: "
+                 : " runs into a gap or the end of the pullback: ");
+    text_add(&to->draft, itself ? "it is at least that long, and may be longer "
+                                  "and tighter"
+                                : "the length of the narrowing is known, but "
+                                  "where the vein recovers was not seen");
+}
+
 /* The first few by place, the others by number: a table broken in many places
  * must not crowd out the other notes. */
 static void warn_open_shoulders(list *to) {
@@ -491,21 +509,77 @@ static void warn_open_shoulders(list *to) {
         const bl_narrowing *one = &of->narrowings[i];
         open += one->open_from || one->open_to;
         if ((one->open_from || one->open_to) && open <= NAMED_MOST) {
-            text_add(&to->draft, "the narrowing at ");
-            add_span(to, one->span);
-            text_add(&to->draft,
-                     to->work->reference.piece_count > 1
-                         ? " runs into a gap, a vein without reference or the "
-                           "end of the pullback: it is at least that long, and "
-                           "may be longer and tighter"
-                         : " runs into a gap or the end of the pullback: it is "
-                           "at least that long, and may be longer and tighter");
+            open_words(to, one);
             finish(to);
         }
     }
     if (open > NAMED_MOST) {
-        text_format(&to->draft, "so do %zu more narrowings", open - NAMED_MOST);
+        text_format(&to->draft,
+                    "%zu more narrowings, or their shoulders, run into such",
+                    open - NAMED_MOST);
         finish(to);
+    }
+}
+
+static void warn_perimeters(list *to) {
+    const bl_assessment *of = to->into;
+    size_t longer = 0;
+    for (size_t i = 0; i < of->compression_count; i++) {
+        const bl_compression *one = &of->compressions[i];
+        bool is_long = place_perimeter_is_long(one);
+        longer += is_long;
+        if (is_long && longer <= NAMED_MOST) {
+            text_add(&to->draft, "the perimeter at the compression point at ");
+            text_fixed(&to->draft, one->place.position_mm, 1);
+            text_add(&to->draft, " mm, ");
+            text_fixed(&to->draft, one->perimeter_kept_pct, 0);
+            text_add(&to->draft, " %, is ");
+            place_perimeter_words(&to->draft, of);
+            finish(to);
+        }
+    }
+    if (longer > NAMED_MOST) {
+        text_format(&to->draft, "so it is at %zu more compression points",
+                    longer - NAMED_MOST);
+        finish(to);
+    }
+}
+
+static void warn_doubted_place(list *to, const char *name,
+                               const bl_place *place) {
+    text_add(&to->draft, name);
+    text_add(&to->draft, ", at ");
+    text_fixed(&to->draft, place->position_mm, 1);
+    text_add(&to->draft, " mm, is doubtful: ");
+    place_doubt_words(&to->draft, place);
+    finish(to);
+}
+
+/* The places that headline, where their own contours are doubted; the worst of
+ * the first few other narrowings. */
+static void warn_doubted(list *to) {
+    const bl_assessment *of = to->into;
+    bool any = reference_exists(&to->work->reference);
+    if (any && place_is_doubted(&of->worst)) {
+        text words = {0};
+        text_add(&words, "the ");
+        text_add(&words, place_worst_name(of));
+        warn_doubted_place(to, text_c(&words), &of->worst);
+        to->failed = to->failed || words.failed;
+        text_free(&words);
+    }
+    if ((!any || of->minimum.row != of->worst.row) &&
+        place_is_doubted(&of->minimum)) {
+        warn_doubted_place(to, "the least area", &of->minimum);
+    }
+    size_t said = 0;
+    for (size_t i = 0; i < of->narrowing_count && said < NAMED_MOST; i++) {
+        const bl_place *place = &of->narrowings[i].worst;
+        if (place->row != of->worst.row && place->row != of->minimum.row &&
+            place_is_doubted(place)) {
+            warn_doubted_place(to, "the worst of a narrowing", place);
+            said++;
+        }
     }
 }
 
@@ -636,11 +710,13 @@ bl_status warning_collect(const workings *work, bl_assessment *into,
     warn_reference(&all, settled);
     warn_call(&all);
     warn_open_shoulders(&all);
+    warn_perimeters(&all);
     warn_minimum(&all);
     warn_uncertain(&all);
     warn_scatter(&all);
     warn_ripple(&all);
     size_t before = all.count;
+    warn_doubted(&all);
     warn_gaps(&all);
     warn_left_out(&all);
     warn_jumps(&all);

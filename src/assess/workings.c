@@ -4,6 +4,7 @@
 #include "assess/workings.h"
 
 #include "base/constants.h"
+#include "profile/beside.h"
 
 #include <math.h>
 
@@ -183,6 +184,20 @@ static double stenosis_pct(double healthy, double value) {
     return 100.0 * (healthy - value) / healthy;
 }
 
+static bl_doubt doubt_of(const workings *work, size_t row) {
+    const bl_row *rows = work->rows;
+    size_t count = work->row_count;
+    bl_doubt out = {
+        .jump = (rows[row].measures.flags & BL_FLAG_JUMP) != 0,
+        .left_out = beside_left_out(rows, count, row),
+    };
+    if (beside_is_cut(rows, count, row)) {
+        out.points_few = rows[row].points;
+        out.points_beside = beside_points(rows, count, row);
+    }
+    return out;
+}
+
 bl_place workings_place(const workings *work, size_t index) {
     const bl_profile_point *point = &work->profile.points[index];
     reference_shape healthy =
@@ -208,6 +223,7 @@ bl_place workings_place(const workings *work, size_t index) {
         .vein = vein,
         .normal_area_mm2 = normal,
         .share_of_normal_pct = 100.0 * point->area_mm2 / normal,
+        .doubt = doubt_of(work, point->row),
     };
 }
 

@@ -164,6 +164,18 @@ void text_fixed(text *out, double value, unsigned decimals) {
     }
 }
 
+void text_short(text *out, double value, unsigned most) {
+    size_t before = out->size;
+    text_fixed(out, value, most);
+    if (most == 0 || out->size == before) {
+        return;
+    }
+    while (out->bytes[out->size - 1] == '0') {
+        out->size--;
+    }
+    out->size -= out->bytes[out->size - 1] == '.';
+}
+
 void text_double(text *out, double value) {
     if (!isfinite(value)) {
         text_add(out, "null");

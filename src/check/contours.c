@@ -5,10 +5,9 @@
 #include "check/checking.h"
 
 #include "base/constants.h"
+#include "profile/beside.h"
 #include "profile/profile.h"
 
-/* A contour with so many times fewer points than those beside it was cut. */
-#define FAR_FEWER 2
 /* Points that two tracings of a contour may share, and so many rows to each
  * side are of the frames beside it, whatever kinds were traced. */
 #define SHARED 2
@@ -33,34 +32,6 @@ static bool has_centre_outside(const bl_row *row) {
 
 static bool has_few_points(const bl_row *row) {
     return profile_is_usable_lumen(row) && row->points < FEW_TRACED_POINTS;
-}
-
-/* The next usable lumen contour of the rows in steps of 1 or -1; count (or
- * more) where there is none. */
-static size_t neighbour_of(const checking *in, size_t i, size_t step) {
-    do {
-        i += step; /* below 0 is beyond count */
-    } while (i < in->count && !profile_is_usable_lumen(&in->rows[i]));
-    return i;
-}
-
-static uint32_t points_at(const checking *in, size_t i) {
-    return i < in->count ? in->rows[i].points : UINT32_MAX;
-}
-
-/* The fewer points of the contours to both sides; of the two nearest at an
- * end. UINT32_MAX where there are none. */
-static uint32_t points_beside(const checking *in, size_t i) {
-    size_t before = neighbour_of(in, i, SIZE_MAX);
-    size_t after = neighbour_of(in, i, 1);
-    if (before >= in->count && after < in->count) {
-        before = neighbour_of(in, after, 1);
-    } else if (after >= in->count && before < in->count) {
-        after = neighbour_of(in, before, SIZE_MAX);
-    }
-    uint32_t one = points_at(in, before);
-    uint32_t other = points_at(in, after);
-    return one < other ? one : other;
 }
 
 /* The points of the next usable lumen contour in steps of 1 or -1, where one is
@@ -111,11 +82,12 @@ static bl_status say_double(checking *in, size_t i) {
                          in->rows[i].points);
 }
 
-static bl_status say_fewer(checking *in, size_t i, uint32_t beside) {
+static bl_status say_fewer(checking *in, size_t i) {
     return findings_warn(&in->found, checking_line(in, i), 0, in->rows[i].frame,
-                         "%u points, where the contours beside it have %u or "
+                         "%u points, where contours beside it have %u or "
                          "more; is a part of it missing?",
-                         in->rows[i].points, beside);
+                         in->rows[i].points,
+                         beside_points(in->rows, in->count, i));
 }
 
 /* What is left of a contour of which a part was lost reads well, and so does
@@ -126,9 +98,8 @@ static bl_status check_beside(checking *in) {
         if (!profile_is_usable_lumen(&in->rows[i])) {
             continue;
         }
-        uint32_t beside = points_beside(in, i);
-        if (beside != UINT32_MAX && FAR_FEWER * in->rows[i].points < beside) {
-            status = say_fewer(in, i, beside);
+        if (beside_is_cut(in->rows, in->count, i)) {
+            status = say_fewer(in, i);
         } else if (is_double(in, i)) {
             status = say_double(in, i);
         }

@@ -120,6 +120,15 @@ void canvas_hatch(canvas *on, canvas_box box, double step, bool falling,
     }
 }
 
+void canvas_upright(canvas *on, canvas_box box, double step, canvas_pen pen) {
+    assert(step > 0.0);
+    canvas_begin(on, CANVAS_SEGMENTS, CANVAS_NONE, pen);
+    for (double k = ceil(box.x0 / step); k * step <= box.x1; k += 1.0) {
+        canvas_to(on, k * step, box.y0);
+        canvas_to(on, k * step, box.y1);
+    }
+}
+
 void canvas_text(canvas *on, double x, double y, canvas_style style,
                  const char *string) {
     if (*string == '\0') {

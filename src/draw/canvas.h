@@ -103,6 +103,8 @@ void canvas_rectangle(canvas *on, canvas_box box, uint32_t fill,
  * each other's lines. */
 void canvas_hatch(canvas *on, canvas_box box, double step, bool falling,
                   canvas_pen pen);
+/* Upright lines over the box, `step` apart. */
+void canvas_upright(canvas *on, canvas_box box, double step, canvas_pen pen);
 /* Empty text adds nothing. Anything that is not drawable is replaced. */
 void canvas_text(canvas *on, double x, double y, canvas_style style,
                  const char *string);

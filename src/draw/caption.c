@@ -4,15 +4,21 @@
  */
 #include "draw/page.h"
 
+#include "base/origin.h"
+#include "base/place.h"
 #include "draw/advance.h"
 
 #include <math.h>
 #include <string.h>
 
-/* Keeps a unit on the line of its number. */
 #define NBSP "\xC2\xA0"
 #define LINES_MOST 9
-#define CAUTION_LINES_MOST 3
+#define LINES_LEAST (LAST_LINES_MOST + 1)
+#define SOURCE_LINES_MOST 3
+#define CAUTION_LINES_MOST 2
+#define LAST_LINES_MOST (SOURCE_LINES_MOST + CAUTION_LINES_MOST)
+/* The file's name takes no more of a line than this. */
+#define FILE_SHARE 0.5
 /* The caption takes no more of the page than this. */
 #define SHARE_MOST 0.30
 
@@ -43,7 +49,7 @@ static void add_span(text *to, bl_span span) {
     text_fixed(to, span.from_mm, 1);
     text_add(to, "\xE2\x80\x93");
     text_fixed(to, span.to_mm, 1);
-    text_add(to, NBSP "mm");
+    text_add(to, " mm");
 }
 
 /* ", 37 % of normal" where it is known. */
@@ -51,7 +57,7 @@ static void add_share(text *to, double share_pct) {
     if (!isnan(share_pct)) {
         text_add(to, ", ");
         text_fixed(to, share_pct, 0);
-        text_add(to, NBSP "% of normal");
+        text_add(to, " % of normal");
     }
 }
 
@@ -68,7 +74,7 @@ static void say_expected(page *on, text *to) {
                  vein == BL_VEIN_UNKNOWN ? "unknown vein" : bl_vein_name(vein));
         text_add(to, " ");
         text_fixed(to, area, 1);
-        text_add(to, isnan(area) ? "none" : NBSP "mm\xC2\xB2");
+        text_add(to, isnan(area) ? "none" : " mm\xC2\xB2");
     }
     text_add(to, ". ");
 }
@@ -112,7 +118,7 @@ static void say_reference(page *on, text *to) {
         add_span(to, of->segments[i].span);
         text_add(to, ", ");
         text_fixed(to, of->segments[i].area_mm2, 1);
-        text_add(to, NBSP "mm\xC2\xB2");
+        text_add(to, " mm\xC2\xB2");
         add_share(to, of->segments[i].share_of_normal_pct);
     }
     if (said < of->segment_count) {
@@ -125,40 +131,68 @@ static void say_reference(page *on, text *to) {
     text_add(to, ". ");
 }
 
+/* What speaks against a place follows it. */
+static void say_place(text *to, const bl_place *place) {
+    text_add(to, " at ");
+    text_fixed(to, place->position_mm, 1);
+    text_add(to, " mm. ");
+    if (place_is_doubted(place)) {
+        text_add(to, "Doubtful: ");
+        place_doubt_words(to, place);
+        text_add(to, ". ");
+    }
+}
+
 static void say_minimum(text *to, const bl_assessment *of) {
     text_add(to, "Least area ");
     text_fixed(to, of->minimum.area_mm2, 1);
-    text_add(to, NBSP "mm\xC2\xB2");
+    text_add(to, " mm\xC2\xB2");
     add_share(to, of->minimum.share_of_normal_pct);
-    text_add(to, " at ");
-    text_fixed(to, of->minimum.position_mm, 1);
-    text_add(to, NBSP "mm. ");
+    say_place(to, &of->minimum);
 }
 
+/* What it is the worst of comes first, where that is not all of the vein. */
 static void say_worst(text *to, const bl_assessment *of) {
-    if (of->reference_from == BL_FROM_NOTHING) {
+    bool exceeds = place_exceeds(&of->worst);
+    bool in_part = place_judged_in_part(of);
+    text_add(to, exceeds ? "No frame lies below the reference" : "");
+    if (in_part) {
+        text_add(to, exceeds ? ", of " : "Of ");
+        place_judged_words(to, of);
+    }
+    text_add(to, exceeds   ? ": least excess of area "
+                 : in_part ? ": greatest area stenosis "
+                           : "Greatest area stenosis ");
+    text_fixed(to, fabs(of->worst.area_stenosis_pct), 1);
+    text_add(to, " % (");
+    text_fixed(to, of->worst.area_mm2, 1);
+    text_add(to, exceeds ? " against " : " of ");
+    text_fixed(to, of->worst.reference_area_mm2, 1);
+    text_add(to, " mm\xC2\xB2");
+    add_share(to, of->worst.share_of_normal_pct);
+    text_add(to, ")");
+    say_place(to, &of->worst);
+}
+
+static void say_narrowed(text *to, const bl_assessment *of) {
+    text_add(to, "Narrowed: area stenosis of ");
+    text_short(to, of->options.threshold_pct, 2);
+    text_add(to, " % or more, shoulders to ");
+    text_short(to, of->options.shoulder_pct, 2);
+    text_add(to, " %. ");
+}
+
+/* What was found, most needed first: a small page cuts the end. */
+static void say_findings(page *on, text *to) {
+    const bl_assessment *of = on->scene->assessment;
+    if (!page_has_reference(on)) {
+        say_reference(on, to);
         say_minimum(to, of);
         return;
     }
-    text_add(to, "Greatest area stenosis ");
-    text_fixed(to, of->worst.area_stenosis_pct, 1);
-    text_add(to, NBSP "% (");
-    text_fixed(to, of->worst.area_mm2, 1);
-    text_add(to, " of ");
-    text_fixed(to, of->worst.reference_area_mm2, 1);
-    text_add(to, NBSP "mm\xC2\xB2");
-    add_share(to, of->worst.share_of_normal_pct);
-    text_add(to, ") at ");
-    text_fixed(to, of->worst.position_mm, 1);
-    text_add(to, NBSP "mm; narrowed: area stenosis of ");
-    text_fixed(to, of->options.threshold_pct, 0);
-    text_add(to, NBSP "% or more, shoulders to ");
-    text_fixed(to, of->options.shoulder_pct, 0);
-    text_add(to, NBSP "%. ");
-    if (of->traced_mm - of->judged_mm >= 0.05) {
-        text_fixed(to, of->traced_mm - of->judged_mm, 1);
-        text_add(to, NBSP "mm without reference were not judged. ");
-    }
+    say_worst(to, of);
+    say_reference(on, to);
+    say_narrowed(to, of);
     if (of->minimum.row != of->worst.row) {
         say_minimum(to, of);
     }
@@ -172,42 +206,48 @@ static void say_unlabelled(text *to, const page_lane *lane, const char *what) {
     }
 }
 
-static const char *position_words(bl_position_from from) {
-    switch (from) {
-    case BL_POSITION_COLUMN:
-        return "the table";
-    case BL_POSITION_AT:
-        return "known positions";
-    case BL_POSITION_STEP:
-        return "a step a frame";
-    case BL_POSITION_TIME:
-        return "times";
-    case BL_POSITION_RATE:
-    default:
-        return "frame numbers";
+/* Keeps a unit on the line of its number. */
+static const char *keep_units(page *on, text *words) {
+    text kept = {0};
+    const char *at = text_c(words);
+    for (bool digit = false; *at != '\0'; at++) {
+        bool unit = strncmp(at, " mm", 3) == 0 || strncmp(at, " %", 2) == 0 ||
+                    strncmp(at, " frames/s", 9) == 0;
+        if (digit && unit) {
+            text_add(&kept, NBSP);
+        } else {
+            text_bytes(&kept, at, 1);
+        }
+        digit = *at >= '0' && *at <= '9';
     }
+    kept.failed = kept.failed || words->failed;
+    text_free(words);
+    return page_keep(on, &kept);
 }
 
-static void say_position(text *to, const bl_pullback *of) {
-    text_add(to, "Position from ");
-    text_add(to, position_words(of->position_from));
-    if (!isnan(of->speed_mm_per_s)) {
-        text_add(to,
-                 of->speed_is_schedule ? ", speed schedule from " : ", speed ");
-        text_fixed(to, of->speed_mm_per_s, 2);
-        text_add(to, NBSP "mm/s");
+/* A path that is longer than `room` gives way to its last part, and that is
+ * cut short. */
+static const char *file_within(page *on, double room) {
+    const char *file = on->scene->source->file;
+    const char *last = strrchr(file, '/');
+    if (page_advance(on, file) <= room || last == NULL) {
+        return page_fit(on, file, room, false);
     }
-    text_add(to, ". ");
+    text words = {0};
+    text_add(&words, "\xE2\x80\xA6");
+    text_add(&words, last);
+    return page_fit(on, page_keep(on, &words), room, false);
 }
 
-static void say_scale(text *to, const bl_pullback *of) {
-    if (!isnan(of->mm_per_px_x)) {
-        text_add(to, "Pixels of ");
-        text_fixed(to, of->mm_per_px_x, 4);
-        text_add(to, " by ");
-        text_fixed(to, of->mm_per_px_y, 4);
-        text_add(to, NBSP "mm. ");
-    }
+/* Where the numbers come from. */
+static const char *caption_source(page *on, double file_room) {
+    const scene *of = on->scene;
+    text words = {0};
+    text_format(&words, "boreline %s, %s, crc32 %08x; ", bl_version(),
+                file_within(on, file_room), (unsigned)of->source->crc32);
+    origin_words(&words, of->pullback);
+    text_add(&words, ".");
+    return keep_units(on, &words);
 }
 
 /* What the ticks in the picture are, and whether the curves are without. */
@@ -231,30 +271,27 @@ static void say_ripple(const page *on, text *to) {
     text_add(to, NBSP "mm\xC2\xB2 without. ");
 }
 
-/* Everything but the caution. */
+/* Everything but where the numbers come from and the caution. */
 static const char *caption_facts(page *on) {
     const scene *of = on->scene;
     const bl_assessment *found = of->assessment;
     text words = {0};
-    say_reference(on, &words);
-    say_worst(&words, found);
+    say_findings(on, &words);
     say_ripple(on, &words);
     say_normals(on, &words);
     say_unlabelled(&words, &on->bars, "narrowings");
     say_unlabelled(&words, &on->points, "compression points");
-    say_position(&words, of->pullback);
-    say_scale(&words, of->pullback);
     text_format(&words, "%zu of %zu frames used, median over ",
                 found->frames_used, found->frames);
-    text_fixed(&words, found->options.smooth_mm, 1);
-    text_add(&words, NBSP "mm. ");
+    text_short(&words, found->options.smooth_mm, 4);
+    text_add(&words, " mm. ");
     if (on->flags_numbered) {
         text_add(&words, "Marks: ");
         for (size_t i = 0, number = 0; i < of->pullback->mark_count; i++) {
             const bl_mark *mark = &of->pullback->marks[i];
             if (mark->position_mm >= on->from_mm &&
                 mark->position_mm <= on->to_mm) {
-                text_format(&words, "%s%zu" NBSP, number > 0 ? ", " : "",
+                text_format(&words, "%s%zu ", number > 0 ? ", " : "",
                             number + 1);
                 text_add(&words, page_readable(on, mark->name));
                 number++;
@@ -265,15 +302,13 @@ static const char *caption_facts(page *on) {
     if (on->marks_outside > 0) {
         text_format(&words, "%zu marks lie outside. ", on->marks_outside);
     }
-    text_format(&words, "boreline %s, ", bl_version());
-    text_add(&words, of->source->file);
-    text_format(&words, ", crc32 %08x.", (unsigned)of->source->crc32);
-    return page_keep(on, &words);
+    return keep_units(on, &words);
 }
 
 const char *caption_whole(page *on) {
     text words = {0};
-    text_format(&words, "%s %s", caption_facts(on), bl_caution());
+    text_format(&words, "%s%s %s", caption_facts(on),
+                caption_source(on, HUGE_VAL), bl_caution());
     return page_keep(on, &words);
 }
 
@@ -326,19 +361,23 @@ static size_t wrap(page *on, const char *at, const char **lines, size_t most) {
     return count;
 }
 
-/* The caution has its own lines, which nothing before it can push out. */
+/* Where the numbers come from and the caution have lines of their own, which
+ * nothing before them can push out. */
 void caption_plan(page *on) {
     double fit = floor(SHARE_MOST * on->height / (LINE_EM * on->em));
-    size_t most = (size_t)fmin(LINES_MOST, fmax(4.0, fit));
-    const char *caution[CAUTION_LINES_MOST];
+    size_t most = (size_t)fmin(LINES_MOST, fmax(LINES_LEAST, fit));
+    double file_room = FILE_SHARE * (on->width - 2.0 * on->margin);
+    const char *last[LAST_LINES_MOST];
     on->caption = page_alloc(on, LINES_MOST, sizeof *on->caption);
-    size_t last = wrap(on, bl_caution(), caution, CAUTION_LINES_MOST);
+    size_t count =
+        wrap(on, caption_source(on, file_room), last, SOURCE_LINES_MOST);
+    count += wrap(on, bl_caution(), last + count, CAUTION_LINES_MOST);
     if (on->failed) {
         return;
     }
-    on->caption_count = wrap(on, caption_facts(on), on->caption, most - last);
-    for (size_t i = 0; i < last; i++) {
-        on->caption[on->caption_count++] = caution[i];
+    on->caption_count = wrap(on, caption_facts(on), on->caption, most - count);
+    for (size_t i = 0; i < count; i++) {
+        on->caption[on->caption_count++] = last[i];
     }
 }
 

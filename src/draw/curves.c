@@ -92,6 +92,83 @@ void curves_line(page *on, const page_panel *in, curve_value value,
     }
 }
 
+/* ------------------------------------------------------------ the reference */
+
+/* A line under way. */
+typedef struct stroke {
+    page *on;
+    const page_panel *in;
+    canvas_pen pen;
+    bool open;
+} stroke;
+
+static void stroke_to(stroke *of, double x, double value) {
+    if (isnan(value)) {
+        of->open = false;
+        return;
+    }
+    if (!of->open) {
+        canvas_begin(of->on->canvas, CANVAS_OPEN, CANVAS_NONE, of->pen);
+    }
+    canvas_to(of->on->canvas, x, page_y(of->in, value));
+    of->open = true;
+}
+
+/* A border belongs to the part caudal of it. */
+static bool is_before(const page *on, size_t index, const bl_step *step) {
+    double at = on->scene->assessment->profile[index].position_mm;
+    return on->scene->pullback->travel == BL_END_CAUDAL
+               ? at < step->position_mm
+               : at <= step->position_mm;
+}
+
+/* Frames of one part, from i on to those before `until`. Of frames in one
+ * column of paper the first is enough: no reference dips within one. */
+static size_t stroke_part(stroke *of, curve_area quantity, size_t i,
+                          const bl_step *until) {
+    const bl_assessment *all = of->on->scene->assessment;
+    double last = -HUGE_VAL;
+    for (; i < all->profile_count &&
+           (until == NULL || is_before(of->on, i, until));
+         i++) {
+        of->open = of->open && !starts_new(of->on, i);
+        double x = paper_x(of->on, i);
+        double value = quantity(of->on, all->profile[i].reference_area_mm2);
+        bool ends = i + 1 == all->profile_count || starts_new(of->on, i + 1);
+        if (!of->open || ends || isnan(value) || x - last >= COLUMN_MM) {
+            stroke_to(of, x, value);
+            last = x;
+        }
+    }
+    return i;
+}
+
+void curves_reference(page *on, const page_panel *in, curve_area quantity,
+                      canvas_pen pen) {
+    const bl_assessment *of = on->scene->assessment;
+    stroke line = {.on = on, .in = in, .pen = pen};
+    size_t step = 0;
+    for (size_t i = 0; i < of->profile_count;) {
+        i = stroke_part(&line, quantity, i,
+                        step < of->step_count ? &of->steps[step] : NULL);
+        bool bridged = i > 0 && i < of->profile_count && !starts_new(on, i);
+        line.open = line.open && bridged;
+        for (; i < of->profile_count && step < of->step_count &&
+               !is_before(on, i, &of->steps[step]);
+             step++) {
+            double x = page_x(on, of->steps[step].position_mm);
+            if (bridged) {
+                stroke_to(&line, x,
+                          quantity(on, of->steps[step].before_area_mm2));
+                stroke_to(&line, x,
+                          quantity(on, of->steps[step].after_area_mm2));
+            }
+        }
+    }
+}
+
+/* ------------------------------------------------------- constant in a vein */
+
 static size_t vein_of(const page *on, size_t index) {
     const bl_assessment *of = on->scene->assessment;
     return page_vein_number(on, of->profile[index].position_mm);

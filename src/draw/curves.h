@@ -13,6 +13,14 @@ typedef double (*curve_value)(const page *on, size_t index);
 void curves_line(page *on, const page_panel *in, curve_value value,
                  canvas_pen pen);
 
+/* What a reference area is as a quantity of the panel. */
+typedef double (*curve_area)(const page *on, double area_mm2);
+
+/* The line of the reference: like curves_line of its areas, but it steps where
+ * the reference does, at that very place. */
+void curves_reference(page *on, const page_panel *in, curve_area quantity,
+                      canvas_pen pen);
+
 /* A line of a quantity that is constant within each vein: it steps where one
  * vein ends, and is open where the quantity is unknown. */
 void curves_steps(page *on, const page_panel *in, curve_value value,

@@ -2,6 +2,7 @@
  * lanes.c - the lanes between and below the panels: compression points,
  * reference stretches and narrowings, veins, breaths, frames left out.
  */
+#include "base/place.h"
 #include "draw/advance.h"
 #include "draw/labels.h"
 #include "draw/page.h"
@@ -13,8 +14,9 @@
 /* Height of lines from marker to label, where a label could not stay. */
 #define LEADER_EM 0.75
 #define LOW_LEADER_EM 0.5
-/* A label may stand so far beside its marker before a line must join them. */
-#define ASIDE_EM 0.5
+/* The middle of a label may stand so far from its marker before a line must
+ * join them. */
+#define ASIDE_EM 0.8
 
 /* The name of a lane in the column right of the panels. */
 static void lane_name(page *on, double y, const char *name) {
@@ -30,8 +32,7 @@ static void lane_place(page *on, page_lane *lane) {
     for (size_t i = 0; i < lane->count; i++) {
         const label *of = &lane->labels[i];
         if (of->shown != NULL && of->shown[0] != '\0') {
-            double half = 0.5 * advance_of(of->shown, on->em, of->bold);
-            if (fabs(of->x - of->wanted_x) > half + ASIDE_EM * on->em) {
+            if (fabs(of->x - of->wanted_x) > ASIDE_EM * on->em) {
                 lane->leader =
                     (on->is_low ? LOW_LEADER_EM : LEADER_EM) * on->em;
             }
@@ -211,13 +212,14 @@ static label narrowing_label(page *on, const bl_narrowing *of) {
     bool worst = of->worst.row == all->worst.row;
     char letter = worst ? letter_of_worst(on) : 0;
     /* Cut by a gap or the pullback's end: it may go on. */
-    bool open = of->open_from || of->open_to;
+    bool open = of->span_open_from || of->span_open_to;
+    bool doubted = place_is_doubted(&of->worst);
     text full = {0};
     text_fixed(&full, of->worst.area_stenosis_pct, 0);
     text_add(&full, " % area stenosis, ");
     text_add(&full, open ? "over " : "");
     text_fixed(&full, of->span.to_mm - of->span.from_mm, 0);
-    text_add(&full, " mm");
+    text_add(&full, doubted ? " mm, doubtful" : " mm");
     text shared = {0};
     text_bytes(&shared, full.bytes, full.size);
     if (!isnan(of->worst.share_of_normal_pct)) {
@@ -229,10 +231,10 @@ static label narrowing_label(page *on, const bl_narrowing *of) {
     text_fixed(&half, of->worst.area_stenosis_pct, 0);
     text_add(&half, open ? " %, over " : " %, ");
     text_fixed(&half, of->span.to_mm - of->span.from_mm, 0);
-    text_add(&half, " mm");
+    text_add(&half, doubted ? " mm, doubtful" : " mm");
     text least = {0};
     text_fixed(&least, of->worst.area_stenosis_pct, 0);
-    text_add(&least, " %");
+    text_add(&least, doubted ? " % ?" : " %");
     return (label){
         .texts = {lettered(on, letter, page_keep(on, &shared)),
                   lettered(on, letter, page_keep(on, &full)),
@@ -262,8 +264,8 @@ static void plan_bars(page *on) {
     if (of->narrowing_count == 0) {
         char letter = letter_of_worst(on);
         labels[count++] = (label){
-            .texts = {lettered(on, letter, "greatest loss"),
-                      lettered(on, letter, letter == 0 ? "loss" : ""), NULL},
+            .texts = {lettered(on, letter, place_worst_name(of)),
+                      letter == 0 ? NULL : lettered(on, letter, ""), NULL},
             .wanted_x = page_x(on, of->worst.position_mm),
             .worth = 1.0,
             .colour = INK,
@@ -373,8 +375,8 @@ static void draw_veins(page *on) {
 #define RIPPLE_EM 0.9
 #define BREATH_EM 0.35
 
-static bl_span ripple_at(const bl_assessment *of, size_t index) {
-    return of->ripple.stretches[index];
+static bl_span ripple_at(const page *on, size_t index) {
+    return on->scene->assessment->ripple.stretches[index];
 }
 
 /* A tick where each breath begins: the ripple passes 0 on its way up. */

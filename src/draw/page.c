@@ -49,8 +49,12 @@ double page_widened(const page *on, const bl_profile_point *point) {
     return on->scene->assessment->ripple.removed ? 1.0 + point->ripple : 1.0;
 }
 
-bl_span page_narrowing(const bl_assessment *of, size_t index) {
-    return of->narrowings[index].span;
+bool page_is_unjudged(const page *on, size_t point) {
+    return isnan(on->scene->assessment->profile[point].reference_area_mm2);
+}
+
+bl_span page_narrowing(const page *on, size_t index) {
+    return on->scene->assessment->narrowings[index].span;
 }
 
 bool page_next_run(const page *on, page_span stretch, size_t count,
@@ -58,10 +62,9 @@ bool page_next_run(const page *on, page_span stretch, size_t count,
     if (*index == count) {
         return false;
     }
-    const bl_assessment *of = on->scene->assessment;
-    *out = stretch(of, (*index)++);
+    *out = stretch(on, (*index)++);
     for (; *index < count; ++*index) {
-        bl_span next = stretch(of, *index);
+        bl_span next = stretch(on, *index);
         if (page_x(on, next.from_mm) - page_x(on, out->to_mm) >= HAIR_MM) {
             break;
         }

@@ -24,6 +24,7 @@
 #define PURPLE 0xCC79A7U
 #define BAND_TINT 0xCFE5F3U
 #define NARROW_TINT 0xFAE0CFU
+#define UNJUDGED_TINT 0xF0F0F0U
 #define SHOULDER_TINT 0xFDF3ECU
 
 /* A line of text, feet to feet. */
@@ -52,9 +53,10 @@ typedef struct page_flag {
 #define HAIR_MM 0.05
 
 /* One of the stretches of an assessment, which stand in position order. */
-typedef bl_span (*page_span)(const bl_assessment *of, size_t index);
+struct page;
+typedef bl_span (*page_span)(const struct page *on, size_t index);
 
-bl_span page_narrowing(const bl_assessment *of, size_t index);
+bl_span page_narrowing(const struct page *on, size_t index);
 
 struct label; /* labels.h */
 
@@ -115,6 +117,9 @@ typedef struct page {
     page_vein *veins; /* they cover from_mm to to_mm */
     size_t vein_count;
 
+    bl_span *unjudged; /* stretches of traced vein without a reference */
+    size_t unjudged_count;
+
     const char **caption;
     size_t caption_count;
 
@@ -151,6 +156,9 @@ bool page_has_reference(const page *on);
 /* How much wider than drawn a profile point was traced: 1 unless its ripple
  * was taken off. */
 double page_widened(const page *on, const bl_profile_point *point);
+
+/* Whether a profile point is held against no reference. */
+bool page_is_unjudged(const page *on, size_t point);
 
 /* The next run of stretches that lie less than a hair apart, as one, from
  * *index on, which moves past it; false when there is none. So what is drawn

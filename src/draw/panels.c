@@ -15,7 +15,7 @@
 
 /* Long enough for the longest dash, its space and the start of the next. */
 #define SAMPLE_EM 1.8
-#define NAMES_MAX 5
+#define NAMES_MAX 6
 
 static const bl_profile_point *point_at(const page *on, size_t index) {
     return &on->scene->assessment->profile[index];
@@ -33,13 +33,33 @@ static double greatest_diameter(const page *on, size_t index) {
     return point_at(on, index)->max_diameter_mm;
 }
 
-static double reference_diameter(const page *on, size_t index) {
-    return circle_diameter_mm(point_at(on, index)->reference_area_mm2);
+static double diameter_of(const page *on, double reference_area_mm2) {
+    (void)on;
+    return circle_diameter_mm(reference_area_mm2);
 }
 
-static double threshold_diameter(const page *on, size_t index) {
+static double threshold_of(const page *on, double reference_area_mm2) {
     double kept = 1.0 - on->scene->assessment->options.threshold_pct / 100.0;
-    return circle_diameter_mm(point_at(on, index)->reference_area_mm2 * kept);
+    return circle_diameter_mm(reference_area_mm2 * kept);
+}
+
+static double area_of(const page *on, double reference_area_mm2) {
+    (void)on;
+    return reference_area_mm2;
+}
+
+/* The band of what was judged, and that of the rest with the frames next to it,
+ * so that the two meet. */
+static double judged_least(const page *on, size_t index) {
+    return page_is_unjudged(on, index) ? UNKNOWN : least_diameter(on, index);
+}
+
+static double unjudged_least(const page *on, size_t index) {
+    size_t end = on->scene->assessment->profile_count;
+    bool beside = (index > 0 && page_is_unjudged(on, index - 1)) ||
+                  (index + 1 < end && page_is_unjudged(on, index + 1));
+    return beside || page_is_unjudged(on, index) ? least_diameter(on, index)
+                                                 : UNKNOWN;
 }
 
 static double smooth_area(const page *on, size_t index) {
@@ -81,19 +101,36 @@ static canvas_box columns_of(const page *on, const page_panel *in,
                         in->box.y1};
 }
 
-static bl_span shoulders_at(const bl_assessment *of, size_t index) {
-    return of->narrowings[index].shoulders;
+static bl_span shoulders_at(const page *on, size_t index) {
+    return on->scene->assessment->narrowings[index].shoulders;
 }
 
-static bl_span gap_at(const bl_assessment *of, size_t index) {
-    return of->gaps[index];
+static bl_span gap_at(const page *on, size_t index) {
+    return on->scene->assessment->gaps[index];
+}
+
+static bl_span unjudged_at(const page *on, size_t index) {
+    return on->unjudged[index];
+}
+
+/* A gap, where nothing was seen, and vein that was seen and not judged look
+ * unlike each other and unlike judged vein, in grey as in colour. */
+static void shade_gap(page *on, canvas_box box) {
+    canvas_hatch(on->canvas, box, 0.7 * on->em, true,
+                 page_pen(on, PALE, 0.05, CANVAS_SOLID));
+}
+
+static void shade_unjudged(page *on, canvas_box box) {
+    canvas_rectangle(on->canvas, box, UNJUDGED_TINT,
+                     (canvas_pen){.colour = CANVAS_NONE});
+    canvas_upright(on->canvas, box, 0.7 * on->em,
+                   page_pen(on, PALE, 0.07, CANVAS_DASHED));
 }
 
 static void shade_panel(page *on, const page_panel *in) {
     const bl_assessment *of = on->scene->assessment;
     canvas_pen none = {.colour = CANVAS_NONE};
     canvas_pen hatch = page_pen(on, 0xE8A87C, 0.05, CANVAS_SOLID);
-    canvas_pen gap = page_pen(on, PALE, 0.05, CANVAS_SOLID);
     bl_span run;
     for (size_t i = 0;
          page_next_run(on, shoulders_at, of->narrowing_count, &i, &run);) {
@@ -107,8 +144,11 @@ static void shade_panel(page *on, const page_panel *in) {
         canvas_hatch(on->canvas, box, 1.1 * on->em, false, hatch);
     }
     for (size_t i = 0; page_next_run(on, gap_at, of->gap_count, &i, &run);) {
-        canvas_hatch(on->canvas, columns_of(on, in, run), 0.7 * on->em, true,
-                     gap);
+        shade_gap(on, columns_of(on, in, run));
+    }
+    for (size_t i = 0;
+         page_next_run(on, unjudged_at, on->unjudged_count, &i, &run);) {
+        shade_unjudged(on, columns_of(on, in, run));
     }
 }
 
@@ -226,6 +266,7 @@ typedef struct curve_name {
     double y; /* where its curve ends */
     canvas_pen pen;
     uint32_t fill; /* of a band; CANVAS_NONE for a line */
+    void (*shade)(page *on, canvas_box box); /* instead of a line, or NULL */
 } curve_name;
 
 /* The last known value of a curve. */
@@ -253,10 +294,12 @@ static void sort_names(curve_name *names, size_t count) {
 static void draw_name(page *on, const curve_name *of, double y) {
     double x = on->names_x;
     double x1 = x + SAMPLE_EM * on->em;
-    if (of->fill != CANVAS_NONE) {
-        canvas_rectangle(
-            on->canvas, (canvas_box){x, y - 0.4 * on->em, x1, y + 0.4 * on->em},
-            of->fill, of->pen);
+    canvas_box box = {x, y - 0.4 * on->em, x1, y + 0.4 * on->em};
+    if (of->shade != NULL) {
+        of->shade(on, box);
+    }
+    if (of->shade != NULL || of->fill != CANVAS_NONE) {
+        canvas_rectangle(on->canvas, box, of->fill, of->pen);
     } else {
         canvas_line(on->canvas, x, y, x1, y, of->pen);
     }
@@ -295,19 +338,9 @@ static void draw_names(page *on, const page_panel *in, double top,
 static const char *threshold_name(page *on) {
     text words = {0};
     text_add(&words, "area \xE2\x88\x92");
-    text_fixed(&words, on->scene->assessment->options.threshold_pct, 0);
+    text_short(&words, on->scene->assessment->options.threshold_pct, 2);
     text_add(&words, " %");
     return page_keep(on, &words);
-}
-
-/* What is expected of veins steps from one to the next. */
-static void draw_reference(page *on, const page_panel *in, curve_value of,
-                           canvas_pen pen) {
-    if (on->scene->assessment->reference_from == BL_FROM_EXPECTED) {
-        curves_steps(on, in, of, pen);
-    } else {
-        curves_line(on, in, of, pen);
-    }
 }
 
 static void draw_diameters(page *on) {
@@ -316,21 +349,26 @@ static void draw_diameters(page *on) {
     canvas_pen line = page_pen(on, BLUE, 0.20, CANVAS_SOLID);
     canvas_pen healthy = page_pen(on, GREEN, 0.15, CANVAS_LONG_DASHED);
     canvas_pen limit = page_pen(on, VERMILLION, 0.13, CANVAS_DOTTED);
-    curves_band(on, in, least_diameter, greatest_diameter, BAND_TINT, edge);
-    draw_reference(on, in, reference_diameter, healthy);
-    draw_reference(on, in, threshold_diameter, limit);
+    canvas_pen plain = page_pen(on, GREY, 0.05, CANVAS_SOLID);
+    curves_band(on, in, unjudged_least, greatest_diameter, WHITE, plain);
+    curves_band(on, in, judged_least, greatest_diameter, BAND_TINT, edge);
+    curves_reference(on, in, diameter_of, healthy);
+    curves_reference(on, in, threshold_of, limit);
     canvas_pen raw = page_pen(on, 0x8C8C8C, 0.07, CANVAS_SOLID);
     curves_line(on, in, rippling, raw);
     curves_line(on, in, equivalent, line);
+    double last = last_value(on, reference_area);
     double band = 0.5 * (last_value(on, least_diameter) +
                          last_value(on, greatest_diameter));
+    bool all = last_value(on, judged_least) > 0.0;
+    double unjudged = on->unjudged_count > 0 ? 0.0 : UNKNOWN;
     curve_name names[] = {
-        {"equivalent", last_value(on, equivalent), line, CANVAS_NONE},
-        {"reference", last_value(on, reference_diameter), healthy, CANVAS_NONE},
-        {threshold_name(on), last_value(on, threshold_diameter), limit,
-         CANVAS_NONE},
-        {"with ripple", last_value(on, rippling), raw, CANVAS_NONE},
-        {"min to max", band, edge, BAND_TINT},
+        {"equivalent", last_value(on, equivalent), line, CANVAS_NONE, NULL},
+        {"reference", diameter_of(on, last), healthy, CANVAS_NONE, NULL},
+        {"not judged", unjudged, plain, CANVAS_NONE, shade_unjudged},
+        {"with ripple", last_value(on, rippling), raw, CANVAS_NONE, NULL},
+        {threshold_name(on), threshold_of(on, last), limit, CANVAS_NONE, NULL},
+        {"min to max", band, all ? edge : plain, all ? BAND_TINT : WHITE, NULL},
     };
     draw_names(on, in, in->box.y0, names, sizeof names / sizeof names[0]);
 }
@@ -343,13 +381,18 @@ static void draw_areas(page *on) {
     canvas_pen normal = page_pen(on, INK, 0.10, CANVAS_DASHED);
     curves_line(on, in, traced_area, traced);
     curves_steps(on, in, normal_area, normal);
-    draw_reference(on, in, reference_area, healthy);
+    curves_reference(on, in, area_of, healthy);
     curves_line(on, in, smooth_area, line);
+    canvas_pen plain = page_pen(on, GREY, 0.05, CANVAS_SOLID);
+    double gap = on->scene->assessment->gap_count > 0 ? 0.0 : UNKNOWN;
+    /* The reference is named above already. */
     curve_name names[] = {
-        {"area", last_value(on, smooth_area), line, CANVAS_NONE},
-        {"reference", last_value(on, reference_area), healthy, CANVAS_NONE},
-        {"normal", last_value(on, normal_area), normal, CANVAS_NONE},
-        {"each frame", last_value(on, traced_area), traced, CANVAS_NONE},
+        {"area", last_value(on, smooth_area), line, CANVAS_NONE, NULL},
+        {"gap", gap, plain, CANVAS_NONE, shade_gap},
+        {"reference", last_value(on, reference_area), healthy, CANVAS_NONE,
+         NULL},
+        {"normal", last_value(on, normal_area), normal, CANVAS_NONE, NULL},
+        {"each frame", last_value(on, traced_area), traced, CANVAS_NONE, NULL},
     };
     /* Up to the lanes. */
     double top = in->box.y0 - 0.8 * on->em;

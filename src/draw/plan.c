@@ -137,11 +137,51 @@ static void plan_rows(page *on) {
                      on->x1, on->left_out_y};
 }
 
+/* Where it changes between points i - 1 and i of one traced stretch whether
+ * there is a reference: at a step. */
+static double border_mm(const page *on, size_t i) {
+    const bl_assessment *of = on->scene->assessment;
+    double before = of->profile[i - 1].position_mm;
+    double at = of->profile[i].position_mm;
+    for (size_t k = 0; k < of->step_count; k++) {
+        const bl_step *step = &of->steps[k];
+        if (isnan(step->before_area_mm2) != isnan(step->after_area_mm2) &&
+            step->position_mm >= before && step->position_mm <= at) {
+            return step->position_mm;
+        }
+    }
+    return 0.5 * (before + at);
+}
+
+/* Stretches begin and end at gaps and steps, so that no more can be. */
+static void plan_unjudged(page *on) {
+    const bl_assessment *of = on->scene->assessment;
+    size_t most = of->gap_count + of->step_count + 1;
+    on->unjudged = page_alloc(on, most, sizeof *on->unjudged);
+    bool open = false;
+    for (size_t i = 0; on->unjudged != NULL && i < of->profile_count; i++) {
+        const bl_profile_point *at = &of->profile[i];
+        bool joined = i > 0 && !at->after_gap;
+        bool unjudged = page_is_unjudged(on, i);
+        bl_span *last = &on->unjudged[on->unjudged_count - open];
+        if (open && joined) {
+            last->to_mm = unjudged ? at->position_mm : border_mm(on, i);
+        }
+        if (unjudged && !(open && joined) && on->unjudged_count < most) {
+            double from = joined ? border_mm(on, i) : at->position_mm;
+            on->unjudged[on->unjudged_count++] =
+                (bl_span){from, at->position_mm};
+        }
+        open = unjudged;
+    }
+}
+
 void plan_page(page *on) {
     on->em = font_size_mm(on);
     on->margin = MARGIN_EM * on->em;
     on->is_low = on->height < LOW_LINES * LINE_EM * on->em;
     plan_stretch(on);
+    plan_unjudged(on);
     sections_plan(on);
     plan_columns(on);
     flags_plan(on);

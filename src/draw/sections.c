@@ -6,6 +6,7 @@
 
 #include "base/circle.h"
 #include "base/constants.h"
+#include "base/place.h"
 
 #include <math.h>
 
@@ -95,24 +96,30 @@ static double section_height_mm(const page *on, const page_section *section) {
     return fmax(box.y1 - box.y0, circle);
 }
 
-/* Without a reference nothing can be called worst, or tinted as narrowed; and
- * where nothing is narrowed no place is worst. */
+/* Without a reference nothing can be called worst. */
 static const char *section_name(const page *on, const page_section *of) {
     if (of->is_reference) {
         return "reference";
     }
-    if (!page_has_reference(on)) {
-        return "least area";
-    }
-    return on->scene->assessment->narrowing_count > 0 ? "worst place"
-                                                      : "greatest loss";
+    return page_has_reference(on) ? place_worst_name(on->scene->assessment)
+                                  : "least area";
+}
+
+static bool is_doubted(const page *on, const page_section *of) {
+    const bl_assessment *all = on->scene->assessment;
+    return !of->is_reference &&
+           place_is_doubted(page_has_reference(on) ? &all->worst
+                                                   : &all->minimum);
 }
 
 static uint32_t section_tint(const page *on, const page_section *of) {
     if (of->is_reference) {
         return 0xE3F3EE;
     }
-    return page_has_reference(on) ? NARROW_TINT : BAND_TINT;
+    if (!page_has_reference(on)) {
+        return WHITE; /* as the band of what was not judged */
+    }
+    return on->scene->assessment->narrowing_count > 0 ? NARROW_TINT : BAND_TINT;
 }
 
 static void draw_circle(page *on, double x, double y, double radius) {
@@ -165,11 +172,18 @@ static size_t section_lines(page *on, const page_section *section,
     text_add(&place, "at ");
     text_fixed(&place, row->position_mm, 1);
     text_add(&place, " mm");
-    lines[0] = page_keep(on, &head);
-    lines[1] = page_keep(on, &area);
-    lines[2] = page_keep(on, &size);
-    lines[3] = page_keep(on, &place);
-    return isnan(row->measures.min_diameter_mm) ? 2 : LINES_MOST;
+    size_t count = 0;
+    lines[count++] = page_keep(on, &head);
+    if (is_doubted(on, section)) {
+        lines[count++] = "doubtful: see below";
+    }
+    lines[count++] = page_keep(on, &area);
+    const char *rest[] = {page_keep(on, &size), page_keep(on, &place)};
+    bool known = !isnan(row->measures.min_diameter_mm);
+    for (size_t i = 0; known && i < 2 && count < LINES_MOST; i++) {
+        lines[count++] = rest[i];
+    }
+    return count;
 }
 
 static void draw_scale_bar(page *on, double y, double scale) {

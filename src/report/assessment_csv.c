@@ -1,6 +1,7 @@
 /*
  * assessment_csv.c - the narrowings as a table, a row each.
  */
+#include "base/place.h"
 #include "report/source.h"
 
 #define DECIMALS 4
@@ -29,7 +30,8 @@ static void cells(text *out, const bl_narrowing *one, const bl_assessment *of) {
     text_add(out, bl_pattern_name(one->pattern));
     text_add(out, ",");
     text_add(out, bl_vein_name(one->worst.vein));
-    text_format(out, ",%d,%d,", one->open_from, one->open_to);
+    text_format(out, ",%d,%d,%d,%d,%zu,", one->open_from, one->open_to,
+                one->span_open_from, one->span_open_to, one->left_out);
     text_fixed(out, of->options.threshold_pct, 2);
     text_add(out, ",");
     text_add(out, of->segment_count > 0 ? bl_rule_name(of->options.rule) : "");
@@ -52,6 +54,8 @@ static void cells(text *out, const bl_narrowing *one, const bl_assessment *of) {
         text_fixed(out, intervals[i].high, DECIMALS);
     }
     text_add(out, ",\"");
+    place_doubt_words(out, &one->worst);
+    text_add(out, "\",\"");
     text_add(out, bl_caution());
     text_add(out, "\"\n");
 }
@@ -65,12 +69,13 @@ bl_status bl_report_assessment_csv(const bl_study *study,
                    "worst_position_mm,min_area_mm2,reference_area_mm2,"
                    "area_stenosis_pct,diameter_stenosis_pct,min_diameter_mm,"
                    "max_diameter_mm,min_diameter_stenosis_pct,flattening_share,"
-                   "pattern,vein,open_from,open_to,threshold_pct,reference_"
-                   "rule,reference,normal_area_mm2,share_of_normal_pct,"
+                   "pattern,vein,open_from,open_to,span_open_from,span_open_to,"
+                   "left_out,threshold_pct,reference_rule,reference,"
+                   "normal_area_mm2,share_of_normal_pct,"
                    "length_low_mm,length_high_mm,shoulders_low_mm,"
                    "shoulders_high_mm,min_area_low_mm2,min_area_high_mm2,"
                    "area_stenosis_low_pct,area_stenosis_high_pct,"
-                   "caution\n");
+                   "doubt,caution\n");
     for (size_t i = 0; i < of->narrowing_count; i++) {
         cells(&out, &of->narrowings[i], of);
     }

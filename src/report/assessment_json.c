@@ -1,6 +1,7 @@
 /*
  * assessment_json.c - the assessment as JSON.
  */
+#include "base/place.h"
 #include "report/explained.h"
 #include "report/source.h"
 
@@ -45,6 +46,18 @@ static void vein_json(json *to, bl_vein vein) {
                 vein == BL_VEIN_UNKNOWN ? NULL : bl_vein_name(vein));
 }
 
+static void steps_json(json *to, const bl_assessment *of) {
+    json_open(to, "steps", '[', false);
+    for (size_t i = 0; i < of->step_count; i++) {
+        json_open(to, NULL, '{', true);
+        json_number(to, "position_mm", of->steps[i].position_mm);
+        json_number(to, "before_area_mm2", of->steps[i].before_area_mm2);
+        json_number(to, "after_area_mm2", of->steps[i].after_area_mm2);
+        json_close(to, '{');
+    }
+    json_close(to, '[');
+}
+
 static void segments_json(json *to, const bl_segment *segments, size_t count) {
     json_open(to, "segments", '[', false);
     for (size_t i = 0; i < count; i++) {
@@ -78,11 +91,21 @@ static void reference_json(json *to, const bl_assessment *of) {
     json_string(to, "rule",
                 of->segment_count > 0 ? bl_rule_name(of->options.rule) : NULL);
     segments_json(to, of->segments, of->segment_count);
+    steps_json(to, of);
     json_string(to, "why", of->reference_why);
     if (of->options.explain) {
         explained_json(to, of);
     }
     json_close(to, '{');
+}
+
+/* What speaks against its contour, in words; null where nothing does. */
+static void doubt_json(json *to, const bl_place *place) {
+    text words = {0};
+    place_doubt_words(&words, place);
+    json_string(to, "doubt", words.size > 0 ? text_c(&words) : NULL);
+    to->out->failed = to->out->failed || words.failed;
+    text_free(&words);
 }
 
 static void place_members(json *to, const bl_place *place) {
@@ -100,6 +123,7 @@ static void place_members(json *to, const bl_place *place) {
     vein_json(to, place->vein);
     json_number(to, "normal_area_mm2", place->normal_area_mm2);
     json_number(to, "share_of_normal_pct", place->share_of_normal_pct);
+    doubt_json(to, place);
 }
 
 static void place_json(json *to, const char *key, const bl_place *place) {
@@ -191,6 +215,9 @@ static void narrowings_json(json *to, const bl_assessment *of) {
         json_number(to, "shoulder_to_mm", one->shoulders.to_mm);
         json_bool(to, "open_from", one->open_from);
         json_bool(to, "open_to", one->open_to);
+        json_bool(to, "span_open_from", one->span_open_from);
+        json_bool(to, "span_open_to", one->span_open_to);
+        json_integer(to, "left_out", (int64_t)one->left_out);
         json_number(to, "worst_position_mm", one->worst.position_mm);
         json_number(to, "min_area_mm2", one->min_area_mm2);
         json_number(to, "area_stenosis_pct", one->worst.area_stenosis_pct);

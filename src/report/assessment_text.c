@@ -5,6 +5,8 @@
  * came from. A heading stands in the left column, the words to its right;
  * lines stay within 80 characters unless a label or file name is long.
  */
+#include "base/origin.h"
+#include "base/place.h"
 #include "report/explained.h"
 #include "report/source.h"
 
@@ -44,18 +46,20 @@ static void span(text *out, bl_span of) {
     text_add(out, " mm");
 }
 
-/* Words wrapped at LINE_WIDTH, continued under the right column. */
-static void wrapped(text *out, const char *words) {
-    size_t column = HEADING_WIDTH;
+/* Words wrapped at LINE_WIDTH, continued under the right column, `indent` in
+ * from it, where the first of them is written too. */
+static void wrapped_in(text *out, unsigned indent, const char *words) {
+    size_t column = HEADING_WIDTH + indent;
     while (*words != '\0') {
         size_t size = 0;
         while (words[size] != '\0' && words[size] != ' ') {
             size++;
         }
-        bool first = column == HEADING_WIDTH;
+        bool first = column == HEADING_WIDTH + indent;
         if (!first && column + 1 + size > LINE_WIDTH) {
             next_line(out);
-            column = HEADING_WIDTH;
+            text_format(out, "%*s", (int)indent, "");
+            column = HEADING_WIDTH + indent;
         } else if (!first) {
             text_add(out, " ");
             column++;
@@ -66,6 +70,21 @@ static void wrapped(text *out, const char *words) {
         words += *words == ' ';
     }
     text_add(out, "\n");
+}
+
+static void wrapped(text *out, const char *words) {
+    wrapped_in(out, 0, words);
+}
+
+/* A line of its own of composed words, which are freed; without words none. */
+static void wrapped_line(text *out, unsigned indent, text *words) {
+    if (words->size > 0) {
+        heading(out, "");
+        text_format(out, "%*s", (int)indent, "");
+        wrapped_in(out, indent, text_c(words));
+    }
+    out->failed = out->failed || words->failed;
+    text_free(words);
 }
 
 static void pullback_lines(text *out, const bl_study *study,
@@ -86,10 +105,10 @@ static void pullback_lines(text *out, const bl_study *study,
                 of->frames);
     next_line(out);
     text_add(out, "position from ");
-    source_position_words(out, pullback);
+    origin_position_words(out, pullback);
     next_line(out);
     text_add(out, "coordinates in ");
-    source_units_words(out, pullback);
+    origin_units_words(out, pullback);
     text_add(out, "\n");
 }
 
@@ -100,7 +119,7 @@ static void share_words(text *out, bl_vein vein, double share_pct,
     text_add(out, " % of normal (");
     text_add(out, bl_vein_name(vein));
     text_add(out, ", ");
-    source_short(out, normal_mm2, 2);
+    text_short(out, normal_mm2, 2);
     text_add(out, " mm2)");
 }
 
@@ -132,15 +151,29 @@ static void reference_lines(text *out, const bl_assessment *of) {
     wrapped(out, of->reference_why);
 }
 
-static void stenosis_line(text *out, const bl_place *place) {
+/* A percentage below zero is no stenosis, and is not called one. */
+static void stenosis(text *out, const char *kind, double pct) {
+    bool above = pct < -0.05; /* as printed */
+    text_add(out, above ? "no " : "");
+    text_add(out, kind);
+    text_add(out, above ? " (" : " ");
+    number(out, above ? -pct : pct, 1, " %");
+    text_add(out, above ? " above the reference)" : "");
+}
+
+static void stenosis_lines(text *out, const bl_place *place) {
     next_line(out);
-    text_add(out, "area stenosis ");
-    number(out, place->area_stenosis_pct, 1, " %");
-    text_add(out, ", diameter stenosis ");
-    number(out, place->diameter_stenosis_pct, 1, " %");
+    stenosis(out, "area stenosis", place->area_stenosis_pct);
+    text_add(out, ",");
+    if (place_exceeds(place)) {
+        next_line(out);
+    } else {
+        text_add(out, " ");
+    }
+    stenosis(out, "diameter stenosis", place->diameter_stenosis_pct);
     next_line(out);
-    text_add(out, "minimum-diameter stenosis ");
-    number(out, place->min_diameter_stenosis_pct, 1, " %");
+    stenosis(out, "minimum-diameter stenosis",
+             place->min_diameter_stenosis_pct);
 }
 
 /* What shares of normal are of, once; a reference of what is expected has said
@@ -168,9 +201,39 @@ static void normal_lines(text *out, const bl_assessment *of) {
     text_free(&words);
 }
 
-static void place_lines(text *out, const bl_assessment *of, const char *title,
-                        const bl_place *place) {
-    heading(out, title);
+/* What speaks against a contour, once: that was said of `above`. */
+static void doubt_lines(text *out, unsigned indent, const bl_place *place,
+                        const bl_place *above) {
+    text words = {0};
+    if (place_is_doubted(place)) {
+        bool again = above != NULL && above->row == place->row;
+        text_add(&words, again ? "doubtful, as above" : "doubtful: ");
+        if (!again) {
+            place_doubt_words(&words, place);
+        }
+    }
+    wrapped_line(out, indent, &words);
+}
+
+/* What the worst place is the worst of, where that is not all of the vein; and
+ * that nothing is below the reference where nothing is. */
+static void scope_lines(text *out, const bl_assessment *of) {
+    bool in_part = place_judged_in_part(of);
+    text words = {0};
+    if (place_exceeds(&of->worst)) {
+        text_add(&words, "no frame lies below the reference");
+        text_add(&words, in_part ? ", of " : "");
+    } else if (in_part) {
+        text_add(&words, "of ");
+    }
+    if (in_part) {
+        place_judged_words(&words, of);
+        text_add(&words, "; the rest has no reference");
+    }
+    wrapped_line(out, 0, &words);
+}
+
+static void place_head(text *out, const bl_place *place) {
     text_add(out, "at ");
     text_fixed(out, place->position_mm, 1);
     text_format(out, " mm, frame %lld", (long long)place->frame);
@@ -178,7 +241,13 @@ static void place_lines(text *out, const bl_assessment *of, const char *title,
         text_add(out, ", ");
         text_add(out, bl_vein_name(place->vein));
     }
-    next_line(out);
+    text_add(out, "\n");
+    doubt_lines(out, 0, place, NULL);
+}
+
+static void place_lines(text *out, const bl_assessment *of,
+                        const bl_place *place) {
+    heading(out, "");
     text_add(out, "area ");
     text_fixed(out, place->area_mm2, 1);
     text_add(out, " mm2");
@@ -204,9 +273,23 @@ static void place_lines(text *out, const bl_assessment *of, const char *title,
     number(out, place->equivalent_diameter_mm, 2, " mm");
     text_add(out, " equivalent");
     if (!isnan(place->area_stenosis_pct)) {
-        stenosis_line(out, place);
+        stenosis_lines(out, place);
     }
     text_add(out, "\n");
+}
+
+static void worst_lines(text *out, const bl_assessment *of) {
+    text title = {0};
+    text_add(&title, place_worst_name(of));
+    if (!title.failed) {
+        title.bytes[0] = (char)(title.bytes[0] - 'a' + 'A');
+    }
+    heading(out, text_c(&title));
+    out->failed = out->failed || title.failed;
+    text_free(&title);
+    place_head(out, &of->worst);
+    scope_lines(out, of);
+    place_lines(out, of, &of->worst);
 }
 
 static void single_frame_line(text *out, const bl_assessment *of) {
@@ -217,12 +300,17 @@ static void single_frame_line(text *out, const bl_assessment *of) {
                 (long long)of->lowest_frame.frame);
     text_fixed(out, of->lowest_frame.position_mm, 1);
     text_add(out, " mm\n");
+    doubt_lines(out, 0, &of->lowest_frame, &of->worst);
 }
 
 /* Right-aligned in so many columns. */
 static void cell(text *out, double value, const char *unit, size_t columns) {
     text words = {0};
-    number(&words, value, 1, unit);
+    if (value < -0.05) {
+        text_add(&words, "none"); /* more area than the reference */
+    } else {
+        number(&words, value, 1, unit);
+    }
     for (size_t i = words.size; i < columns; i++) {
         text_add(out, " ");
     }
@@ -284,14 +372,9 @@ static void rule_lines(text *out, const bl_assessment *of) {
     text_add(out, "\n");
 }
 
-/* Lengths are printed to a tenth. */
-static bool is_judged_in_part(const bl_assessment *of) {
-    return of->traced_mm - of->judged_mm >= 0.05;
-}
-
 /* What is not held against a reference is not healthy for that. */
 static void unjudged_words(text *out, const bl_assessment *of) {
-    if (is_judged_in_part(of)) {
+    if (place_judged_in_part(of)) {
         next_line(out);
         text_add(out, "in the ");
         text_fixed(out, of->judged_mm, 1);
@@ -371,48 +454,124 @@ static void ripple_lines(text *out, const bl_assessment *of) {
     text_add(out, "\n");
 }
 
+/* An end of a narrowing or of its shoulder that was not seen. */
+static void open_end(text *words, bool shoulder, bool narrowing, double at_mm) {
+    if (shoulder) {
+        text_add(words, words->size > 0 ? ", " : "");
+        text_add(words, narrowing ? "narrowing open at " : "shoulder open at ");
+        text_fixed(words, at_mm, 1);
+        text_add(words, " mm");
+    }
+}
+
+/* How long it is, and of what the end was not seen. */
+static void narrowing_head(text *out, const bl_narrowing *of) {
+    heading(out, "");
+    span(out, of->span);
+    text_add(out, ", ");
+    text_fixed(out, of->span.to_mm - of->span.from_mm, 1);
+    text_add(out, of->span_open_from || of->span_open_to
+                      ? " mm long or more, shoulders "
+                      : " mm long, shoulders ");
+    span(out, of->shoulders);
+    text_add(out, "\n");
+    text words = {0};
+    open_end(&words, of->open_from, of->span_open_from, of->shoulders.from_mm);
+    open_end(&words, of->open_to, of->span_open_to, of->shoulders.to_mm);
+    wrapped_line(out, 2, &words);
+    heading(out, "");
+}
+
+static void narrowing_doubts(text *out, const bl_assessment *in,
+                             const bl_narrowing *of) {
+    text words = {0};
+    if (of->left_out > 0) {
+        text_format(&words, "%zu %s between its shoulders %s left out",
+                    of->left_out, of->left_out == 1 ? "frame" : "frames",
+                    of->left_out == 1 ? "was" : "were");
+    }
+    wrapped_line(out, 2, &words);
+    doubt_lines(out, 2, &of->worst, &in->worst);
+}
+
+static void narrowing_line(text *out, const bl_assessment *of,
+                           const bl_narrowing *one) {
+    narrowing_head(out, one);
+    text_add(out, "  least ");
+    text_fixed(out, one->min_area_mm2, 1);
+    text_add(out, " mm2, area stenosis ");
+    text_fixed(out, one->worst.area_stenosis_pct, 1);
+    text_add(out, " % at ");
+    text_fixed(out, one->worst.position_mm, 1);
+    text_add(out, " mm");
+    next_line(out);
+    if (!isnan(one->worst.share_of_normal_pct)) {
+        text_add(out, "  there ");
+        share_words(out, one->worst.vein, one->worst.share_of_normal_pct,
+                    one->worst.normal_area_mm2);
+        next_line(out);
+    }
+    text_add(out, "  ");
+    text_add(out, bl_pattern_name(one->pattern));
+    text_add(out, " (flattening share ");
+    text_fixed(out, one->flattening_share, 2);
+    text_add(out, ")");
+    circle_words(out, of);
+    text_add(out, "\n");
+    narrowing_doubts(out, of, one);
+}
+
 static void narrowing_lines(text *out, const bl_assessment *of) {
     heading(out, "Narrowings");
     text_add(out, "area stenosis of ");
-    source_short(out, of->options.threshold_pct, 2);
+    text_short(out, of->options.threshold_pct, 2);
     text_add(out, " % or more; shoulders to ");
-    source_short(out, of->options.shoulder_pct, 2);
+    text_short(out, of->options.shoulder_pct, 2);
     text_add(out, of->narrowing_count == 0 ? " %: none" : " %");
     unjudged_words(out, of);
     text_add(out, "\n");
     for (size_t i = 0; i < of->narrowing_count; i++) {
-        const bl_narrowing *one = &of->narrowings[i];
-        heading(out, "");
-        span(out, one->span);
-        text_add(out, ", ");
-        text_fixed(out, one->span.to_mm - one->span.from_mm, 1);
-        text_add(out, one->open_from || one->open_to
-                          ? " mm long or more, shoulders "
-                          : " mm long, shoulders ");
-        span(out, one->shoulders);
-        next_line(out);
-        text_add(out, "  least ");
-        text_fixed(out, one->min_area_mm2, 1);
-        text_add(out, " mm2, area stenosis ");
-        text_fixed(out, one->worst.area_stenosis_pct, 1);
-        text_add(out, " % at ");
-        text_fixed(out, one->worst.position_mm, 1);
-        text_add(out, " mm");
-        next_line(out);
-        if (!isnan(one->worst.share_of_normal_pct)) {
-            text_add(out, "  there ");
-            share_words(out, one->worst.vein, one->worst.share_of_normal_pct,
-                        one->worst.normal_area_mm2);
-            next_line(out);
-        }
-        text_add(out, "  ");
-        text_add(out, bl_pattern_name(one->pattern));
-        text_add(out, " (flattening share ");
-        text_fixed(out, one->flattening_share, 2);
-        text_add(out, ")");
-        circle_words(out, of);
-        text_add(out, "\n");
+        narrowing_line(out, of, &of->narrowings[i]);
     }
+}
+
+static void compression_line(text *out, const bl_assessment *of,
+                             const bl_compression *one) {
+    text_add(out, "point at ");
+    text_fixed(out, one->place.position_mm, 1);
+    text_add(out, " mm: ");
+    text_fixed(out, one->place.min_diameter_mm, 2);
+    text_add(out, " x ");
+    text_fixed(out, one->place.max_diameter_mm, 2);
+    text_add(out, " mm (aspect ratio ");
+    text_fixed(out, one->aspect_ratio, 2);
+    text_add(out, ")");
+    next_line(out);
+    bool expected = of->reference_from == BL_FROM_EXPECTED;
+    text_add(out, expected ? "  perimeter " : "  perimeter kept ");
+    text_fixed(out, one->perimeter_kept_pct, 0);
+    text_add(out, " %, long axis ");
+    text_fixed(out, one->long_axis_deg, 0);
+    text_add(out, " deg, ");
+    stenosis(out, "area stenosis", one->place.area_stenosis_pct);
+    circle_words(out, of);
+    if (one->nearest_mark != NULL) {
+        next_line(out);
+        text_add(out, "  ");
+        text_fixed(
+            out, fabs(one->nearest_mark->position_mm - one->place.position_mm),
+            1);
+        text_add(out, " mm from the mark ");
+        text_add(out, one->nearest_mark->name);
+    }
+    text_add(out, "\n");
+    text words = {0};
+    if (place_perimeter_is_long(one)) {
+        text_add(&words, "the perimeter is ");
+        place_perimeter_words(&words, of);
+    }
+    wrapped_line(out, 2, &words);
+    doubt_lines(out, 2, &one->place, &of->worst);
 }
 
 static void compression_lines(text *out, const bl_assessment *of) {
@@ -423,40 +582,10 @@ static void compression_lines(text *out, const bl_assessment *of) {
         text_add(out, "\n");
     }
     for (size_t i = 0; i < of->compression_count; i++) {
-        const bl_compression *one = &of->compressions[i];
         if (i > 0) {
             heading(out, "");
         }
-        text_add(out, "point at ");
-        text_fixed(out, one->place.position_mm, 1);
-        text_add(out, " mm: ");
-        text_fixed(out, one->place.min_diameter_mm, 2);
-        text_add(out, " x ");
-        text_fixed(out, one->place.max_diameter_mm, 2);
-        text_add(out, " mm (aspect ratio ");
-        text_fixed(out, one->aspect_ratio, 2);
-        text_add(out, ")");
-        next_line(out);
-        bool expected = of->reference_from == BL_FROM_EXPECTED;
-        text_add(out, expected ? "  perimeter " : "  perimeter kept ");
-        text_fixed(out, one->perimeter_kept_pct, 0);
-        text_add(out, " %, long axis ");
-        text_fixed(out, one->long_axis_deg, 0);
-        text_add(out, " deg, area stenosis ");
-        text_fixed(out, one->place.area_stenosis_pct, 1);
-        text_add(out, " %");
-        circle_words(out, of);
-        if (one->nearest_mark != NULL) {
-            next_line(out);
-            text_add(out, "  ");
-            text_fixed(
-                out,
-                fabs(one->nearest_mark->position_mm - one->place.position_mm),
-                1);
-            text_add(out, " mm from the mark ");
-            text_add(out, one->nearest_mark->name);
-        }
-        text_add(out, "\n");
+        compression_line(out, of, &of->compressions[i]);
     }
 }
 
@@ -468,9 +597,13 @@ static void vein_stenosis_lines(text *out, const bl_vein_row *one) {
     }
     text_add(out, "  reference there ");
     text_fixed(out, one->minimum.reference_area_mm2, 1);
-    text_add(out, " mm2; greatest area stenosis ");
-    text_fixed(out, one->worst.area_stenosis_pct, 1);
-    text_add(out, " %");
+    if (place_exceeds(&one->worst)) {
+        text_add(out, " mm2; no frame lies below it");
+    } else {
+        text_add(out, " mm2; greatest area stenosis ");
+        text_fixed(out, one->worst.area_stenosis_pct, 1);
+        text_add(out, " %");
+    }
     next_line(out);
     text_add(out, "  narrowed over ");
     text_fixed(out, one->narrowed_mm, 1);
@@ -534,7 +667,7 @@ static void narrowing_intervals(text *out, const bl_narrowing *one) {
 static void contents(text *out, const bl_assessment *of) {
     const bl_intervals *all = &of->intervals;
     text_add(out, "They contain an error of ");
-    source_short(out, of->options.area_cv_pct, 1);
+    text_short(out, of->options.area_cv_pct, 1);
     text_add(out, " % in the area of each contour (");
     text_add(out, bl_error_from_name(all->area_cv_from));
     text_add(out, of->segment_count > 0
@@ -542,7 +675,7 @@ static void contents(text *out, const bl_assessment *of) {
                       : ") and ");
     if (of->options.speed_cv_pct > 0.0) {
         text_add(out, "in lengths an error of ");
-        source_short(out, of->options.speed_cv_pct, 1);
+        text_short(out, of->options.speed_cv_pct, 1);
         text_add(out, " % in speed (");
         text_add(out, bl_error_from_name(all->speed_cv_from));
         text_add(out, ")");
@@ -603,12 +736,12 @@ bl_status bl_report_assessment_text(const bl_study *study,
     }
     normal_lines(&out, of);
     if (any) {
-        place_lines(&out, of,
-                    of->narrowing_count > 0 ? "Worst place" : "Greatest loss",
-                    &of->worst);
+        worst_lines(&out, of);
     }
     if (!any || of->minimum.row != of->worst.row) {
-        place_lines(&out, of, "Least area", &of->minimum);
+        heading(&out, "Least area");
+        place_head(&out, &of->minimum);
+        place_lines(&out, of, &of->minimum);
     }
     single_frame_line(&out, of);
     ripple_lines(&out, of);

@@ -1,6 +1,7 @@
 /*
  * check.c - what is wrong with a table: a line a finding, then a summary.
  */
+#include "base/origin.h"
 #include "report/source.h"
 
 #include <math.h>
@@ -61,7 +62,7 @@ static void table_lines(text *out, const bl_pullback *pullback) {
     text_format(out, "%s, separator %s\n", bl_shape_name(pullback->shape),
                 separator_words(pullback->separator));
     heading(out, "Units");
-    source_units_words(out, pullback);
+    origin_units_words(out, pullback);
     text_add(out, "\n");
 }
 
@@ -74,7 +75,7 @@ static void count_lines(text *out, const bl_check *of) {
                 of->contours == 1 ? "" : "s");
     heading(out, "Points");
     text_format(out, "%u least, ", of->points_least);
-    source_short(out, of->points_median, 1);
+    text_short(out, of->points_median, 1);
     text_format(out, " median, %u most\n", of->points_most);
     heading(out, "Diameter");
     if (isnan(of->median_diameter_mm)) {
@@ -95,7 +96,7 @@ static void position_lines(text *out, const bl_study *study,
         return;
     }
     text_add(out, "from ");
-    source_position_words(out, pullback);
+    origin_position_words(out, pullback);
     text_add(out, "\n");
     heading(out, "Length");
     text_fixed(out, pullback->length_mm, 1);

@@ -4,6 +4,7 @@
 #include "report/source.h"
 
 #include "base/constants.h"
+#include "base/origin.h"
 
 #include <math.h>
 #include <string.h>
@@ -74,76 +75,11 @@ void source_pullback_json(json *to, const bl_study *study) {
     json_close(to, '{');
 }
 
-void source_units_words(text *out, const bl_pullback *pullback) {
-    text_add(out, pullback->polar ? "degrees and " : "");
-    if (pullback->scale_is_missing) {
-        text_add(out, "pixels without a scale: no size is known");
-        return;
-    }
-    if (isnan(pullback->mm_per_px_x)) {
-        text_add(out, "mm");
-        return;
-    }
-    text_add(out, "pixels of ");
-    source_short(out, pullback->mm_per_px_x, 6);
-    text_add(out, " by ");
-    source_short(out, pullback->mm_per_px_y, 6);
-    text_add(out, pullback->scale_from_option ? " mm (option)" : " mm (note)");
-}
-
 bl_status bl_report_origin_text(const bl_study *study, bl_sink sink,
                                 void *context) {
-    const bl_pullback *pullback = bl_study_pullback(study);
     text out = {0};
-    text_add(&out, "position from ");
-    source_position_words(&out, pullback);
-    text_add(&out, "; coordinates in ");
-    source_units_words(&out, pullback);
+    origin_words(&out, bl_study_pullback(study));
     bl_status status = text_flush(&out, sink, context);
     text_free(&out);
     return status;
-}
-
-void source_short(text *out, double value, unsigned most) {
-    char digits[FIXED_BYTES];
-    size_t size = fixed_write(digits, value, most);
-    while (most > 0 && digits[size - 1] == '0') {
-        size--;
-    }
-    text_bytes(out, digits, digits[size - 1] == '.' ? size - 1 : size);
-}
-
-static void speed_words(text *out, const bl_pullback *pullback) {
-    text_add(out,
-             pullback->speed_is_schedule ? "speed schedule from " : "speed ");
-    source_short(out, pullback->speed_mm_per_s, 4);
-    text_add(out, " mm/s");
-}
-
-void source_position_words(text *out, const bl_pullback *pullback) {
-    switch (pullback->position_from) {
-    case BL_POSITION_COLUMN:
-        text_add(out, "column position_mm");
-        break;
-    case BL_POSITION_AT:
-        text_add(out, "known positions (at)");
-        break;
-    case BL_POSITION_STEP:
-        text_add(out, "a step of ");
-        source_short(out, pullback->step_mm, 4);
-        text_add(out, " mm a frame");
-        break;
-    case BL_POSITION_TIME:
-        text_add(out, "column time_s and ");
-        speed_words(out, pullback);
-        break;
-    case BL_POSITION_RATE:
-        text_add(out, "frame numbers, ");
-        source_short(out, pullback->frame_rate_hz, 4);
-        text_add(out, " frames/s and ");
-        speed_words(out, pullback);
-        break;
-    default:
-        break;
-    }
 }

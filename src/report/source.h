@@ -14,15 +14,6 @@ void source_json(json *to, const bl_source *source);
 /* Member "pullback": labels, length, how positions and scale were known. */
 void source_pullback_json(json *to, const bl_study *study);
 
-/* "speed 1 mm/s, 30 frames/s" and the like: how positions were known. */
-void source_position_words(text *out, const bl_pullback *pullback);
-
-/* "mm", or "pixels of 0.02 by 0.02 mm (option)". */
-void source_units_words(text *out, const bl_pullback *pullback);
-
-/* A number in the fewest decimals that show it, at most `most`. */
-void source_short(text *out, double value, unsigned most);
-
 /* The flags' words with blanks between. */
 void source_flags(text *out, uint32_t flags);
 

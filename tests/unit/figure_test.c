@@ -6,7 +6,6 @@
 #include "support/check.h"
 #include "support/picture.h"
 
-#include "draw/advance.h"
 #include "draw/canvas.h"
 #include "draw/figure.h"
 #include "draw/labels.h"
@@ -178,9 +177,12 @@ static void fixture_fill(double length_mm, bool crowded, size_t segments) {
                                  .side = "left",
                                  .reader = "",
                                  .stage = "before",
-                                 .speed_mm_per_s = 1.0,
+                                 .position_from = BL_POSITION_RATE,
+                                 .speed_mm_per_s = 1.25,
                                  .frame_rate_hz = 3.0,
                                  .step_mm = (double)NAN,
+                                 .mm_per_px_x = 0.015625,
+                                 .mm_per_px_y = 0.02,
                                  .length_mm = length_mm};
     one.source =
         (bl_source){.file = "case.csv", .crc32 = 0x9ae0daaf, .options = ""};
@@ -302,8 +304,7 @@ static size_t check_lane(const page *on, const page_lane *lane,
         if (of->shown == NULL || lane->leader > 0.0) {
             continue;
         }
-        double half = 0.5 * advance_of(of->shown, on->em, of->bold);
-        if (fabs(of->x - of->wanted_x) > half + on->em) {
+        if (fabs(of->x - of->wanted_x) > on->em) {
             print_error("%s: '%s' lost its marker\n", what, of->shown);
             wrong++;
         }
@@ -342,6 +343,15 @@ static size_t check_panels(double width, double height, const char *what) {
     return wrong + 1;
 }
 
+/* Every size says what it was made of: the text's own words of it, whose
+ * spaces before units do not break, and a file's name that may be cut. */
+static bool says_origin(const bl_figure *of) {
+    return says(of, "crc32 9ae0daaf; position from ") &&
+           says(of, "3\xC2\xA0"
+                    "frames/s and speed 1.25\xC2\xA0mm/s") &&
+           says(of, "0.015625 by 0.02\xC2\xA0mm (note). ");
+}
+
 /* The page sizes for what fixture holds now; texts that go wrong. */
 static size_t check_pages(const char *what) {
     size_t wrong = 0;
@@ -356,6 +366,10 @@ static size_t check_pages(const char *what) {
         wrong += check_panels(pages[i][0], pages[i][1], place);
         if (!says(figure, bl_caution())) {
             print_error("%s: the caution is cut short\n", place);
+            wrong++;
+        }
+        if (!says_origin(figure)) {
+            print_error("%s: the origin is cut short\n", place);
             wrong++;
         }
         bl_figure_free(figure);
@@ -477,6 +491,111 @@ static void test_side_outlives_a_long_name(void **state) {
     assert_false(says(figure, name));
     assert_true(says(figure, "\xE2\x80\xA6, left, before "));
     bl_figure_free(figure);
+}
+
+static void test_source_outlives_a_long_path(void **state) {
+    (void)state;
+    size_t wrong = 0;
+    fixture_fill(200.0, true, 2);
+    one.pullback.polar = true;
+    one.pullback.speed_is_schedule = true;
+    one.source.file = "/a/path/through/many/folders/that/goes/on/and/on/to/an "
+                      "invented case with a long name.csv";
+    bl_figure *figure = NULL;
+    for (size_t i = 0; i < PAGES; i++) {
+        assert_int_equal(fixture_draw(pages[i][0], pages[i][1], &figure),
+                         BL_OK);
+        wrong += !says(figure, "invented case") ||
+                 !says(figure, "speed schedule from 1.25\xC2\xA0mm/s") ||
+                 !says(figure, "by 0.02\xC2\xA0mm (note). ");
+        assert_non_null(strstr(figure->description, one.source.file));
+        bl_figure_free(figure);
+    }
+    assert_int_equal(wrong, 0);
+}
+
+static bool narrowing_says(const char *words) {
+    bl_figure *figure = NULL;
+    assert_int_equal(fixture_draw(360, 200, &figure), BL_OK);
+    bool found = says(figure, words);
+    bl_figure_free(figure);
+    return found;
+}
+
+/* A narrowing of which only the shoulder was cut is as long as it says; one
+ * whose contour is doubted is not shown without saying so. */
+static void test_narrowing_label(void **state) {
+    (void)state;
+    fixture_fill(200.0, false, 2);
+    one.narrowings[0].open_from = true;
+    assert_true(narrowing_says("50 % area stenosis, 6 mm"));
+    one.narrowings[0].span_open_from = true;
+    assert_true(narrowing_says("50 % area stenosis, over 6 mm"));
+    assert_false(narrowing_says("oubtful"));
+    one.narrowings[0].worst.doubt.jump = true;
+    assert_true(narrowing_says("over 6 mm, doubtful"));
+    fixture_fill(200.0, false, 2);
+    one.assessment.worst.doubt =
+        (bl_doubt){.points_few = 12, .points_beside = 32};
+    assert_true(narrowing_says("doubtful: see below"));
+    assert_true(narrowing_says("frame 265 has 12 points where contours "));
+}
+
+/* Boxes of vein that was not judged, and how much of the panel's width the
+ * widest covers. */
+static size_t unjudged_boxes(double width, double height, double *share) {
+    scene of = fixture_scene();
+    bl_figure *figure = NULL;
+    canvas list = {0};
+    arena memory = {0};
+    page on = {.canvas = &list,
+               .memory = &memory,
+               .scene = &of,
+               .width = width,
+               .height = height};
+    plan_page(&on);
+    assert_false(on.failed);
+    assert_int_equal(fixture_draw(width, height, &figure), BL_OK);
+    size_t count = 0;
+    *share = 0.0;
+    for (size_t i = 0; i < figure->canvas.item_count; i++) {
+        const canvas_item *item = &figure->canvas.items[i];
+        if (item->mode == CANVAS_CLOSED && item->fill == UNJUDGED_TINT) {
+            const canvas_point *at = &figure->canvas.points[item->first];
+            *share = fmax(*share, (at[2].x - at[0].x) / (on.x1 - on.x0));
+            count++;
+        }
+    }
+    assert_int_equal(says(figure, "not judged"), count > 0);
+    assert_int_equal(says(figure, "gap "), one.assessment.gap_count > 0);
+    bl_figure_free(figure);
+    canvas_free(&list);
+    arena_free(&memory);
+    return count;
+}
+
+/* Vein without a reference has a look of its own, up to the step where it has
+ * one, and a name on every page; so has a gap. */
+static void test_unjudged_vein(void **state) {
+    (void)state;
+    static const bl_step step = {60.1, (double)NAN, 200.0};
+    double share = 0.0;
+    for (size_t i = 0; i < PAGES; i++) {
+        fixture_fill(200.0, false, 2);
+        assert_int_equal(unjudged_boxes(pages[i][0], pages[i][1], &share), 0);
+        fixture_fill(200.0, true, 2);
+        one.assessment.steps = &step;
+        one.assessment.step_count = 1;
+        for (size_t k = 0; one.points[k].position_mm < step.position_mm; k++) {
+            one.points[k].reference_area_mm2 = (double)NAN;
+        }
+        /* In two panels and beside its name. */
+        assert_int_equal(unjudged_boxes(pages[i][0], pages[i][1], &share), 3);
+        check_close(share, 60.1 / 200.0, 1e-12, "");
+        fixture_fill(200.0, false, 0);
+        assert_int_equal(unjudged_boxes(pages[i][0], pages[i][1], &share), 3);
+        check_close(share, 1.0, 1e-12, "");
+    }
 }
 
 /* On a small page not all of 8 narrowings have room for a label: the one of
@@ -643,6 +762,9 @@ int main(void) {
         cmocka_unit_test(test_numbers_keep_clear_away_from_zero),
         cmocka_unit_test(test_ripple_is_named),
         cmocka_unit_test(test_side_outlives_a_long_name),
+        cmocka_unit_test(test_source_outlives_a_long_path),
+        cmocka_unit_test(test_narrowing_label),
+        cmocka_unit_test(test_unjudged_vein),
         cmocka_unit_test(test_labels_left_out_are_counted),
         cmocka_unit_test(test_words_point_to_what_is_there),
         cmocka_unit_test(test_same_bytes_twice),

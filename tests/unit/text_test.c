@@ -78,6 +78,31 @@ static void test_fixed_ends(void **state) {
     text_free(&out);
 }
 
+/* What printf prints, without the zeros at its end. */
+static void test_short(void **state) {
+    (void)state;
+    dice from = {6};
+    for (int i = 0; i < 20000; i++) {
+        unsigned most = (unsigned)(i % 7);
+        double value = dice_between(&from, -1e4, 1e4);
+        value = i % 3 == 0 ? value : round(value * 20.0) / (i % 2 ? 20 : 200);
+        char want[FIXED_BYTES];
+        int size = snprintf(want, sizeof want, "%.*f", (int)most, value);
+        while (strchr(want, '.') != NULL && want[size - 1] == '0') {
+            want[--size] = '\0';
+        }
+        want[size - 1] = want[size - 1] == '.' ? '\0' : want[size - 1];
+        text out = {0};
+        text_short(&out, value, most);
+        assert_string_equal(text_c(&out), strcmp(want, "-0") == 0 ? "0" : want);
+        text_free(&out);
+    }
+    text out = {0};
+    text_short(&out, (double)NAN, 4);
+    assert_int_equal(out.size, 0);
+    text_free(&out);
+}
+
 static void test_double_round_trip(void **state) {
     (void)state;
     dice from = {11};
@@ -145,6 +170,7 @@ int main(void) {
         cmocka_unit_test(test_fixed_random),
         cmocka_unit_test(test_fixed_ties),
         cmocka_unit_test(test_fixed_ends),
+        cmocka_unit_test(test_short),
         cmocka_unit_test(test_double_round_trip),
         cmocka_unit_test(test_double_is_short),
         cmocka_unit_test(test_growing_and_flushing),
