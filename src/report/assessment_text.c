@@ -492,7 +492,12 @@ static void vein_stenosis_lines(text *out, const bl_vein_row *one) {
     } else {
         text_add(out, " mm2; greatest area stenosis ");
         text_fixed(out, one->worst.area_stenosis_pct, 1);
-        text_add(out, place_is_doubted(&one->worst) ? " %, doubtful" : " %");
+        text_add(out, " %");
+        if (one->worst.row != one->minimum.row &&
+            place_is_doubted(&one->worst)) {
+            next_line(out);
+            text_add(out, "  doubtful there");
+        }
     }
     next_line(out);
     text_add(out, "  narrowed over ");
