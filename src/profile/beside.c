@@ -13,7 +13,7 @@
 
 /* A contour with so many times fewer points than those beside it was cut. */
 #define FAR_FEWER 2
-#define EACH_SIDE 2
+#define EACH_SIDE ((size_t)2)
 
 /* The next usable lumen contour of the rows in steps of 1 or -1; count (or
  * more) where there is none. */

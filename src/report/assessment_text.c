@@ -603,6 +603,11 @@ static void vein_stenosis_lines(text *out, const bl_vein_row *one) {
         text_add(out, " mm2; greatest area stenosis ");
         text_fixed(out, one->worst.area_stenosis_pct, 1);
         text_add(out, " %");
+        if (one->worst.row != one->minimum.row &&
+            place_is_doubted(&one->worst)) {
+            next_line(out);
+            text_add(out, "  doubtful there");
+        }
     }
     next_line(out);
     text_add(out, "  narrowed over ");
@@ -632,6 +637,7 @@ static void vein_lines(text *out, const bl_assessment *of) {
             text_fixed(out, one->minimum.share_of_normal_pct, 0);
             text_add(out, " % of normal");
         }
+        text_add(out, place_is_doubted(&one->minimum) ? ", doubtful" : "");
         vein_stenosis_lines(out, one);
         text_add(out, "\n");
     }
