@@ -45,6 +45,16 @@ bool page_has_reference(const page *on) {
     return on->scene->assessment->reference_from != BL_FROM_NOTHING;
 }
 
+bool page_is_next_best(const bl_assessment *of, const bl_segment *next) {
+    bool other = true;
+    for (size_t i = 0; i < of->segment_count; i++) {
+        bl_span span = of->segments[i].span;
+        other = other && (span.from_mm < next->span.from_mm ||
+                          span.from_mm > next->span.from_mm);
+    }
+    return other;
+}
+
 bl_span page_narrowing(const bl_assessment *of, size_t index) {
     return of->narrowings[index].span;
 }
