@@ -739,6 +739,9 @@ typedef struct bl_assessment {
     double narrowed_by_rule_mm[BL_RULE_COUNT];
     size_t narrowings_by_rule[BL_RULE_COUNT];
     const bl_runner_up *runner_up; /* NULL unless a search found one */
+    /* Under one of these references there is a narrowing, under another none.
+     */
+    bool call_depends;
 
     bl_intervals intervals;
 

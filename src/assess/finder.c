@@ -2,15 +2,12 @@
  * finder.c - a search for healthy vein.
  *
  * The line is parted where healthy calibre steps (divisions.h), and each part
- * is to have its own reference. A candidate is REFERENCE_MM of vein at or below
- * the shoulder level, not flattened, without a flagged frame or a gap, of
- * stable calibre, and not far below the published normal: a uniformly scarred
- * vein is steady and round too. Narrowing and reference depend on each other,
- * so the search starts from a provisional taper between the larger calibres of
- * either half of each part, and is repeated with what it found until the same
- * stretches come back. In a part with a narrowing the best candidate on each
- * side of the worst one is taken, nearness counting against unsteadiness;
- * without one, one in each half, nearness to its end counting.
+ * is to have its own reference: on either side of its worst narrowing, or in
+ * either half, the stretch of best score (score.c) among steady, round vein of
+ * healthy calibre (candidates.c). Narrowing and reference depend on each other,
+ * so the search starts from a provisional taper (search.c) and is repeated with
+ * what it found until the same stretches come back, or ROUNDS_MAX is reached,
+ * which is told.
  *
  * A part without healthy vein lies between those of its neighbours, or takes
  * that of the one that has it; but never that of the cava, and never that of

@@ -116,6 +116,17 @@ static bl_status fill_runner_up(workings *under, bl_assessment *into) {
     return status;
 }
 
+static bool call_depends(const bl_assessment *of) {
+    bool any = of->narrowing_count > 0;
+    bool differs =
+        of->runner_up != NULL && (of->runner_up->narrowing_count > 0) != any;
+    for (unsigned rule = 0; rule < BL_RULE_COUNT; rule++) {
+        differs = differs || (of->segment_count > 0 &&
+                              (of->narrowings_by_rule[rule] > 0) != any);
+    }
+    return differs;
+}
+
 bl_status sensitivity_fill(const workings *work, const reference *runner_up,
                            bl_assessment *into) {
     bl_status status = fill_rules(work, into);
@@ -124,5 +135,6 @@ bl_status sensitivity_fill(const workings *work, const reference *runner_up,
         under.reference = *runner_up;
         status = fill_runner_up(&under, into);
     }
+    into->call_depends = status == BL_OK && call_depends(into);
     return status;
 }

@@ -462,14 +462,7 @@ static void add_calls(list *to, bool narrowed) {
 
 static void warn_call(list *to) {
     const bl_assessment *of = to->into;
-    size_t asked = of->runner_up != NULL;
-    size_t narrowed = asked > 0 && of->runner_up->narrowing_count > 0;
-    for (unsigned rule = 0; of->segment_count > 0 && rule < BL_RULE_COUNT;
-         rule++) {
-        asked++;
-        narrowed += of->narrowings_by_rule[rule] > 0;
-    }
-    if (narrowed == 0 || narrowed == asked) {
+    if (!of->call_depends) {
         return;
     }
     text_add(&to->draft, "the call depends on the reference: at a threshold of "

@@ -198,6 +198,21 @@ static void say_findings(page *on, text *to) {
     }
 }
 
+/* Outlined in the row of stretches. */
+static void say_runner_up(text *to, const bl_assessment *of) {
+    const bl_runner_up *next = of->runner_up;
+    if (next != NULL) {
+        text_add(to, "Outlined: runner-up stretches, under which the greatest "
+                     "area stenosis is ");
+        text_fixed(to, next->worst.area_stenosis_pct, 1);
+        text_add(to, NBSP "%. ");
+    }
+    if (of->call_depends) {
+        text_add(to, "The call depends on the reference: a narrowing under one "
+                     "rule or stretch, none under another. ");
+    }
+}
+
 /* Where a row had no room for all its labels: what is drawn all the same. */
 static void say_unlabelled(text *to, const page_lane *lane, const char *what) {
     if (lane->left_out > 0) {
@@ -278,6 +293,7 @@ static const char *caption_facts(page *on) {
     text words = {0};
     say_findings(on, &words);
     say_ripple(on, &words);
+    say_runner_up(&words, found);
     say_normals(on, &words);
     say_unlabelled(&words, &on->bars, "narrowings");
     say_unlabelled(&words, &on->points, "compression points");

@@ -276,8 +276,56 @@ static void plan_bars(page *on) {
     lane_place(on, &on->bars);
 }
 
+/* Whether no label of the row, nor one that is not yet there, lies there. */
+static bool has_room(const page *on, double x0, double x1) {
+    bool room = x0 >= on->x0 && x1 <= on->x1;
+    for (size_t i = 0; i < on->bars.count; i++) {
+        const label *of = &on->bars.labels[i];
+        if (of->shown != NULL && of->shown[0] != '\0') {
+            double half =
+                0.5 * advance_of(of->shown, on->em, of->bold) + 0.3 * on->em;
+            room = room && (of->x + half <= x0 || of->x - half >= x1);
+        }
+    }
+    return room;
+}
+
+static void runner_up_bar(page *on, bl_span span, double y) {
+    static const char *const words[] = {"runner-up", "2nd"};
+    double top = on->bars_y + 0.1 * on->em;
+    canvas_box box = {page_x(on, fmax(span.from_mm, on->from_mm)), top,
+                      page_x(on, fmin(span.to_mm, on->to_mm)),
+                      top + BAR_EM * on->em};
+    canvas_rectangle(on->canvas, box, WHITE,
+                     page_pen(on, GREY, 0.08, CANVAS_DASHED));
+    double x = 0.5 * (box.x0 + box.x1);
+    for (size_t i = 0; i < 2; i++) {
+        double half = 0.5 * page_advance(on, words[i]);
+        if (half <= 0.5 * (box.x1 - box.x0) + 0.5 * on->em &&
+            has_room(on, x - half, x + half)) {
+            canvas_text(on->canvas, x, y, page_style(on, GREY, CANVAS_MIDDLE),
+                        words[i]);
+            break;
+        }
+    }
+}
+
+/* Outlined, and named where the labels that matter leave room. */
+static void draw_runner_ups(page *on, double y) {
+    const bl_assessment *of = on->scene->assessment;
+    for (size_t i = 0;
+         of->runner_up != NULL && i < of->runner_up->segment_count; i++) {
+        const bl_segment *next = &of->runner_up->segments[i];
+        if (page_is_next_best(of, next)) {
+            runner_up_bar(on, next->span, y);
+        }
+    }
+}
+
 static void draw_bars(page *on) {
     const bl_assessment *of = on->scene->assessment;
+    double y = on->bars_y + on->bars_height - 0.45 * on->em;
+    draw_runner_ups(on, y);
     for (size_t i = 0; i < of->segment_count; i++) {
         bar(on, of->segments[i].span, 0x8FD3BF, false);
     }
@@ -286,7 +334,6 @@ static void draw_bars(page *on) {
          page_next_run(on, page_narrowing, of->narrowing_count, &i, &run);) {
         bar(on, run, 0xEFA781, true);
     }
-    double y = on->bars_y + on->bars_height - 0.45 * on->em;
     draw_labels(on, &on->bars, on->bars_y + (BAR_EM + 0.1) * on->em, y);
     /* Says what the percentages in the row are of, however short they got. */
     lane_name(on, y - 0.36 * on->em,

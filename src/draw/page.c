@@ -53,6 +53,16 @@ bool page_is_unjudged(const page *on, size_t point) {
     return isnan(on->scene->assessment->profile[point].reference_area_mm2);
 }
 
+bool page_is_next_best(const bl_assessment *of, const bl_segment *next) {
+    bool other = true;
+    for (size_t i = 0; i < of->segment_count; i++) {
+        bl_span span = of->segments[i].span;
+        other = other && (span.from_mm < next->span.from_mm ||
+                          span.from_mm > next->span.from_mm);
+    }
+    return other;
+}
+
 bl_span page_narrowing(const page *on, size_t index) {
     return on->scene->assessment->narrowings[index].span;
 }

@@ -58,6 +58,9 @@ typedef bl_span (*page_span)(const struct page *on, size_t index);
 
 bl_span page_narrowing(const struct page *on, size_t index);
 
+/* Whether a stretch of the runner-up is another than those of the reference. */
+bool page_is_next_best(const bl_assessment *of, const bl_segment *next);
+
 struct label; /* labels.h */
 
 /* A row of labels, placed. */

@@ -384,6 +384,7 @@ bl_status bl_report_assessment_json(const bl_study *study,
     intervals_json(&to, of);
     rules_json(&to, of);
     runner_up_json(&to, of->runner_up);
+    json_bool(&to, "call_depends_on_reference", of->call_depends);
     narrowings_json(&to, of);
     compressions_json(&to, of);
     veins_json(&to, of, bl_study_pullback(study)->side);

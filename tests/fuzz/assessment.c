@@ -256,7 +256,22 @@ static void must_be_candidates(const bl_assessment *of) {
          (of->reference_from == BL_FROM_FOUND ? of->segment_count : 0));
 }
 
+static void must_be_sensitive(const bl_assessment *of) {
+    const bl_runner_up *next = of->runner_up;
+    must(next == NULL || (of->reference_from == BL_FROM_FOUND &&
+                          next->segment_count == of->segment_count));
+    must(next == NULL || next->narrowed_mm >= 0.0);
+    for (unsigned rule = 0; rule < BL_RULE_COUNT; rule++) {
+        must(isnan(of->narrowed_by_rule_mm[rule])
+                 ? of->segment_count == 0
+                 : of->narrowed_by_rule_mm[rule] >= 0.0);
+    }
+    must(of->segment_count == 0 ||
+         of->narrowings_by_rule[of->options.rule] == of->narrowing_count);
+}
+
 static void must_be_sane(const bl_assessment *of) {
+    must_be_sensitive(of);
     must_be_candidates(of);
     must_be_a_profile(of);
     must_be_narrowings(of);

@@ -379,6 +379,17 @@ static void test_why_not(void **state) {
     done(study, got);
 }
 
+/* One frame half as large again as its neighbours: no stretch goes across. */
+static void test_flagged_frame(void **state) {
+    (void)state;
+    vein_straight(&one, LENGTH_MM, STEP_MM, 150.0);
+    one.frames[60].area_mm2 = 240.0;
+    bl_study *study;
+    bl_assessment *got = assess_with("", &study);
+    assert_int_equal(verdict_at(got, 30.0), BL_VERDICT_FLAGGED);
+    done(study, got);
+}
+
 /* Of three veins 40 % of the normal area is left, steady and round: only what
  * is beyond the cava can serve, and only for it. */
 static void test_too_small(void **state) {
@@ -577,6 +588,7 @@ int main(void) {
         cmocka_unit_test(test_flatter_is_passed_over),
         cmocka_unit_test(test_envelope_tapers),
         cmocka_unit_test(test_why_not),
+        cmocka_unit_test(test_flagged_frame),
         cmocka_unit_test(test_too_small),
         cmocka_unit_test(test_list_is_in_order),
         cmocka_unit_test(test_runner_up),
