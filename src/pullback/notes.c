@@ -360,7 +360,8 @@ bl_status notes_line(notes *to, const char *bytes, size_t size, uint64_t line,
                    .value = value,
                    .message = message};
     bl_status status = take_known(&note, late, name.at, bytes, quoted);
-    to->refused[key] = to->refused[key] || status == BL_ERR_INPUT;
+    to->refused[key] =
+        to->refused[key] || status == BL_ERR_INPUT || status == BL_ERR_LIMIT;
     return status;
 }
 

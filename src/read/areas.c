@@ -15,6 +15,7 @@
 #include "pullback/quote.h"
 #include "read/cells.h"
 #include "read/encoding.h"
+#include "read/foreign.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -237,7 +238,7 @@ static bl_status read_area(areas *in, cells *row, const cell_text *cell,
                            quote_column(in->line, cell->start),
                            "found %s where an area in mm2 is expected%s",
                            quote_bytes(cell->bytes, cell->size).text,
-                           cells_comma_hint(row, cell));
+                           cells_hint(row, cell));
     }
     in->comma = in->comma || row->comma;
     in->point = in->point || row->point;
@@ -369,6 +370,14 @@ static bool is_comment(const areas *in, size_t size) {
 static bl_status take_line(void *context, const char *line, size_t size,
                            uint64_t number) {
     areas *in = context;
+    bl_status status =
+        number == 1 ? foreign_check(line, size, in->message) : BL_OK;
+    if (status == BL_OK) {
+        status = foreign_check_nul(line, size, number, in->message);
+    }
+    if (status != BL_OK) {
+        return status;
+    }
     in->line = line;
     in->number = number;
     if (is_empty(in, size) || is_comment(in, size)) {
@@ -423,10 +432,13 @@ static bl_status set_source(bl_normals *of, const char *name,
 bl_status bl_normals_from_text(const char *bytes, size_t size, const char *name,
                                bl_normals **out, bl_message *message) {
     if (size > LIMIT_AREAS_BYTES) {
-        return message_set(message, BL_ERR_LIMIT, 0, 0,
-                           "more than %d bytes, the limit of a table of "
-                           "expected areas; is this one?",
-                           LIMIT_AREAS_BYTES);
+        bl_status foreign = foreign_check(bytes, size, message);
+        return foreign != BL_OK
+                   ? foreign
+                   : message_set(message, BL_ERR_LIMIT, 0, 0,
+                                 "more than %d bytes, the limit of a table of "
+                                 "expected areas; is this one?",
+                                 LIMIT_AREAS_BYTES);
     }
     bl_normals *made = calloc(1, sizeof *made);
     if (made == NULL) {

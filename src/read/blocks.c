@@ -204,7 +204,7 @@ static bl_status take_point(const blocks *of, const char *line, size_t size,
                 to->message, BL_ERR_INPUT, number,
                 quote_column(line, cell.start), "%s is %s; expected a number%s",
                 i == 0 ? "x" : "y", quote_bytes(cell.bytes, cell.size).text,
-                cells_comma_hint(&row, &cell));
+                cells_hint(&row, &cell));
         }
     }
     if (!row.done && !cells_done(&row)) {

@@ -4,6 +4,7 @@
 #include "read/cells.h"
 
 #include "base/number.h"
+#include "pullback/lookalike.h"
 
 #include <math.h>
 #include <string.h>
@@ -135,10 +136,14 @@ bool cells_number(cells *of, const cell_text *cell, double *value) {
     return true;
 }
 
-const char *cells_comma_hint(const cells *of, const cell_text *cell) {
+const char *cells_hint(const cells *of, const cell_text *cell) {
     double value;
     cells other = *of;
     other.separator = ';';
+    const char *lookalike = lookalike_hint(cell->bytes, cell->size);
+    if (*lookalike != '\0') {
+        return lookalike;
+    }
     return of->separator == ',' && cells_number(&other, cell, &value)
                ? "; is its comma the decimal mark? Then separate by semicolons"
                : "";

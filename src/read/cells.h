@@ -35,9 +35,10 @@ bool cells_next(cells *of, cell_text *out);
  * not a comma. */
 bool cells_number(cells *of, const cell_text *cell, double *value);
 
-/* What to add to "expected a number" for this cell: that it is one if the
- * comma in it, which separates here, is a decimal one; else "". */
-const char *cells_comma_hint(const cells *of, const cell_text *cell);
+/* What to add to "expected a number" for this cell: that a character of it only
+ * looks like one of a number, or that it is one if the comma in it, which
+ * separates here, is a decimal one; else "". */
+const char *cells_hint(const cells *of, const cell_text *cell);
 
 /* The fast way for the common cell: reads a plain number at the start of the
  * next cell and steps behind its separator. False, without moving, when

@@ -264,19 +264,9 @@ static bl_status begin_table(reader *of, const char *line, size_t size,
 
 static bl_status take(reader *of, const char *line, size_t size,
                       uint64_t number) {
-    const char *foreign = number == 1 ? foreign_named(line, size) : NULL;
-    if (foreign != NULL) {
-        return message_set(of->message, BL_ERR_INPUT, number, 1,
-                           "the file is %s; expected a table in text: export "
-                           "or save it as CSV",
-                           foreign);
-    }
-    const char *nul = memchr(line, '\0', size);
-    if (nul != NULL) {
-        return message_set(of->message, BL_ERR_INPUT, number,
-                           (uint64_t)(nul - line) + 1,
-                           "a NUL byte; expected a table in text, in UTF-8 or "
-                           "in UTF-16 with its byte-order mark");
+    bl_status status = foreign_check_nul(line, size, number, of->message);
+    if (status != BL_OK) {
+        return status;
     }
     if (begins_with_error_value(line, size)) {
         return refuse_error_value(of, line, size, number);
@@ -313,8 +303,14 @@ static bl_status take_line(void *context, const char *line, size_t size,
                            uint64_t number) {
     reader *of = context;
     bool is_note = notes_is_line(line, size);
-    bl_status status = take(of, line, size, number);
-    return status == BL_ERR_INPUT && (of->phase != READ_NOTES || is_note)
+    bl_status status =
+        number == 1 ? foreign_check(line, size, of->message) : BL_OK;
+    if (status != BL_OK) {
+        return status; /* nothing in it means what it says */
+    }
+    status = take(of, line, size, number);
+    bool go_on = status == BL_ERR_INPUT || (status == BL_ERR_LIMIT && is_note);
+    return go_on && (of->phase != READ_NOTES || is_note)
                ? findings_fault(of->said, of->message, -1)
                : status;
 }
