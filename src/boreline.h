@@ -222,6 +222,7 @@ BL_API const char *bl_end_name(bl_end end);
 typedef struct bl_mark {
     const char *name;
     double position_mm;
+    uint64_t line; /* of its note; 0 from an option */
 } bl_mark;
 
 typedef enum bl_vein {

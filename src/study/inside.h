@@ -43,7 +43,7 @@ bl_status plausible_scale(bl_study *study);
 bl_status plausible_length(bl_study *study);
 
 /* Where frames are placed: rows in order of position, jumps, the length, and
- * doubts of these. BL_ERR_MEMORY. */
+ * doubts of these and of marks. BL_ERR_MEMORY. */
 bl_status along_finish(bl_study *study);
 
 #endif

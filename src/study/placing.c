@@ -137,7 +137,7 @@ static bl_status place_marks(const placing *in) {
             return status;
         }
         if (!isnan(mm)) {
-            study->marks[held++] = (bl_mark){mark->name, mm};
+            study->marks[held++] = (bl_mark){mark->name, mm, mark->line};
         }
     }
     qsort(study->marks, held, sizeof *study->marks, marks_by_position);

@@ -142,8 +142,9 @@ static void fill_marks(const char *const *names, size_t name_count,
                        size_t count, double from, double step) {
     double length = one.pullback.length_mm;
     for (size_t i = 0; i < count; i++) {
-        one.marks[i] = (bl_mark){names[i % name_count],
-                                 length * (from + step * (double)i)};
+        one.marks[i] =
+            (bl_mark){.name = names[i % name_count],
+                      .position_mm = length * (from + step * (double)i)};
     }
     one.pullback.marks = one.marks;
     one.pullback.mark_count = count;
