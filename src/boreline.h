@@ -225,6 +225,12 @@ typedef struct bl_mark {
     uint64_t line; /* of its note; 0 from an option */
 } bl_mark;
 
+/* A pullback speed and the frame it holds from. */
+typedef struct bl_speed {
+    int64_t frame;
+    double mm_per_s;
+} bl_speed;
+
 typedef enum bl_vein {
     BL_VEIN_UNKNOWN,
     BL_VEIN_CAVA,
@@ -307,9 +313,11 @@ typedef struct bl_pullback {
     bl_position_from position_from;
     double speed_mm_per_s; /* NaN when not used; the first of a schedule */
     bool speed_is_schedule;
-    double frame_rate_hz; /* NaN when not used */
-    double step_mm;       /* NaN when not used */
-    double mm_per_px_x;   /* NaN when coordinates were millimetres */
+    const bl_speed *speeds; /* of the schedule, by frame, rising */
+    size_t speed_count;     /* 0 unless there is one */
+    double frame_rate_hz;   /* NaN when not used */
+    double step_mm;         /* NaN when not used */
+    double mm_per_px_x;     /* NaN when coordinates were millimetres */
     double mm_per_px_y;
     bool scale_from_option; /* not from the table's notes */
     bool scale_is_missing;  /* pixels, and no measure is known */

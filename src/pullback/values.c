@@ -260,7 +260,7 @@ static bl_status read_label(const noting *note) {
     "such as '0: 1.0, 600: 0.5'"
 
 static bl_status read_speed(const noting *note) {
-    note_speed speeds[LIMIT_SCHEDULE] = {{0, 0.0}};
+    bl_speed speeds[LIMIT_SCHEDULE] = {{0, 0.0}};
     size_t count = 0;
     size_t size = (size_t)(note->value.end - note->value.at);
     bool schedule = size != 0 && memchr(note->value.at, ':', size) != NULL;
@@ -269,7 +269,7 @@ static bl_status read_speed(const noting *note) {
         if (count == LIMIT_SCHEDULE) {
             return refuse_amount(note, LIMIT_SCHEDULE, "pieces of a schedule");
         }
-        note_speed *piece = &speeds[count++];
+        bl_speed *piece = &speeds[count++];
         if (schedule && (!cursor_frame(&value, &piece->frame) ||
                          !cursor_literal(&value, ":"))) {
             return value_refuse(note, SPEED_EXPECTED);

@@ -83,9 +83,13 @@ static void pullback_lines(text *out, const bl_study *study,
     text_format(out, " mm long; %zu of %zu frames used", of->frames_used,
                 of->frames);
     next_line(out);
-    text_add(out, "position from ");
-    source_position_words(out, pullback);
-    next_line(out);
+    text words = {0};
+    text_add(&words, "position from ");
+    source_position_words(&words, pullback);
+    wrapped(out, text_c(&words));
+    out->failed = out->failed || words.failed;
+    text_free(&words);
+    heading(out, "");
     text_add(out, "coordinates in ");
     source_units_words(out, pullback);
     text_add(out, "\n");

@@ -8,6 +8,9 @@
 #include <math.h>
 #include <string.h>
 
+/* Pieces of a speed schedule that are told in words; JSON has them all. */
+#define PIECES_SAID ((size_t)12)
+
 void source_json(json *to, const bl_source *source) {
     char check[9];
     for (int i = 0; i < 8; i++) {
@@ -38,6 +41,20 @@ static void labels_json(json *to, const bl_pullback *pullback) {
     }
 }
 
+static void schedule_json(json *to, const bl_pullback *pullback) {
+    if (pullback->speed_count == 0) {
+        return;
+    }
+    json_open(to, "speed_schedule", '[', false);
+    for (size_t i = 0; i < pullback->speed_count; i++) {
+        json_open(to, NULL, '{', true);
+        json_integer(to, "from_frame", pullback->speeds[i].frame);
+        json_number(to, "mm_per_s", pullback->speeds[i].mm_per_s);
+        json_close(to, '{');
+    }
+    json_close(to, '[');
+}
+
 void source_pullback_json(json *to, const bl_study *study) {
     const bl_pullback *pullback = bl_study_pullback(study);
     json_open(to, "pullback", '{', false);
@@ -47,6 +64,7 @@ void source_pullback_json(json *to, const bl_study *study) {
                 bl_position_from_name(pullback->position_from));
     json_number(to, "speed_mm_per_s", pullback->speed_mm_per_s);
     json_bool(to, "speed_is_schedule", pullback->speed_is_schedule);
+    schedule_json(to, pullback);
     json_number(to, "frame_rate_hz", pullback->frame_rate_hz);
     json_number(to, "step_mm", pullback->step_mm);
     bool scaled = !isnan(pullback->mm_per_px_x);
@@ -113,11 +131,23 @@ void source_short(text *out, double value, unsigned most) {
     text_bytes(out, digits, digits[size - 1] == '.' ? size - 1 : size);
 }
 
+/* "a speed schedule: 1 mm/s from frame 0, 0.5 from frame 600". */
 static void speed_words(text *out, const bl_pullback *pullback) {
-    text_add(out,
-             pullback->speed_is_schedule ? "speed schedule from " : "speed ");
+    size_t count = pullback->speed_count;
+    text_add(out, count > 0 ? "a speed schedule: " : "speed ");
     source_short(out, pullback->speed_mm_per_s, 4);
     text_add(out, " mm/s");
+    for (size_t i = 0; i < count && i < PIECES_SAID; i++) {
+        const bl_speed *piece = &pullback->speeds[i];
+        if (i > 0) {
+            text_add(out, ", ");
+            source_short(out, piece->mm_per_s, 4);
+        }
+        text_format(out, " from frame %lld", (long long)piece->frame);
+    }
+    if (count > PIECES_SAID) {
+        text_format(out, " and %zu more pieces", count - PIECES_SAID);
+    }
 }
 
 void source_position_words(text *out, const bl_pullback *pullback) {
