@@ -92,6 +92,16 @@ void source_pullback_json(json *to, const bl_study *study) {
     json_close(to, '{');
 }
 
+/* Two scales that differ are not to read the same. */
+static void scale_words(text *out, double value, double other) {
+    double apart = fabs(value - other);
+    if (apart > 0.0 && apart < 1e-6) {
+        text_double(out, value);
+    } else {
+        source_short(out, value, 6);
+    }
+}
+
 void source_units_words(text *out, const bl_pullback *pullback) {
     text_add(out, pullback->polar ? "degrees and " : "");
     if (pullback->scale_is_missing) {
@@ -103,9 +113,9 @@ void source_units_words(text *out, const bl_pullback *pullback) {
         return;
     }
     text_add(out, "pixels of ");
-    source_short(out, pullback->mm_per_px_x, 6);
+    scale_words(out, pullback->mm_per_px_x, pullback->mm_per_px_y);
     text_add(out, " by ");
-    source_short(out, pullback->mm_per_px_y, 6);
+    scale_words(out, pullback->mm_per_px_y, pullback->mm_per_px_x);
     text_add(out, pullback->scale_from_option ? " mm (option)" : " mm (note)");
 }
 
