@@ -60,10 +60,7 @@ static void finish(list *to) {
 }
 
 static void add_span(list *to, bl_span span) {
-    text_fixed(&to->draft, span.from_mm, 1);
-    text_add(&to->draft, "..");
-    text_fixed(&to->draft, span.to_mm, 1);
-    text_add(&to->draft, " mm");
+    text_span(&to->draft, span);
 }
 
 static void add_more(list *to, uint64_t more) {

@@ -26,6 +26,8 @@ void text_format(text *out, const char *format, ...) MESSAGE_FORMAT(2, 3);
  * exact ties to even, as printf's "%.*f" in the C locale; never "-0.00".
  * NaN adds nothing. */
 void text_fixed(text *out, double value, unsigned decimals);
+/* "12.0..22.5 mm". */
+void text_span(text *out, bl_span span);
 /* The shortest of 15, 16 or 17 significant digits that reads back to the same
  * double; "null" for a value that is not finite. */
 void text_double(text *out, double value);

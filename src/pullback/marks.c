@@ -6,6 +6,7 @@
  */
 #include "pullback/marks.h"
 
+#include "base/blank.h"
 #include "base/text.h"
 #include "pullback/quote.h"
 #include "pullback/veins.h"
@@ -72,7 +73,7 @@ static bl_status doubt_names(const bl_pullback *pullback, findings *said) {
 
 /* The next letter, lower-case, behind blanks and what stands for them. */
 static char next_letter(const char **at) {
-    while (**at == ' ' || **at == '\t' || **at == '_') {
+    while (blank_is(**at) || **at == '_') {
         (*at)++;
     }
     char c = **at;
@@ -119,10 +120,8 @@ static bl_status say_far(const bl_mark *mark, bl_span traced, findings *said) {
     text_format(&words, "the mark %s at ", quoted(mark).text);
     text_fixed(&words, mark->position_mm, 1);
     text_add(&words, " mm is far outside the traced vein, ");
-    text_fixed(&words, traced.from_mm, 1);
-    text_add(&words, "..");
-    text_fixed(&words, traced.to_mm, 1);
-    text_add(&words, " mm; check its position and unit");
+    text_span(&words, traced);
+    text_add(&words, "; check its position and unit");
     bl_status status = words.failed ? BL_ERR_MEMORY
                                     : findings_warn(said, mark->line, 0, -1,
                                                     "%s", text_c(&words));

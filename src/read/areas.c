@@ -118,19 +118,12 @@ static bl_status find_name(const areas *in, const cell_text *cell,
 /* ------------------------------------------------------------------- header */
 
 static bl_status find_separator(areas *in, size_t size) {
-    static const char candidates[] = {'\t', ';', ','};
-    char found = 0;
-    for (size_t i = 0; i < sizeof candidates; i++) {
-        if (memchr(in->line, candidates[i], size) == NULL) {
-            continue;
-        }
-        if (found != 0) {
-            return message_set(in->message, BL_ERR_INPUT, in->number, 1,
-                               "the header row has more than one kind of "
-                               "separator; use one, as in '%s'",
-                               EXPECTED_COLUMNS);
-        }
-        found = candidates[i];
+    char found;
+    if (!cells_find_separator(in->line, size, &found)) {
+        return message_set(in->message, BL_ERR_INPUT, in->number, 1,
+                           "the header row has more than one kind of "
+                           "separator; use one, as in '%s'",
+                           EXPECTED_COLUMNS);
     }
     if (found == 0) {
         return message_set(in->message, BL_ERR_INPUT, in->number, 1,

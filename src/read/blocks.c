@@ -3,6 +3,7 @@
  */
 #include "read/blocks.h"
 
+#include "base/blank.h"
 #include "base/constants.h"
 #include "base/limits.h"
 #include "base/number.h"
@@ -13,12 +14,8 @@
 #include <math.h>
 #include <string.h>
 
-static bool is_blank(char c) {
-    return c == ' ' || c == '\t';
-}
-
 static bool take_frame(cursor *at, int64_t *frame) {
-    return cursor_word(at, "frame") && at->at < at->end && is_blank(*at->at) &&
+    return cursor_word(at, "frame") && at->at < at->end && blank_is(*at->at) &&
            cursor_frame(at, frame);
 }
 
@@ -94,7 +91,7 @@ static size_t take_name(cursor *at) {
 }
 
 static bool is_between_words(const cursor *at) {
-    return at->at == at->end || is_blank(*at->at);
+    return at->at == at->end || blank_is(*at->at);
 }
 
 /* Reads ' kind=K time=S position=MM' in any order. */
@@ -128,10 +125,10 @@ static bl_status take_heading_words(const char *line, cursor *at,
 static size_t heading_size(const char *line, size_t size) {
     size_t end = size;
     size_t separators = 0;
-    while (end > 0 && (is_blank(line[end - 1]) || line[end - 1] == ',' ||
+    while (end > 0 && (blank_is(line[end - 1]) || line[end - 1] == ',' ||
                        line[end - 1] == ';')) {
         end--;
-        separators += !is_blank(line[end]);
+        separators += !blank_is(line[end]);
     }
     return separators == 1 && memchr(line, '=', end) != NULL ? size : end;
 }
@@ -168,14 +165,14 @@ static char separator_of(const char *line, size_t size) {
         return ';';
     }
     size_t start = 0;
-    while (start < size && is_blank(line[start])) {
+    while (start < size && blank_is(line[start])) {
         start++;
     }
-    while (size > start && is_blank(line[size - 1])) {
+    while (size > start && blank_is(line[size - 1])) {
         size--;
     }
     for (size_t i = start; i < size; i++) {
-        if (is_blank(line[i])) {
+        if (blank_is(line[i])) {
             bool beside_comma = line[i - 1] == ',' || line[i + 1] == ',';
             return beside_comma ? ',' : line[i];
         }
@@ -219,18 +216,9 @@ static bl_status take_point(const blocks *of, const char *line, size_t size,
     return status == BL_OK ? gather_point(to, values[0], values[1]) : status;
 }
 
-static bool is_empty(const char *line, size_t size) {
-    for (size_t i = 0; i < size; i++) {
-        if (!is_blank(line[i])) {
-            return false;
-        }
-    }
-    return true;
-}
-
 static bool starts_with_letter(const char *line, size_t size) {
     for (size_t i = 0; i < size; i++) {
-        if (!is_blank(line[i])) {
+        if (!blank_is(line[i])) {
             char c = (char)(line[i] | 0x20);
             return c >= 'a' && c <= 'z';
         }
@@ -240,7 +228,7 @@ static bool starts_with_letter(const char *line, size_t size) {
 
 bl_status blocks_take(blocks *of, const char *line, size_t size,
                       uint64_t number, gather *to) {
-    if (is_empty(line, size)) {
+    if (blank_line(line, size)) {
         of->open = false;
         of->lost = false;
         return gather_end(to);

@@ -3,15 +3,12 @@
  */
 #include "read/cells.h"
 
+#include "base/blank.h"
 #include "base/number.h"
 #include "pullback/lookalike.h"
 
 #include <math.h>
 #include <string.h>
-
-static bool is_blank(char c) {
-    return c == ' ' || c == '\t';
-}
 
 /* Blanks around a cell; a tab that separates is none. */
 static bool is_padding(const cells *of, char c) {
@@ -24,6 +21,22 @@ static void skip_padding(cells *of) {
     }
 }
 
+bool cells_find_separator(const char *line, size_t size, char *separator) {
+    static const char candidates[] = {'\t', ';', ','};
+    char found = 0;
+    for (size_t i = 0; i < sizeof candidates; i++) {
+        if (memchr(line, candidates[i], size) == NULL) {
+            continue;
+        }
+        if (found != 0) {
+            return false;
+        }
+        found = candidates[i];
+    }
+    *separator = found;
+    return true;
+}
+
 cells cells_of(const char *line, size_t size, char separator) {
     cells out = {.line = line,
                  .at = line,
@@ -32,7 +45,7 @@ cells cells_of(const char *line, size_t size, char separator) {
                  .done = size == 0};
     if (separator == ' ') {
         skip_padding(&out);
-        while (out.end > out.at && is_blank(out.end[-1])) {
+        while (out.end > out.at && blank_is(out.end[-1])) {
             out.end--;
         }
     }
@@ -40,7 +53,7 @@ cells cells_of(const char *line, size_t size, char separator) {
 }
 
 static bool separates(const cells *of, const char *at) {
-    return of->separator == ' ' ? is_blank(*at) : *at == of->separator;
+    return of->separator == ' ' ? blank_is(*at) : *at == of->separator;
 }
 
 static bool at_separator(const cells *of) {
@@ -175,7 +188,7 @@ bool cells_take_number(cells *of, double *value) {
 
 bool cells_done(const cells *of) {
     for (const char *at = of->at; at < of->end; at++) {
-        if (!is_blank(*at) && *at != of->separator) {
+        if (!blank_is(*at) && *at != of->separator) {
             return false;
         }
     }

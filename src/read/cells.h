@@ -25,6 +25,10 @@ typedef struct cell_text {
     const char *start; /* where it stands in the line, for messages */
 } cell_text;
 
+/* What separates a header row: the only one of tab, semicolon and comma in it,
+ * 0 where none is. False where two are. */
+bool cells_find_separator(const char *line, size_t size, char *separator);
+
 cells cells_of(const char *line, size_t size, char separator);
 
 /* The next cell; false at the end of the line. A quoted cell keeps separators

@@ -34,23 +34,16 @@ typedef struct reading {
     numbered numbered;           /* what that stands for */
 } reading;
 
-static bl_status find_separator(const reading *in, const char *line,
-                                size_t size, char *out) {
-    static const char candidates[] = {'\t', ';', ','};
-    char found = 0;
-    for (size_t i = 0; i < sizeof candidates; i++) {
-        if (memchr(line, candidates[i], size) == NULL) {
-            continue;
-        }
-        if (found != 0) {
-            return message_set(
-                in->message, BL_ERR_INPUT, in->number, 1,
-                "the header row has more than one kind of separator, so it is "
-                "unclear which separates; add a first line such as 'sep=;'");
-        }
-        found = candidates[i];
+/* Blanks separate where nothing else does. */
+static bl_status find_separator(const reading *in) {
+    char found;
+    if (!cells_find_separator(in->line, in->size, &found)) {
+        return message_set(
+            in->message, BL_ERR_INPUT, in->number, 1,
+            "the header row has more than one kind of separator, so it is "
+            "unclear which separates; add a first line such as 'sep=;'");
     }
-    *out = found == 0 ? ' ' : found;
+    in->out->separator = found == 0 ? ' ' : found;
     return BL_OK;
 }
 
@@ -381,7 +374,7 @@ static bl_status separate(const reading *in, char told_separator, bool *known) {
     bl_status status = BL_OK;
     out->separator = told_separator;
     if (told_separator == 0) {
-        status = find_separator(in, in->line, in->size, &out->separator);
+        status = find_separator(in);
     } else if (told_separator != ' ' &&
                memchr(in->line, told_separator, in->size) == NULL) {
         status = refuse_told(in, told_separator);

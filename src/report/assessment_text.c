@@ -9,20 +9,11 @@
 
 #include <math.h>
 
-#define HEADING_WIDTH 15
 #define LINE_WIDTH 80
-
-static void heading(text *out, const char *words) {
-    size_t start = out->size;
-    text_add(out, words);
-    while (!out->failed && out->size - start < HEADING_WIDTH) {
-        text_add(out, " ");
-    }
-}
 
 static void next_line(text *out) {
     text_add(out, "\n");
-    heading(out, "");
+    source_heading(out, "");
 }
 
 static void number(text *out, double value, unsigned decimals,
@@ -35,25 +26,18 @@ static void number(text *out, double value, unsigned decimals,
     }
 }
 
-static void span(text *out, bl_span of) {
-    text_fixed(out, of.from_mm, 1);
-    text_add(out, "..");
-    text_fixed(out, of.to_mm, 1);
-    text_add(out, " mm");
-}
-
 /* Words wrapped at LINE_WIDTH, continued under the right column. */
 static void wrapped(text *out, const char *words) {
-    size_t column = HEADING_WIDTH;
+    size_t column = SOURCE_HEADING_WIDTH;
     while (*words != '\0') {
         size_t size = 0;
         while (words[size] != '\0' && words[size] != ' ') {
             size++;
         }
-        bool first = column == HEADING_WIDTH;
+        bool first = column == SOURCE_HEADING_WIDTH;
         if (!first && column + 1 + size > LINE_WIDTH) {
             next_line(out);
-            column = HEADING_WIDTH;
+            column = SOURCE_HEADING_WIDTH;
         } else if (!first) {
             text_add(out, " ");
             column++;
@@ -69,7 +53,7 @@ static void wrapped(text *out, const char *words) {
 static void pullback_lines(text *out, const bl_study *study,
                            const bl_assessment *of, const bl_source *source) {
     const bl_pullback *pullback = bl_study_pullback(study);
-    heading(out, "Pullback");
+    source_heading(out, "Pullback");
     text_add(out, source->file);
     const char *labels[] = {pullback->case_name, pullback->side,
                             pullback->stage, pullback->reader};
@@ -89,7 +73,7 @@ static void pullback_lines(text *out, const bl_study *study,
     wrapped(out, text_c(&words));
     out->failed = out->failed || words.failed;
     text_free(&words);
-    heading(out, "");
+    source_heading(out, "");
     text_add(out, "coordinates in ");
     source_units_words(out, pullback);
     text_add(out, "\n");
@@ -107,12 +91,12 @@ static void share_words(text *out, bl_vein vein, double share_pct,
 }
 
 static void reference_lines(text *out, const bl_assessment *of) {
-    heading(out, "Reference");
+    source_heading(out, "Reference");
     for (size_t i = 0; i < of->segment_count; i++) {
         const bl_segment *segment = &of->segments[i];
         text_add(out, bl_end_name(segment->where));
         text_add(out, " ");
-        span(out, segment->span);
+        text_span(out, segment->span);
         text_add(out, ": ");
         text_fixed(out, segment->area_mm2, 1);
         text_add(out, " mm2, equivalent diameter ");
@@ -164,7 +148,7 @@ static void normal_lines(text *out, const bl_assessment *of) {
                          ? "published normal minimal area of each vein: "
                          : "area expected of each vein: ");
     text_add(&words, bl_normals_source(of->options.expected));
-    heading(out, "Normal");
+    source_heading(out, "Normal");
     wrapped(out, text_c(&words));
     out->failed = out->failed || words.failed;
     text_free(&words);
@@ -172,7 +156,7 @@ static void normal_lines(text *out, const bl_assessment *of) {
 
 static void place_lines(text *out, const bl_assessment *of, const char *title,
                         const bl_place *place) {
-    heading(out, title);
+    source_heading(out, title);
     text_add(out, "at ");
     text_fixed(out, place->position_mm, 1);
     text_format(out, " mm, frame %lld", (long long)place->frame);
@@ -212,7 +196,7 @@ static void place_lines(text *out, const bl_assessment *of, const char *title,
 }
 
 static void single_frame_line(text *out, const bl_assessment *of) {
-    heading(out, "Single frame");
+    source_heading(out, "Single frame");
     text_add(out, "lowest as traced: ");
     text_fixed(out, of->lowest_frame.area_mm2, 1);
     text_format(out, " mm2 in frame %lld at ",
@@ -225,7 +209,7 @@ static void rule_lines(text *out, const bl_assessment *of) {
     if (of->segment_count < 2) {
         return;
     }
-    heading(out, "By rule");
+    source_heading(out, "By rule");
     text_add(out, "greatest area stenosis:");
     for (unsigned i = 0; i < BL_RULE_COUNT; i++) {
         if (i == 3) {
@@ -266,7 +250,7 @@ static void circle_words(text *out, const bl_assessment *of) {
 }
 
 static void narrowing_lines(text *out, const bl_assessment *of) {
-    heading(out, "Narrowings");
+    source_heading(out, "Narrowings");
     text_add(out, "area stenosis of ");
     source_short(out, of->options.threshold_pct, 2);
     text_add(out, " % or more; shoulders to ");
@@ -276,14 +260,14 @@ static void narrowing_lines(text *out, const bl_assessment *of) {
     text_add(out, "\n");
     for (size_t i = 0; i < of->narrowing_count; i++) {
         const bl_narrowing *one = &of->narrowings[i];
-        heading(out, "");
-        span(out, one->span);
+        source_heading(out, "");
+        text_span(out, one->span);
         text_add(out, ", ");
         text_fixed(out, one->span.to_mm - one->span.from_mm, 1);
         text_add(out, one->open_from || one->open_to
                           ? " mm long or more, shoulders "
                           : " mm long, shoulders ");
-        span(out, one->shoulders);
+        text_span(out, one->shoulders);
         next_line(out);
         text_add(out, "  least ");
         text_fixed(out, one->min_area_mm2, 1);
@@ -310,7 +294,7 @@ static void narrowing_lines(text *out, const bl_assessment *of) {
 }
 
 static void compression_lines(text *out, const bl_assessment *of) {
-    heading(out, "Compression");
+    source_heading(out, "Compression");
     if (of->compression_count == 0) {
         text_add(out, "no stretch is flattened more than the reference");
         unjudged_words(out, of);
@@ -319,7 +303,7 @@ static void compression_lines(text *out, const bl_assessment *of) {
     for (size_t i = 0; i < of->compression_count; i++) {
         const bl_compression *one = &of->compressions[i];
         if (i > 0) {
-            heading(out, "");
+            source_heading(out, "");
         }
         text_add(out, "point at ");
         text_fixed(out, one->place.position_mm, 1);
@@ -375,10 +359,10 @@ static void vein_stenosis_lines(text *out, const bl_vein_row *one) {
 static void vein_lines(text *out, const bl_assessment *of) {
     for (size_t i = 0; i < of->vein_count; i++) {
         const bl_vein_row *one = &of->veins[i];
-        heading(out, i == 0 ? "Vein by vein" : "");
+        source_heading(out, i == 0 ? "Vein by vein" : "");
         text_add(out, bl_vein_name(one->vein));
         text_add(out, ", ");
-        span(out, one->span);
+        text_span(out, one->span);
         text_add(out, ", ");
         text_fixed(out, one->traced_mm, 1);
         text_add(out, " mm traced");
@@ -399,7 +383,7 @@ static void vein_lines(text *out, const bl_assessment *of) {
 }
 
 static void volume_line(text *out, const bl_assessment *of) {
-    heading(out, "Volume");
+    source_heading(out, "Volume");
     text_fixed(out, of->volume_mm3, 0);
     text_add(out, " mm3 over ");
     text_fixed(out, of->traced_mm, 1);
@@ -416,7 +400,7 @@ bl_status bl_report_assessment_text(const bl_study *study,
     if (any) {
         reference_lines(&out, of);
     } else {
-        heading(&out, "Reference");
+        source_heading(&out, "Reference");
         text_add(&out, "none, so nothing is called narrowed\n");
     }
     normal_lines(&out, of);
@@ -437,10 +421,10 @@ bl_status bl_report_assessment_text(const bl_study *study,
     vein_lines(&out, of);
     volume_line(&out, of);
     for (size_t i = 0; i < of->warning_count; i++) {
-        heading(&out, "Note");
+        source_heading(&out, "Note");
         wrapped(&out, of->warnings[i]);
     }
-    heading(&out, "Caution");
+    source_heading(&out, "Caution");
     wrapped(&out, bl_caution());
     bl_status status = text_flush(&out, sink, context);
     text_free(&out);

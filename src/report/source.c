@@ -132,6 +132,14 @@ bl_status bl_report_origin_text(const bl_study *study, bl_sink sink,
     return status;
 }
 
+void source_heading(text *out, const char *words) {
+    size_t start = out->size;
+    text_add(out, words);
+    while (!out->failed && out->size - start < SOURCE_HEADING_WIDTH) {
+        text_add(out, " ");
+    }
+}
+
 void source_short(text *out, double value, unsigned most) {
     char digits[FIXED_BYTES];
     size_t size = fixed_write(digits, value, most);

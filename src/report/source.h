@@ -20,6 +20,10 @@ void source_position_words(text *out, const bl_pullback *pullback);
 /* "mm", or "pixels of 0.02 by 0.02 mm (option)". */
 void source_units_words(text *out, const bl_pullback *pullback);
 
+/* Words in the left column of a text, which is so wide. */
+#define SOURCE_HEADING_WIDTH 15
+void source_heading(text *out, const char *words);
+
 /* A number in the fewest decimals that show it, at most `most`. */
 void source_short(text *out, double value, unsigned most);
 
