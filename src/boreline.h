@@ -302,7 +302,8 @@ BL_API const char *bl_shape_name(bl_shape shape);
 /* What a table said about its pullback, after options were put over notes.
  * Valid after bl_study_finish, and after an error of it or of bl_study_feed,
  * when what comes with positions is unknown and marks and references lack
- * those that could not be placed. */
+ * those that could not be placed. Before, labels are "", numbers unknown or 0.
+ */
 typedef struct bl_pullback {
     const char *case_name; /* labels: "" when not given */
     const char *side;
@@ -380,14 +381,17 @@ BL_API bl_status bl_study_set(bl_study *study, const char *key,
                               const char *value);
 
 /* Takes the next bytes of the table, any number at a time. BL_ERR_INPUT,
- * BL_ERR_LIMIT, BL_ERR_MEMORY; after an error nothing more can be fed, and
- * message, findings, rows and pullback tell of what came before it, to
- * bl_check_study too. BL_ERR_ARGUMENT after bl_study_finish. */
+ * BL_ERR_LIMIT, BL_ERR_MEMORY; BL_ERR_ARGUMENT after bl_study_finish.
+ * An error of feed or finish stops the study: both then return it again and
+ * take nothing. What was read before it is there to be told of
+ * (bl_check_study): message and findings; rows, measured but for BL_ERR_MEMORY,
+ * whose positions and order are not those of a pullback; of the pullback
+ * labels, units, shape and counts. */
 BL_API bl_status bl_study_feed(bl_study *study, const char *bytes, size_t size);
 
 /* Ends the table: positions are known and rows sorted from here on. Once.
- * BL_ERR_INPUT, BL_ERR_LIMIT, BL_ERR_MEMORY; BL_ERR_ARGUMENT the second time.
- */
+ * After an error as bl_study_feed. BL_ERR_INPUT, BL_ERR_LIMIT, BL_ERR_MEMORY;
+ * BL_ERR_ARGUMENT the second time. */
 BL_API bl_status bl_study_finish(bl_study *study);
 
 /* The error of the last call that failed. */

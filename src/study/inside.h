@@ -24,7 +24,8 @@ struct bl_study {
     bl_pullback pullback;
     bl_mark *marks;
     bool finished;
-    bool settled;
+    bool settled;      /* measured, as far as it was read */
+    bl_status stopped; /* what ended it before or at its end; BL_OK: nothing */
 };
 
 /* Positions, marks and references, when every contour is there: rows end up
