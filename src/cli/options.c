@@ -11,9 +11,21 @@
 #define REPEATS_MAX 100000
 #define MEGABYTES_MAX 1000000
 
+/* What a person writes where a bare number is wanted. */
+static const char *slip_of(const char *value) {
+    double number;
+    if (bl_number_from_text(value, &number)) {
+        return "";
+    }
+    return strchr(value, ',') != NULL           ? "; write a decimal point"
+           : value[0] >= '0' && value[0] <= '9' ? "; write the number alone"
+                                                : "";
+}
+
 static int not_a_number(const char *option, const char *value,
                         const char *wanted) {
-    return console_usage("--%s got '%s'; it takes %s", option, value, wanted);
+    return console_usage("--%s got '%s'; it takes %s%s", option, value, wanted,
+                         slip_of(value));
 }
 
 static int apply_output(request *to, const char *value) {
@@ -157,9 +169,10 @@ static int apply_size(request *to, const char *value) {
     if (size >= sizeof width || !bl_number_from_text(width, &wide) ||
         !bl_number_from_text(by + 1, &high) || wide < 80 || wide > 1000 ||
         high < 60 || high > 1000) {
-        return not_a_number("size", value,
-                            "millimetres as WIDTHxHEIGHT, from "
-                            "80x60 to 1000x1000");
+        return console_usage("--size got '%s'; it takes millimetres as "
+                             "WIDTHxHEIGHT, from 80x60 to 1000x1000, as in "
+                             "180x135",
+                             value);
     }
     to->size = (bl_figure_options){wide, high};
     return 0;

@@ -11,6 +11,7 @@
 #include "base/limits.h"
 #include "base/unicode.h"
 #include "base/words.h"
+#include "pullback/lookalike.h"
 #include "pullback/normals.h"
 #include "pullback/quote.h"
 #include "read/cells.h"
@@ -57,6 +58,11 @@ static bl_status refuse_name(const areas *in, const cell_text *cell,
                              const char *all) {
     uint64_t column = quote_column(in->line, cell->start);
     quote found = quote_bytes(cell->bytes, cell->size);
+    const char *hint = lookalike_hint(cell->bytes, cell->size);
+    if (*hint != '\0') {
+        return message_set(in->message, BL_ERR_INPUT, in->number, column,
+                           "%s is no %s%s", found.text, what, hint);
+    }
     return near != NULL
                ? message_set(in->message, BL_ERR_INPUT, in->number, column,
                              "%s is no %s; did you mean '%s'?", found.text,
@@ -258,10 +264,12 @@ static bl_status read_source(areas *in, const cell_text *cell,
                            LIMIT_NOTE_BYTES);
     }
     if (!unicode_is_printable(cell->bytes, cell->size)) {
-        return message_set(in->message, BL_ERR_INPUT, in->number,
-                           quote_column(in->line, cell->start),
-                           "the source %s is no text in UTF-8; correct it",
-                           quote_bytes(cell->bytes, cell->size).text);
+        const char *hint = lookalike_hint(cell->bytes, cell->size);
+        return message_set(
+            in->message, BL_ERR_INPUT, in->number,
+            quote_column(in->line, cell->start), "the source %s is no text%s",
+            quote_bytes(cell->bytes, cell->size).text,
+            *hint != '\0' ? hint : "; take out its control characters");
     }
     out->source = arena_text(&in->to->memory, cell->bytes, cell->size);
     return out->source != NULL ? BL_OK : message_memory(in->message);

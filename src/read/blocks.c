@@ -8,6 +8,7 @@
 #include "base/limits.h"
 #include "base/number.h"
 #include "pullback/cursor.h"
+#include "pullback/lookalike.h"
 #include "pullback/quote.h"
 #include "read/cells.h"
 
@@ -29,8 +30,9 @@ static bl_status bad_heading(const char *line, const cursor *at,
     return message_set(message, BL_ERR_INPUT, number,
                        quote_column(line, at->at),
                        "%s after 'frame N'; expected kind=K, time=S or "
-                       "position=MM, without blanks around '='",
-                       quote_bytes(at->at, (size_t)(at->end - at->at)).text);
+                       "position=MM, without blanks around '='%s",
+                       quote_bytes(at->at, (size_t)(at->end - at->at)).text,
+                       lookalike_hint(at->at, (size_t)(at->end - at->at)));
 }
 
 /* A heading is separated by blanks, so that a decimal comma is one. */

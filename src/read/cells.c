@@ -149,6 +149,20 @@ bool cells_number(cells *of, const cell_text *cell, double *value) {
     return true;
 }
 
+/* A number, perhaps blanks, and letters: "3 mm". 0x10 has no unit. */
+static bool has_unit(cells of, const cell_text *cell) {
+    double value;
+    size_t at = scan(&of, cell->bytes, cell->size, &value);
+    if (at == 0) {
+        return false;
+    }
+    while (at < cell->size && blank_is(cell->bytes[at])) {
+        at++;
+    }
+    char c = at < cell->size ? (char)(cell->bytes[at] | 0x20) : ' ';
+    return c >= 'a' && c <= 'z' && c != 'x';
+}
+
 const char *cells_hint(const cells *of, const cell_text *cell) {
     double value;
     cells other = *of;
@@ -156,6 +170,9 @@ const char *cells_hint(const cells *of, const cell_text *cell) {
     const char *lookalike = lookalike_hint(cell->bytes, cell->size);
     if (*lookalike != '\0') {
         return lookalike;
+    }
+    if (has_unit(*of, cell)) {
+        return "; write the number alone, units stand in the names of columns";
     }
     return of->separator == ',' && cells_number(&other, cell, &value)
                ? "; is its comma the decimal mark? Then separate by semicolons"

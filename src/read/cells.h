@@ -40,8 +40,8 @@ bool cells_next(cells *of, cell_text *out);
 bool cells_number(cells *of, const cell_text *cell, double *value);
 
 /* What to add to "expected a number" for this cell: that a character of it only
- * looks like one of a number, or that it is one if the comma in it, which
- * separates here, is a decimal one; else "". */
+ * looks like one of a number, that a unit follows it, or that it is one if the
+ * comma in it, which separates here, is a decimal one; else "". */
 const char *cells_hint(const cells *of, const cell_text *cell);
 
 /* The fast way for the common cell: reads a plain number at the start of the

@@ -10,6 +10,7 @@
 #include "base/number.h"
 #include "base/words.h"
 #include "pullback/cursor.h"
+#include "pullback/lookalike.h"
 #include "pullback/quote.h"
 #include "read/naming.h"
 
@@ -57,8 +58,9 @@ static bl_status take_kind(const cells *row, const cell_text *cell,
     }
     return message_set(message, BL_ERR_INPUT, number,
                        quote_column(row->line, cell->start),
-                       "kind is %s; expected lumen, device or vessel",
-                       quote_bytes(cell->bytes, cell->size).text);
+                       "kind is %s; expected lumen, device or vessel%s",
+                       quote_bytes(cell->bytes, cell->size).text,
+                       lookalike_hint(cell->bytes, cell->size));
 }
 
 static double *field_of(row_values *to, column_role role) {
