@@ -222,7 +222,14 @@ BL_API const char *bl_end_name(bl_end end);
 typedef struct bl_mark {
     const char *name;
     double position_mm;
+    uint64_t line; /* of its note; 0 from an option */
 } bl_mark;
+
+/* A pullback speed and the frame it holds from. */
+typedef struct bl_speed {
+    int64_t frame;
+    double mm_per_s;
+} bl_speed;
 
 typedef enum bl_vein {
     BL_VEIN_UNKNOWN,
@@ -295,7 +302,8 @@ BL_API const char *bl_shape_name(bl_shape shape);
 /* What a table said about its pullback, after options were put over notes.
  * Valid after bl_study_finish, and after an error of it or of bl_study_feed,
  * when what comes with positions is unknown and marks and references lack
- * those that could not be placed. */
+ * those that could not be placed. Before, labels are "", numbers unknown or 0.
+ */
 typedef struct bl_pullback {
     const char *case_name; /* labels: "" when not given */
     const char *side;
@@ -306,9 +314,11 @@ typedef struct bl_pullback {
     bl_position_from position_from;
     double speed_mm_per_s; /* NaN when not used; the first of a schedule */
     bool speed_is_schedule;
-    double frame_rate_hz; /* NaN when not used */
-    double step_mm;       /* NaN when not used */
-    double mm_per_px_x;   /* NaN when coordinates were millimetres */
+    const bl_speed *speeds; /* of the schedule, by frame, rising */
+    size_t speed_count;     /* 0 unless there is one */
+    double frame_rate_hz;   /* NaN when not used */
+    double step_mm;         /* NaN when not used */
+    double mm_per_px_x;     /* NaN when coordinates were millimetres */
     double mm_per_px_y;
     bool scale_from_option; /* not from the table's notes */
     bool scale_is_missing;  /* pixels, and no measure is known */
@@ -371,14 +381,17 @@ BL_API bl_status bl_study_set(bl_study *study, const char *key,
                               const char *value);
 
 /* Takes the next bytes of the table, any number at a time. BL_ERR_INPUT,
- * BL_ERR_LIMIT, BL_ERR_MEMORY; after an error nothing more can be fed, and
- * message, findings, rows and pullback tell of what came before it, to
- * bl_check_study too. BL_ERR_ARGUMENT after bl_study_finish. */
+ * BL_ERR_LIMIT, BL_ERR_MEMORY; BL_ERR_ARGUMENT after bl_study_finish.
+ * An error of feed or finish stops the study: both then return it again and
+ * take nothing. What was read before it is there to be told of
+ * (bl_check_study): message and findings; rows, measured but for BL_ERR_MEMORY,
+ * whose positions and order are not those of a pullback; of the pullback
+ * labels, units, shape and counts. */
 BL_API bl_status bl_study_feed(bl_study *study, const char *bytes, size_t size);
 
 /* Ends the table: positions are known and rows sorted from here on. Once.
- * BL_ERR_INPUT, BL_ERR_LIMIT, BL_ERR_MEMORY; BL_ERR_ARGUMENT the second time.
- */
+ * After an error as bl_study_feed. BL_ERR_INPUT, BL_ERR_LIMIT, BL_ERR_MEMORY;
+ * BL_ERR_ARGUMENT the second time. */
 BL_API bl_status bl_study_finish(bl_study *study);
 
 /* The error of the last call that failed. */

@@ -137,10 +137,8 @@ static bl_status no_frame_in(const workings *work, bl_span span) {
     const profile *along = &work->profile;
     text words = {0};
     text_add(&words, "no usable frame lies in the reference ");
-    text_fixed(&words, span.from_mm, 1);
-    text_add(&words, "..");
-    text_fixed(&words, span.to_mm, 1);
-    text_add(&words, " mm; usable frames run from ");
+    text_span(&words, span);
+    text_add(&words, "; usable frames run from ");
     text_fixed(&words, along->points[0].position_mm, 1);
     text_add(&words, " to ");
     text_fixed(&words, along->points[along->count - 1].position_mm, 1);

@@ -8,7 +8,6 @@
 
 #include "base/constants.h"
 #include "base/place.h"
-#include "pullback/marks.h"
 #include "pullback/veins.h"
 
 #include <math.h>
@@ -62,10 +61,7 @@ static void finish(list *to) {
 }
 
 static void add_span(list *to, bl_span span) {
-    text_fixed(&to->draft, span.from_mm, 1);
-    text_add(&to->draft, "..");
-    text_fixed(&to->draft, span.to_mm, 1);
-    text_add(&to->draft, " mm");
+    text_span(&to->draft, span);
 }
 
 static void add_more(list *to, uint64_t more) {
@@ -102,9 +98,11 @@ static void warn_left_out(list *to) {
     const bl_assessment *of = to->into;
     if (of->left_out_count > 0) {
         text_format(&to->draft,
-                    "%zu of %zu frames could not be measured and %s left out",
+                    "%zu of %zu frames could not be measured and %s left out; "
+                    "'boreline check FILE' lists %s",
                     of->left_out_count, of->frames,
-                    of->left_out_count == 1 ? "is" : "are");
+                    of->left_out_count == 1 ? "is" : "are",
+                    of->left_out_count == 1 ? "it" : "them");
         finish(to);
     }
 }
@@ -199,22 +197,6 @@ static void warn_cava(list *to, const bl_segment *segment) {
                              "outside the cava");
         finish(to);
     }
-}
-
-/* What bl_check says too where there is no assessment. */
-static void warn_marks(list *to) {
-    const bl_assessment *of = to->into;
-    findings doubts = {0};
-    bl_span traced = {of->profile[0].position_mm,
-                      of->profile[of->profile_count - 1].position_mm};
-    to->failed =
-        to->failed || marks_doubt(to->work->pullback, traced, &doubts) != BL_OK;
-    for (size_t i = 0; i < doubts.count; i++) {
-        text_add(&to->draft, doubts.list[i].message.text);
-        add_more(to, doubts.list[i].more);
-        finish(to);
-    }
-    findings_free(&doubts);
 }
 
 static void warn_given_segment(list *to, const bl_segment *segment) {
@@ -698,7 +680,6 @@ bl_status warning_collect(const workings *work, bl_assessment *into,
     list all = {.work = work, .into = into};
     warn_reading(&all);
     into->reading_warning_count = all.count;
-    warn_marks(&all);
     warn_side(&all);
     warn_reference(&all, settled);
     warn_call(&all);

@@ -1,5 +1,8 @@
 /*
- * limits.h - every limit on what an input may make grow, in one place.
+ * limits.h - every limit past which an input is refused or no longer listed, in
+ * one place. Room that follows from what there can be stands where it is used:
+ * a row a vein and side (pullback/normals.h), the letters of a name that is
+ * looked for (base/words.h), the notes of an assessment (assess/warning.c).
  *
  * Each is documented in docs/formats.md and tested at the limit and one past
  * it. They exist so that a broken or hostile table ends in a message, not in
@@ -14,7 +17,8 @@
 #define LIMIT_LINE_BYTES 1048576
 /* Cells of one line of a long table. */
 #define LIMIT_COLUMNS 256
-/* Bytes of a note's value, a label or a mark's name. */
+/* Bytes of a note's value, a label or a mark's name; and of a source in a table
+ * of expected areas. */
 #define LIMIT_NOTE_BYTES 4096
 /* Bytes of a table of expected areas. */
 #define LIMIT_AREAS_BYTES 1048576

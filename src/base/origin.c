@@ -5,11 +5,26 @@
 
 #include <math.h>
 
+/* Pieces of a speed schedule that are told in words; JSON has them all. */
+#define PIECES_SAID ((size_t)12)
+
+/* "a speed schedule: 1 mm/s from frame 0, 0.5 from frame 600". */
 static void speed_words(text *out, const bl_pullback *pullback) {
-    text_add(out,
-             pullback->speed_is_schedule ? "speed schedule from " : "speed ");
+    size_t count = pullback->speed_count;
+    text_add(out, count > 0 ? "a speed schedule: " : "speed ");
     text_short(out, pullback->speed_mm_per_s, 4);
     text_add(out, " mm/s");
+    for (size_t i = 0; i < count && i < PIECES_SAID; i++) {
+        const bl_speed *piece = &pullback->speeds[i];
+        if (i > 0) {
+            text_add(out, ", ");
+            text_short(out, piece->mm_per_s, 4);
+        }
+        text_format(out, " from frame %lld", (long long)piece->frame);
+    }
+    if (count > PIECES_SAID) {
+        text_format(out, " and %zu more pieces", count - PIECES_SAID);
+    }
 }
 
 void origin_position_words(text *out, const bl_pullback *pullback) {
@@ -40,6 +55,16 @@ void origin_position_words(text *out, const bl_pullback *pullback) {
     }
 }
 
+/* Two scales that differ are not to read the same. */
+static void scale_words(text *out, double value, double other) {
+    double apart = fabs(value - other);
+    if (apart > 0.0 && apart < 1e-6) {
+        text_double(out, value);
+    } else {
+        text_short(out, value, 6);
+    }
+}
+
 void origin_units_words(text *out, const bl_pullback *pullback) {
     text_add(out, pullback->polar ? "degrees and " : "");
     if (pullback->scale_is_missing) {
@@ -51,9 +76,9 @@ void origin_units_words(text *out, const bl_pullback *pullback) {
         return;
     }
     text_add(out, "pixels of ");
-    text_short(out, pullback->mm_per_px_x, 6);
+    scale_words(out, pullback->mm_per_px_x, pullback->mm_per_px_y);
     text_add(out, " by ");
-    text_short(out, pullback->mm_per_px_y, 6);
+    scale_words(out, pullback->mm_per_px_y, pullback->mm_per_px_x);
     text_add(out, pullback->scale_from_option ? " mm (option)" : " mm (note)");
 }
 

@@ -176,6 +176,13 @@ void text_short(text *out, double value, unsigned most) {
     out->size -= out->bytes[out->size - 1] == '.';
 }
 
+void text_span(text *out, bl_span span) {
+    text_fixed(out, span.from_mm, 1);
+    text_add(out, "..");
+    text_fixed(out, span.to_mm, 1);
+    text_add(out, " mm");
+}
+
 void text_double(text *out, double value) {
     if (!isfinite(value)) {
         text_add(out, "null");

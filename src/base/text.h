@@ -28,6 +28,8 @@ void text_format(text *out, const char *format, ...) MESSAGE_FORMAT(2, 3);
 void text_fixed(text *out, double value, unsigned decimals);
 /* The same in the fewest decimals that show it, at most `most`. */
 void text_short(text *out, double value, unsigned most);
+/* "12.0..22.5 mm". */
+void text_span(text *out, bl_span span);
 /* The shortest of 15, 16 or 17 significant digits that reads back to the same
  * double; "null" for a value that is not finite. */
 void text_double(text *out, double value);

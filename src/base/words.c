@@ -3,6 +3,7 @@
  */
 #include "base/words.h"
 
+#include "base/blank.h"
 #include "base/message.h"
 #include "base/number.h"
 
@@ -94,7 +95,7 @@ bl_status bl_columns_from_text(const char *text,
         at += strspn(at, " \t");
         size_t size = strcspn(at, ",");
         size_t name = size;
-        while (name != 0 && (at[name - 1] == ' ' || at[name - 1] == '\t')) {
+        while (name != 0 && blank_is(at[name - 1])) {
             name--;
         }
         bl_column column = BL_COL_FRAME;

@@ -7,8 +7,6 @@
  * table can be used when bl_assess takes it.
  */
 #include "check/checking.h"
-#include "profile/reach.h"
-#include "pullback/marks.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -74,25 +72,14 @@ static bl_status try_assess(checking *in, const bl_assess_options *options) {
                : findings_add(&in->found, &message, -1);
 }
 
-static bl_status doubt_marks(checking *in) {
-    reach over = reach_of(in->rows, in->count);
-    bl_span traced = {in->rows[over.first].position_mm,
-                      in->rows[over.end - 1].position_mm};
-    return marks_doubt(bl_study_pullback(in->study), traced, &in->found);
-}
-
 /* What an assessment warns of, but for frames and reading, which are listed
- * here; marks also where the table is refused, for both are to be mended at
- * once. */
+ * here. */
 static bl_status add_assessment(checking *in) {
-    bl_status status = BL_OK;
-    if (in->assessment == NULL) {
-        return in->placed ? doubt_marks(in) : BL_OK;
-    }
     const bl_assessment *of = in->assessment;
-    size_t end = of->warning_count - of->frame_warning_count;
-    for (size_t i = of->reading_warning_count; status == BL_OK && i < end;
-         i++) {
+    bl_status status = BL_OK;
+    size_t end = of == NULL ? 0 : of->warning_count - of->frame_warning_count;
+    for (size_t i = of == NULL ? 0 : of->reading_warning_count;
+         status == BL_OK && i < end; i++) {
         status = findings_warn(&in->found, 0, 0, -1, "%s", of->warnings[i]);
     }
     return status;

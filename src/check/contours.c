@@ -59,17 +59,21 @@ static bool is_double(const checking *in, size_t i) {
            row->points + SHARED >= 2 * most && (crosses || exactly);
 }
 
+/* What the flags that leave a contour out say, by their numbers. */
+static const char *const reasons[] = {
+    "fewer than 3 distinct points", "its points lie on a line",
+    "an edge crosses another", "a point beyond 1,000 mm: unit or scale?"};
+
 static bl_status left_out(checking *in, size_t i) {
     const bl_row *row = &in->rows[i];
-    const char *why = "";
-    for (unsigned flag = 0; flag < BL_FLAG_COUNT; flag++) {
-        bool is_set = (row->measures.flags & BL_FLAGS_LEFT_OUT &
-                       (UINT32_C(1) << flag)) != 0;
-        why = is_set && *why == '\0' ? bl_flag_name(flag) : why;
+    unsigned flag = 0;
+    while ((row->measures.flags & (UINT32_C(1) << flag)) == 0) {
+        flag++;
     }
     return findings_warn(
         &in->found, checking_line(in, i), 0, row->frame,
-        "%s contour left out: %s%s", bl_kind_name(row->kind), why,
+        "%s contour left out: %s (flag %s)%s", bl_kind_name(row->kind),
+        reasons[flag], bl_flag_name(flag),
         is_double(in, i) ? "; it has twice the points of those beside it: "
                            "was it traced twice? Then keep one tracing"
                          : "");

@@ -7,9 +7,14 @@
 #include "profile/median.h"
 #include "profile/profile.h"
 #include "profile/reach.h"
+#include "pullback/schedule.h"
+
+#include <math.h>
 
 /* Neighbours this many times nearer or further than most are uneven. */
 #define UNEVEN 1.5
+/* Steps that differ less have one cause. */
+#define ALIKE 0.01
 
 static bl_status jumps(checking *in, size_t i) {
     short_number area = checking_decimals(in->rows[i].measures.area_mm2, 1);
@@ -63,48 +68,120 @@ static bl_status check_traced(checking *in) {
                          traced, (long long)all);
 }
 
-/* Steps between neighbouring lumen frames, those held in place left out. */
-static size_t find_steps(const checking *in, double *steps) {
-    const bl_row *before = NULL;
-    size_t held = 0;
-    for (size_t i = 0; i < in->count; i++) {
-        const bl_row *row = &in->rows[i];
+/* Neighbouring lumen frames, in position order. */
+typedef struct pairs {
+    const checking *in;
+    schedule_walk walk; /* no pieces without a schedule of speed */
+    size_t next;
+    const bl_row *before;
+    const bl_row *row;
+    double step_mm;
+    double share; /* of the step, of which most are alike: it is divided by the
+                     speed of its frames where that changes */
+} pairs;
+
+static pairs pairs_of(const checking *in) {
+    const bl_pullback *pullback = bl_study_pullback(in->study);
+    return (pairs){.in = in,
+                   .walk = {pullback->speeds, pullback->speed_count, 0, 0.0}};
+}
+
+/* The mean speed between the two frames; 1 where it does not change. */
+static double speed_of(pairs *of) {
+    if (of->walk.count == 0) {
+        return 1.0;
+    }
+    int64_t from = of->before->frame;
+    int64_t to = of->row->frame;
+    return schedule_between(&of->walk, from, to) / (double)(to - from);
+}
+
+/* The next pair whose frames are not held in one place; false behind the last.
+ */
+static bool pairs_next(pairs *of) {
+    while (of->next < of->in->count) {
+        const bl_row *row = &of->in->rows[of->next++];
         if (row->kind != BL_KIND_LUMEN) {
             continue;
         }
-        double step =
-            before == NULL ? 0.0 : row->position_mm - before->position_mm;
-        if (step > 0.0) {
-            steps[held++] = step;
+        of->before = of->row;
+        of->row = row;
+        if (of->before != NULL && row->position_mm > of->before->position_mm) {
+            of->step_mm = row->position_mm - of->before->position_mm;
+            of->share = of->step_mm / speed_of(of);
+            return true;
         }
-        before = row;
     }
-    return held;
+    return false;
+}
+
+static double usual_share(const checking *in, double *values) {
+    size_t held = 0;
+    for (pairs of = pairs_of(in); pairs_next(&of);) {
+        values[held++] = of.share;
+    }
+    return median_of(values, held);
+}
+
+/* Uneven steps behind each other that are alike, and have one cause. */
+typedef struct uneven_run {
+    pairs first;
+    int64_t last; /* the frame that the last of them leads to */
+    size_t steps; /* 0: there is none */
+} uneven_run;
+
+static bl_status say_uneven(checking *in, const uneven_run *run, double usual) {
+    const pairs *of = &run->first;
+    if (run->steps == 0) {
+        return BL_OK;
+    }
+    text words = {0};
+    text_format(&words, "uneven spacing: %s mm from frame %lld",
+                checking_decimals(of->step_mm, 3).text,
+                (long long)of->before->frame);
+    if (run->steps > 1) {
+        text_format(&words, " and in %zu more step%s, to frame %lld",
+                    run->steps - 1, run->steps == 2 ? "" : "s",
+                    (long long)run->last);
+    }
+    text_format(&words,
+                of->walk.count > 0
+                    ? ", where the speed there gives most neighbours %s mm"
+                    : ", where most neighbours are %s mm apart",
+                checking_decimals(usual * of->step_mm / of->share, 3).text);
+    bl_status status =
+        words.failed
+            ? BL_ERR_MEMORY
+            : findings_warn(&in->found,
+                            checking_line(in, (size_t)(of->row - in->rows)), 0,
+                            of->row->frame, "%s", text_c(&words));
+    text_free(&words);
+    return status;
+}
+
+static bool goes_on(const uneven_run *run, const pairs *of) {
+    return run->steps > 0 && run->last == of->before->frame &&
+           fabs(of->share - run->first.share) <= ALIKE * run->first.share;
 }
 
 static bl_status check_steps(checking *in, double *values) {
-    double usual = median_of(values, find_steps(in, values));
-    const bl_row *before = NULL;
+    double usual = usual_share(in, values);
+    uneven_run run = {.steps = 0};
     bl_status status = BL_OK;
-    for (size_t i = 0; status == BL_OK && i < in->count; i++) {
-        const bl_row *row = &in->rows[i];
-        if (row->kind != BL_KIND_LUMEN) {
+    pairs of = pairs_of(in);
+    while (status == BL_OK && pairs_next(&of)) {
+        bool uneven = of.share > UNEVEN * usual || of.share * UNEVEN < usual;
+        if (!uneven || of.step_mm > GAP_MM) {
             continue;
         }
-        double step =
-            before == NULL ? 0.0 : row->position_mm - before->position_mm;
-        bool uneven = step > UNEVEN * usual || step * UNEVEN < usual;
-        if (before != NULL && step > 0.0 && step <= GAP_MM && uneven) {
-            status = findings_warn(
-                &in->found, checking_line(in, i), 0, row->frame,
-                "uneven spacing: %s mm from frame %lld, where most neighbours "
-                "are %s mm apart",
-                checking_decimals(step, 3).text, (long long)before->frame,
-                checking_decimals(usual, 3).text);
+        if (!goes_on(&run, &of)) {
+            status = say_uneven(in, &run, usual);
+            run = (uneven_run){.first = of};
         }
-        before = row;
+        run.last = of.row->frame;
+        run.steps++;
     }
-    return status;
+    return status == BL_OK ? say_uneven(in, &run, usual) : status;
 }
 
 bl_status spacing_check(checking *in, double *values) {

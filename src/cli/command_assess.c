@@ -4,7 +4,6 @@
 #include "cli/console.h"
 #include "cli/session.h"
 
-#include <stdio.h>
 #include <string.h>
 
 static bl_status write_assessment(const session *of, const void *what,
@@ -40,10 +39,8 @@ static int check_outputs(const request *wanted) {
 
 /* A table has no room for what its numbers were held against. */
 static void say_normals(const session *of) {
-    bl_message words = {.status = BL_OK};
-    (void)snprintf(words.text, sizeof words.text, "normal areas: %s",
-                   bl_normals_source(of->wanted->assess.expected));
-    console_note(of->wanted->input, &words);
+    console_note(of->wanted->input,
+                 "normal areas: ", bl_normals_source(of->assess.expected));
 }
 
 static int assess_and_write(const session *of) {

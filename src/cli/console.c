@@ -9,11 +9,37 @@
 #include <stdio.h>
 #include <string.h>
 
+static void name(const char *file) {
+    (void)fprintf(stderr,
+                  "%s:", strcmp(file, "-") == 0 ? "standard input" : file);
+}
+
+void console_begin(const char *file) {
+    (void)fprintf(stderr, "boreline: ");
+    name(file);
+    (void)fprintf(stderr, " ");
+}
+
+bl_status console_sink(void *context, const char *bytes, size_t size) {
+    (void)context;
+    (void)fwrite(bytes, 1, size, stderr);
+    return BL_OK;
+}
+
+void console_end(void) {
+    (void)fprintf(stderr, "\n");
+}
+
+void console_note(const char *file, const char *kind, const char *words) {
+    console_begin(file);
+    (void)fprintf(stderr, "%s%s", kind, words);
+    console_end();
+}
+
 static void say(const char *file, const char *kind, const bl_message *what) {
     (void)fprintf(stderr, "boreline: ");
     if (file != NULL) {
-        (void)fprintf(stderr,
-                      "%s:", strcmp(file, "-") == 0 ? "standard input" : file);
+        name(file);
         if (what->line > 0) {
             (void)fprintf(stderr, "%llu:", (unsigned long long)what->line);
         }
@@ -31,10 +57,6 @@ void console_error(const char *file, const bl_message *message) {
 
 void console_warning(const char *file, const bl_message *message) {
     say(file, "warning: ", message);
-}
-
-void console_note(const char *file, const bl_message *message) {
-    say(file, "", message);
 }
 
 void console_hint(const char *words) {

@@ -11,9 +11,21 @@
 #define REPEATS_MAX 100000
 #define MEGABYTES_MAX 1000000
 
+/* What a person writes where a bare number is wanted. */
+static const char *slip_of(const char *value) {
+    double number;
+    if (bl_number_from_text(value, &number)) {
+        return "";
+    }
+    return strchr(value, ',') != NULL           ? "; write a decimal point"
+           : value[0] >= '0' && value[0] <= '9' ? "; write the number alone"
+                                                : "";
+}
+
 static int not_a_number(const char *option, const char *value,
                         const char *wanted) {
-    return console_usage("--%s got '%s'; it takes %s", option, value, wanted);
+    return console_usage("--%s got '%s'; it takes %s%s", option, value, wanted,
+                         slip_of(value));
 }
 
 static int apply_output(request *to, const char *value) {
@@ -193,9 +205,10 @@ static int apply_size(request *to, const char *value) {
     if (size >= sizeof width || !bl_number_from_text(width, &wide) ||
         !bl_number_from_text(by + 1, &high) || wide < 80 || wide > 1000 ||
         high < 60 || high > 1000) {
-        return not_a_number("size", value,
-                            "millimetres as WIDTHxHEIGHT, from "
-                            "80x60 to 1000x1000");
+        return console_usage("--size got '%s'; it takes millimetres as "
+                             "WIDTHxHEIGHT, from 80x60 to 1000x1000, as in "
+                             "180x135",
+                             value);
     }
     to->size = (bl_figure_options){wide, high};
     return 0;
@@ -268,7 +281,7 @@ static const option_row rows[] = {
     {"digits", 0, "N", FOR_MEASURE, NULL, apply_digits,
      "decimals in CSV, 0 to 17 (4)"},
     {"repeats", 0, "N", FOR_CHECK, NULL, apply_repeats,
-     "of the same finding, list so many (10)"},
+     "of the same finding, list so many, 1 to 100000 (10)"},
     {"json", 0, NULL, FOR_MEASURE | FOR_ASSESS | FOR_CHECK, NULL, apply_json,
      "JSON; every number reads back to the same double"},
     {"csv", 0, NULL, FOR_ASSESS, NULL, apply_csv,
@@ -285,11 +298,12 @@ static const option_row rows[] = {
      "how two stretches are joined: taper (default), mean, cranial, caudal, "
      "largest"},
     {"threshold", 0, "PCT", FOR_FIGURE | FOR_CHECK, NULL, apply_threshold,
-     "area stenosis that makes a narrowing (50)"},
+     "area stenosis that makes a narrowing, above 0 and below 100 (50)"},
     {"shoulder", 0, "PCT", FOR_FIGURE | FOR_CHECK, NULL, apply_shoulder,
-     "area stenosis at which a narrowing's shoulders end (20)"},
+     "area stenosis at which a narrowing's shoulders end, from 0 to below the "
+     "threshold (20)"},
     {"smooth", 0, "MM", FOR_FIGURE | FOR_CHECK, NULL, apply_smooth,
-     "running median along the vessel; 0 is off (1)"},
+     "running median along the vessel, 0 to 50; 0 is off (1)"},
     {"area-cv", 0, "PCT", FOR_FIGURE | FOR_CHECK, NULL, apply_area_cv,
      "error of one contour's area for the intervals, 0 to 50 (5, or the "
      "scatter "
@@ -307,16 +321,18 @@ static const option_row rows[] = {
     {"accept-gaps", 0, NULL, FOR_FIGURE | FOR_CHECK, NULL, apply_accept_gaps,
      "go on with more than 20 % of the frames left out"},
     {"size", 0, "WxH", FOR_FIGURE, NULL, apply_size,
-     "size of the picture in mm (180x135)"},
+     "size of the picture in mm, 80x60 to 1000x1000 (180x135)"},
     {"dpi", 0, "N", FOR_FIGURE, NULL, apply_dpi,
      "resolution of a PNG, 50 to 1200 (300)"},
     {"threads", 0, "N", FOR_ALL, NULL, apply_threads,
      "threads that measure contours, 1 to 64 (the processors); results are the "
      "same with any number"},
     {"max-memory", 0, "MB", FOR_ALL, NULL, apply_memory,
-     "memory that a table may need before it is refused (2147)"},
+     "memory that a table may need before it is refused, 1 to 1000000 "
+     "(2147)"},
     {"max-unpacked", 0, "MB", FOR_ALL, NULL, apply_unpacked,
-     "size to which a gzip table may unpack before it is refused (4294)"},
+     "size to which a gzip table may unpack before it is refused, 1 to "
+     "1000000 (4294)"},
     {"speed", 0, "MM_PER_S", FOR_ALL, "speed_mm_per_s", NULL,
      "pullback speed, or a schedule '0: 1.0, 600: 0.5'"},
     {"frame-rate", 0, "HZ", FOR_ALL, "frame_rate_hz", NULL,

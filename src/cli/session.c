@@ -242,26 +242,12 @@ int session_draw(const session *of, const bl_assessment *assessment,
 void session_warn(const session *of, const bl_assessment *assessment) {
     for (size_t i = assessment->reading_warning_count;
          i < assessment->warning_count; i++) {
-        bl_message message = {0};
-        (void)strncpy(message.text, assessment->warnings[i],
-                      sizeof message.text - 1);
-        console_warning(of->wanted->input, &message);
+        console_note(of->wanted->input, "warning: ", assessment->warnings[i]);
     }
-}
-
-static bl_status add_words(void *context, const char *bytes, size_t size) {
-    bl_message *to = context;
-    size_t held = strlen(to->text);
-    size =
-        size < sizeof to->text - 1 - held ? size : sizeof to->text - 1 - held;
-    memcpy(to->text + held, bytes, size);
-    to->text[held + size] = '\0';
-    return BL_OK;
 }
 
 void session_say_origin(const session *of) {
-    bl_message words = {.status = BL_OK};
-    if (bl_report_origin_text(of->study, add_words, &words) == BL_OK) {
-        console_note(of->wanted->input, &words);
-    }
+    console_begin(of->wanted->input);
+    (void)bl_report_origin_text(of->study, console_sink, NULL);
+    console_end();
 }

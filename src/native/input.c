@@ -143,9 +143,9 @@ bl_status bl_study_read(bl_study *study, const char *path,
     }
     if (status == BL_OK) {
         status = feed_all(&in);
-    }
-    if (status != BL_OK && study_settle(study) != BL_OK) {
-        status = message_memory(message);
+        if (status != BL_OK && study_end(study, status) != status) {
+            status = message_memory(message);
+        }
     }
     threads_free(in.threads);
     if (status == BL_OK) {

@@ -3,18 +3,15 @@
  */
 #include "pullback/cursor.h"
 
+#include "base/blank.h"
 #include "base/limits.h"
 #include "base/number.h"
 
 #include <math.h>
 #include <string.h>
 
-static bool is_blank(char c) {
-    return c == ' ' || c == '\t';
-}
-
 static void cursor_skip(cursor *of) {
-    while (of->at != of->end && is_blank(*of->at)) {
+    while (of->at != of->end && blank_is(*of->at)) {
         of->at++;
     }
 }
@@ -97,7 +94,7 @@ bool cursor_done(cursor *of) {
 cursor cursor_trimmed(const char *bytes, size_t size) {
     cursor out = {bytes, bytes + size};
     cursor_skip(&out);
-    while (out.end != out.at && is_blank(out.end[-1])) {
+    while (out.end != out.at && blank_is(out.end[-1])) {
         out.end--;
     }
     return out;

@@ -12,6 +12,10 @@
 
 /* Times may be written to few digits, so that only what adds up counts. */
 #define RATE_SHARE 0.01
+/* Frames are taken at one a heartbeat to some hundred a second: times that give
+ * fewer or more are in another unit (our own measure). */
+#define RATE_LEAST_HZ 0.2
+#define RATE_MOST_HZ 500.0
 
 /* -------------------------------------------------------------- not used */
 
@@ -105,6 +109,35 @@ static bl_status check_rate(const notes *given, const position_frame *frames,
     return status;
 }
 
+/* Whether times give a rate that no catheter has; warned of if so. */
+static bl_status check_seconds(const position_frame *frames, size_t count,
+                               const uint64_t *lines, findings *said,
+                               bool *told) {
+    double time = frames[count - 1].time_s - frames[0].time_s;
+    double rate = (frames[count - 1].frame - frames[0].frame) / time;
+    bool slow = rate < RATE_LEAST_HZ;
+    *told = time > 0.0 && (slow || rate > RATE_MOST_HZ);
+    if (!*told) {
+        return BL_OK;
+    }
+    text words = {0};
+    text_format(&words, "by time_s frame %lld is ",
+                (long long)frames[count - 1].frame);
+    text_fixed(&words, time, 3);
+    text_format(&words, " s after frame %lld, which is ",
+                (long long)frames[0].frame);
+    text_fixed(&words, rate, slow ? 4 : 0);
+    text_format(&words, " frames/s; are the times in %s? Then %s",
+                slow ? "milliseconds" : "minutes",
+                slow ? "divide them by 1000" : "multiply them by 60");
+    bl_status status = words.failed
+                           ? BL_ERR_MEMORY
+                           : findings_warn(said, lines[frames[0].row], 0, -1,
+                                           "%s", text_c(&words));
+    text_free(&words);
+    return status;
+}
+
 /* ---------------------------------------------------------------- direction */
 
 /* Steps of a column of positions, in the order of frame numbers. */
@@ -191,8 +224,12 @@ static bl_status check_direction(const notes *given,
 bl_status doubts_find(const notes *given, const position_frame *frames,
                       size_t count, const uint64_t *lines,
                       bl_position_from from, bool placed, findings *said) {
+    bool told = false;
     bl_status status = warn_unused(given, from, said);
     if (status == BL_OK && placed) {
+        status = check_seconds(frames, count, lines, said, &told);
+    }
+    if (status == BL_OK && placed && !told) {
         status = check_rate(given, frames, count, lines, from, said);
     }
     return status == BL_OK && placed && from == BL_POSITION_COLUMN

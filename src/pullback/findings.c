@@ -111,7 +111,7 @@ bl_status findings_add(findings *to, const bl_message *message, int64_t frame) {
 }
 
 bl_status findings_fault(findings *to, bl_message *message, int64_t frame) {
-    if (!to->go_on || message->status != BL_ERR_INPUT) {
+    if (!to->go_on) {
         return message->status;
     }
     return findings_add(to, message, frame) == BL_OK ? BL_OK

@@ -44,9 +44,9 @@ bl_status findings_add(findings *to, const bl_message *message, int64_t frame);
  * BL_ERR_MEMORY. */
 bl_status findings_take(findings *to, const bl_finding *finding);
 
-/* A fault that is worded in *message: its status, or where faults are findings
- * BL_OK when it is one now. Only BL_ERR_INPUT can be gone on behind.
- * BL_ERR_MEMORY with its words. */
+/* A fault that is worded in *message and can be gone on behind: its status, or
+ * where faults are findings BL_OK when it is one now. BL_ERR_MEMORY with its
+ * words. */
 bl_status findings_fault(findings *to, bl_message *message, int64_t frame);
 
 void findings_free(findings *of);

@@ -6,6 +6,7 @@
  */
 #include "pullback/marks.h"
 
+#include "base/blank.h"
 #include "base/text.h"
 #include "pullback/quote.h"
 #include "pullback/veins.h"
@@ -13,6 +14,14 @@
 #include <string.h>
 
 #define FAR_MM 50.0
+
+static quote quoted(const bl_mark *mark) {
+    return quote_bytes(mark->name, strlen(mark->name));
+}
+
+static uint64_t later_line(const bl_mark *a, const bl_mark *b) {
+    return a->line > b->line ? a->line : b->line;
+}
 
 /* Marks that contradict the travel name the wrong veins. */
 static bl_status doubt_order(const bl_pullback *pullback, findings *said) {
@@ -27,7 +36,7 @@ static bl_status doubt_order(const bl_pullback *pullback, findings *said) {
             before == NULL || mark->position_mm >= before->position_mm;
         if (before != NULL && caudally != (pullback->travel == BL_END_CAUDAL)) {
             status = findings_warn(
-                said, 0, 0, -1,
+                said, later_line(before, mark), 0, -1,
                 "marks %s and %s stand in an order that contradicts travel = "
                 "%s: veins are named wrongly",
                 before->name, mark->name, bl_end_name(pullback->travel));
@@ -50,13 +59,57 @@ static bool is_marked(const bl_pullback *pullback, const char *name) {
 static bl_status doubt_names(const bl_pullback *pullback, findings *said) {
     bl_status status = BL_OK;
     for (size_t i = 0; status == BL_OK && i < pullback->mark_count; i++) {
-        const char *name = pullback->marks[i].name;
-        const char *meant = vein_border_meant(name);
+        const bl_mark *mark = &pullback->marks[i];
+        const char *meant = vein_border_meant(mark->name);
         if (meant != NULL && !is_marked(pullback, meant)) {
             status = findings_warn(
-                said, 0, 0, -1,
-                "the mark '%s' tells of no vein; did you mean '%s'?", name,
-                meant);
+                said, mark->line, 0, -1,
+                "the mark %s tells of no vein; did you mean '%s'?",
+                quoted(mark).text, meant);
+        }
+    }
+    return status;
+}
+
+/* The next letter, lower-case, behind blanks and what stands for them. */
+static char next_letter(const char **at) {
+    while (blank_is(**at) || **at == '_') {
+        (*at)++;
+    }
+    char c = **at;
+    *at += c != '\0';
+    return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
+}
+
+/* The same letters, whatever their case (of ASCII) and the blanks. */
+static bool is_alike(const char *a, const char *b) {
+    char letter;
+    do {
+        letter = next_letter(&a);
+        if (letter != next_letter(&b)) {
+            return false;
+        }
+    } while (letter != '\0');
+    return true;
+}
+
+/* Two names that are one to a person: the mark was given twice. */
+static bl_status doubt_alike(const bl_pullback *pullback, findings *said) {
+    bl_status status = BL_OK;
+    for (size_t i = 1; status == BL_OK && i < pullback->mark_count; i++) {
+        const bl_mark *mark = &pullback->marks[i];
+        size_t other = 0;
+        while (other < i &&
+               !is_alike(pullback->marks[other].name, mark->name)) {
+            other++;
+        }
+        if (other < i) {
+            const bl_mark *first = &pullback->marks[other];
+            status = findings_warn(
+                said, later_line(first, mark), 0, -1,
+                "the marks %s and %s differ in case or blanks only; if they "
+                "are one, keep one, else rename it",
+                quoted(first).text, quoted(mark).text);
         }
     }
     return status;
@@ -64,17 +117,14 @@ static bl_status doubt_names(const bl_pullback *pullback, findings *said) {
 
 static bl_status say_far(const bl_mark *mark, bl_span traced, findings *said) {
     text words = {0};
-    text_format(&words, "the mark %s at ",
-                quote_bytes(mark->name, strlen(mark->name)).text);
+    text_format(&words, "the mark %s at ", quoted(mark).text);
     text_fixed(&words, mark->position_mm, 1);
     text_add(&words, " mm is far outside the traced vein, ");
-    text_fixed(&words, traced.from_mm, 1);
-    text_add(&words, "..");
-    text_fixed(&words, traced.to_mm, 1);
-    text_add(&words, " mm; check its position and unit");
-    bl_status status =
-        words.failed ? BL_ERR_MEMORY
-                     : findings_warn(said, 0, 0, -1, "%s", text_c(&words));
+    text_span(&words, traced);
+    text_add(&words, "; check its position and unit");
+    bl_status status = words.failed ? BL_ERR_MEMORY
+                                    : findings_warn(said, mark->line, 0, -1,
+                                                    "%s", text_c(&words));
     text_free(&words);
     return status;
 }
@@ -97,6 +147,9 @@ bl_status marks_doubt(const bl_pullback *pullback, bl_span traced,
     bl_status status = doubt_order(pullback, said);
     if (status == BL_OK) {
         status = doubt_names(pullback, said);
+    }
+    if (status == BL_OK) {
+        status = doubt_alike(pullback, said);
     }
     return status == BL_OK ? doubt_places(pullback, traced, said) : status;
 }

@@ -6,6 +6,7 @@
  */
 #include "pullback/notes.h"
 
+#include "base/blank.h"
 #include "base/words.h"
 #include "pullback/noting.h"
 #include "pullback/quote.h"
@@ -227,8 +228,9 @@ static bool reads_as(note_key key, cursor value) {
     return reads;
 }
 
+/* What stands between words, and behind the last cell of a row. */
 static bool parts_words(char c) {
-    return c == ' ' || c == '\t' || c == ',' || c == ';';
+    return blank_is(c) || c == ',' || c == ';';
 }
 
 /* The key that "travel cranial" or "frame rate, 30" begins with, when a value
@@ -273,7 +275,7 @@ static bl_status doubt_comment(cursor text, const char *line, uint64_t number,
 }
 
 static const char *skip_blanks(const char *at, const char *end) {
-    while (at < end && (*at == ' ' || *at == '\t')) {
+    while (at < end && blank_is(*at)) {
         at++;
     }
     return at;
@@ -286,15 +288,11 @@ bool notes_is_line(const char *bytes, size_t size) {
            (*at == '#' || (*at == '"' && end - at > 1 && at[1] == '#'));
 }
 
-static bool may_trail(char c) {
-    return c == ' ' || c == '\t' || c == ',' || c == ';';
-}
-
 /* What is left of a line without the separators that a spreadsheet puts behind
  * its last cell, the quotes that it puts around one with commas, and '#'. */
 static cursor note_text(const char *bytes, size_t size, bool *quoted) {
     cursor text = {skip_blanks(bytes, bytes + size), bytes + size};
-    while (text.end > text.at + 1 && may_trail(text.end[-1])) {
+    while (text.end > text.at + 1 && parts_words(text.end[-1])) {
         text.end--;
     }
     *quoted = *text.at == '"';
@@ -360,7 +358,8 @@ bl_status notes_line(notes *to, const char *bytes, size_t size, uint64_t line,
                    .value = value,
                    .message = message};
     bl_status status = take_known(&note, late, name.at, bytes, quoted);
-    to->refused[key] = to->refused[key] || status == BL_ERR_INPUT;
+    to->refused[key] =
+        to->refused[key] || status == BL_ERR_INPUT || status == BL_ERR_LIMIT;
     return status;
 }
 

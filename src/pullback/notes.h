@@ -67,12 +67,6 @@ typedef struct note_at {
     uint64_t line;
 } note_at;
 
-/* A speed and the frame it holds from. */
-typedef struct note_speed {
-    int64_t frame;
-    double mm_per_s;
-} note_speed;
-
 /* Zero-initialised is empty and ready. Values of keys whose origin is
  * NOTE_UNSET mean nothing. */
 typedef struct notes {
@@ -82,7 +76,7 @@ typedef struct notes {
     bool refused[NOTE_KEY_COUNT];  /* a note of the file was: what it says is
                                       not known where reading goes on */
 
-    note_speed speeds[LIMIT_SCHEDULE]; /* by frame, rising */
+    bl_speed speeds[LIMIT_SCHEDULE]; /* by frame, rising */
     size_t speed_count;
     bool speed_is_schedule; /* else speeds[0] holds everywhere */
     double frame_rate_hz;

@@ -11,6 +11,7 @@
 
 #include "base/constants.h"
 #include "pullback/doubts.h"
+#include "pullback/schedule.h"
 
 #include <math.h>
 
@@ -91,51 +92,6 @@ bool positions_place(const position_frame *frames, size_t count,
 }
 
 /* ------------------------------------------------------- speed over frames */
-
-/* A walk along the schedule with rising frames, so that all frames together
- * cost no more than frames and pieces added. */
-typedef struct schedule_walk {
-    const notes *given;
-    size_t piece;
-    double before; /* the integral to the start of that piece */
-} schedule_walk;
-
-static int64_t piece_end(const notes *given, size_t piece) {
-    return piece + 1 == given->speed_count ? INT64_MAX
-                                           : given->speeds[piece + 1].frame;
-}
-
-/* What a piece adds to the integral between two frames. The first piece also
- * counts before its start: only frames before `motion` are there, and these
- * are held at its start. */
-static double piece_part(const notes *given, size_t piece, int64_t from,
-                         int64_t to) {
-    int64_t begin = piece == 0 ? from : given->speeds[piece].frame;
-    int64_t end = piece_end(given, piece);
-    begin = begin > from ? begin : from;
-    end = end < to ? end : to;
-    return begin < end ? (double)(end - begin) * given->speeds[piece].mm_per_s
-                       : 0.0;
-}
-
-/* The integral of speed over frame numbers, mm/s times frames, from a start
- * that stays the same to `to`, which never falls. */
-static double integral_to(schedule_walk *walk, int64_t from, int64_t to) {
-    while (piece_end(walk->given, walk->piece) < to) {
-        walk->before += piece_part(walk->given, walk->piece, from, to);
-        walk->piece++;
-    }
-    return walk->before + piece_part(walk->given, walk->piece, from, to);
-}
-
-/* The same between two frames; neither falls from one call to the next. */
-static double integral_between(schedule_walk *walk, int64_t from, int64_t to) {
-    while (piece_end(walk->given, walk->piece) <= from) {
-        walk->piece++;
-    }
-    schedule_walk onward = {walk->given, walk->piece, 0.0};
-    return integral_to(&onward, from, to);
-}
 
 static bl_status check_schedule(const finding *in) {
     const notes *given = in->given;
@@ -236,12 +192,12 @@ static bl_status from_rate(const finding *in) {
     if (status != BL_OK) {
         return status;
     }
-    schedule_walk walk = {.given = given};
+    schedule_walk walk = {given->speeds, given->speed_count, 0, 0.0};
     for (size_t i = 0; i < in->count; i++) {
         int64_t frame = frame_clamped(in, in->frames[i].frame);
         in->frames[i].position_mm =
             given->speed_is_schedule
-                ? integral_to(&walk, in->first, frame) / given->frame_rate_hz
+                ? schedule_to(&walk, in->first, frame) / given->frame_rate_hz
                 : (double)(frame - in->first) / given->frame_rate_hz *
                       given->speeds[0].mm_per_s;
     }
@@ -283,7 +239,7 @@ static bl_status from_time(const finding *in) {
     }
     position_frame *frames = in->frames;
     frames[0].position_mm = 0.0;
-    schedule_walk walk = {.given = given};
+    schedule_walk walk = {given->speeds, given->speed_count, 0, 0.0};
     for (size_t i = 1; i < in->count; i++) {
         position_frame *to = &frames[i];
         const position_frame *from = to - 1;
@@ -292,7 +248,7 @@ static bl_status from_time(const finding *in) {
                 (to->time_s - frames[0].time_s) * given->speeds[0].mm_per_s;
             continue;
         }
-        double mean = integral_between(&walk, from->frame, to->frame) /
+        double mean = schedule_between(&walk, from->frame, to->frame) /
                       (double)(to->frame - from->frame);
         to->position_mm =
             from->position_mm + mean * (to->time_s - from->time_s);

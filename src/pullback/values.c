@@ -5,6 +5,7 @@
  * and writes to the notes only after the whole value has been read.
  */
 #include "base/unicode.h"
+#include "pullback/lookalike.h"
 #include "pullback/noting.h"
 #include "pullback/quote.h"
 
@@ -14,42 +15,134 @@ static bl_status status_refused(const noting *note) {
     return note->origin == NOTE_FROM_FILE ? BL_ERR_INPUT : BL_ERR_ARGUMENT;
 }
 
-/* "NAME: found '...'; expected ..." with the note's place. */
-static bl_status value_refuse(const noting *note, const char *expected) {
-    size_t size = (size_t)(note->value.end - note->value.at);
-    return message_set(note->message, status_refused(note), note->line,
-                       note->column, "%s: found %s; expected %s",
-                       noting_name(note),
-                       quote_bytes(note->value.at, size).text, expected);
-}
-
 static bool is_digit(char c) {
     return c >= '0' && c <= '9';
 }
 
-/* What a person writes where a bare number is wanted: a decimal comma, or the
- * unit behind it. */
-static const char *number_slip(cursor value) {
-    size_t size = (size_t)(value.end - value.at);
-    for (size_t i = 1; i + 1 < size; i++) {
-        if (value.at[i] == ',' && is_digit(value.at[i - 1]) &&
-            is_digit(value.at[i + 1])) {
-            return "; write a decimal point, whatever the table has";
-        }
-    }
-    double number;
-    return cursor_number(&value, &number) && !cursor_done(&value)
-               ? "; write the number alone, its unit is fixed"
-               : "";
+static bool is_letter(char c) {
+    return (c | 0x20) >= 'a' && (c | 0x20) <= 'z';
 }
 
-static bl_status refuse_number(const noting *note, const char *expected) {
+/* A comma between two digits. In a schedule it separates where the digits
+ * behind it are a frame, with a colon. */
+static bool has_decimal_comma(cursor value) {
+    for (const char *at = value.at; at != value.end; at++) {
+        bool between = *at == ',' && at != value.at && is_digit(at[-1]) &&
+                       at + 1 != value.end && is_digit(at[1]);
+        cursor behind = {at + 1, value.end};
+        int64_t frame;
+        if (between &&
+            !(cursor_frame(&behind, &frame) && cursor_literal(&behind, ":"))) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Letters behind a digit, with blanks between or not: "12 mm", "30fps"; not
+ * the exponent of a number. */
+static bool has_unit(cursor value) {
+    for (const char *at = value.at; at != value.end; at++) {
+        cursor behind = {at + 1, value.end};
+        double number;
+        cursor whole = {at, value.end};
+        if (is_digit(*at) && !cursor_done(&behind) && is_letter(*behind.at) &&
+            cursor_number(&whole, &number) && whole.at <= behind.at) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Two numbers with a dash between: "5-15", "frame 5 - frame 15". */
+static bool has_dash(cursor value) {
+    static const char *const dashes[] = {"-", "\u2013", "\u2014", "\u2212"};
+    for (const char *at = value.at; at != value.end; at++) {
+        cursor behind = {at + 1, value.end};
+        for (size_t i = 0; is_digit(*at) && i < 4; i++) {
+            if (cursor_literal(&behind, dashes[i])) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
+/* What a person writes where bare numbers are wanted: a character that only
+ * looks like one of a number, a decimal comma, a unit. alone: what to say of
+ * that. */
+static const char *number_slip(cursor value, const char *alone) {
+    const char *lookalike =
+        lookalike_hint(value.at, (size_t)(value.end - value.at));
+    return *lookalike != '\0' ? lookalike
+           : has_decimal_comma(value)
+               ? "; write a decimal point, whatever the table has"
+           : has_unit(value) ? alone
+                             : "";
+}
+
+#define ALONE_MM "; write the number alone, in mm"
+
+static const char *range_slip(cursor value) {
+    return has_dash(value) ? "; write '..' between the two"
+                           : number_slip(value, "; write both numbers alone, "
+                                                "in mm or each behind 'frame'");
+}
+
+/* The name of a mark is text; behind it a number may slip. */
+static const char *mark_slip(cursor value) {
+    const char *sign = value.end;
+    while (sign != value.at && sign[-1] != '@') {
+        sign--;
+    }
+    if (sign == value.at) {
+        return "; write '@' between name and place";
+    }
+    size_t size = (size_t)(sign - 1 - value.at);
+    return unicode_is_printable(value.at, size)
+               ? number_slip((cursor){sign, value.end}, ALONE_MM)
+               : lookalike_hint(value.at, size);
+}
+
+/* What the value of a note was written as, and how to write it: words to end a
+ * message with; "" where no slip is known. */
+static const char *slip_of(note_key key, cursor value) {
+    switch (key) {
+    case NOTE_SPEED:
+        return number_slip(value, "; write the number alone, in mm/s");
+    case NOTE_RATE:
+        return number_slip(value, "; write the number alone, in frames/s");
+    case NOTE_STEP:
+    case NOTE_SCALE:
+    case NOTE_SCALE_X:
+    case NOTE_SCALE_Y:
+    case NOTE_AT:
+        return number_slip(value, ALONE_MM);
+    case NOTE_MOTION:
+    case NOTE_REFERENCE:
+        return range_slip(value);
+    case NOTE_MARK:
+        return mark_slip(value);
+    case NOTE_Y_AXIS:
+    case NOTE_TRAVEL:
+    case NOTE_CASE:
+    case NOTE_SIDE:
+    case NOTE_READER:
+    case NOTE_STAGE:
+    case NOTE_KEY_COUNT:
+    default:
+        return lookalike_hint(value.at, (size_t)(value.end - value.at));
+    }
+}
+
+/* "NAME: found '...'; expected ..." with the note's place. */
+static bl_status value_refuse(const noting *note, const char *expected) {
     size_t size = (size_t)(note->value.end - note->value.at);
     return message_set(note->message, status_refused(note), note->line,
                        note->column, "%s: found %s; expected %s%s",
                        noting_name(note),
                        quote_bytes(note->value.at, size).text, expected,
-                       number_slip(note->value));
+                       slip_of(note->key, note->value));
 }
 
 static bl_status refuse_amount(const noting *note, unsigned most,
@@ -67,7 +160,7 @@ static bl_status read_positive(const noting *note, double *out,
     double number = 0.0;
     if (!cursor_number(&value, &number) || !cursor_done(&value) ||
         number <= 0.0) {
-        return refuse_number(note, expected);
+        return value_refuse(note, expected);
     }
     *out = number;
     return BL_OK;
@@ -163,17 +256,11 @@ static bl_status read_label(const noting *note) {
  */
 
 #define SPEED_EXPECTED                                                         \
-    "a speed above 0 such as 1.0, or a schedule of rising frames such as "     \
-    "'0: 1.0, 600: 0.5'"
-
-/* In a schedule commas separate. */
-static bl_status refuse_speed(const noting *note, bool schedule) {
-    return schedule ? value_refuse(note, SPEED_EXPECTED)
-                    : refuse_number(note, SPEED_EXPECTED);
-}
+    "a speed in mm/s above 0 such as 1.0, or a schedule of rising frames "     \
+    "such as '0: 1.0, 600: 0.5'"
 
 static bl_status read_speed(const noting *note) {
-    note_speed speeds[LIMIT_SCHEDULE] = {{0, 0.0}};
+    bl_speed speeds[LIMIT_SCHEDULE] = {{0, 0.0}};
     size_t count = 0;
     size_t size = (size_t)(note->value.end - note->value.at);
     bool schedule = size != 0 && memchr(note->value.at, ':', size) != NULL;
@@ -182,7 +269,7 @@ static bl_status read_speed(const noting *note) {
         if (count == LIMIT_SCHEDULE) {
             return refuse_amount(note, LIMIT_SCHEDULE, "pieces of a schedule");
         }
-        note_speed *piece = &speeds[count++];
+        bl_speed *piece = &speeds[count++];
         if (schedule && (!cursor_frame(&value, &piece->frame) ||
                          !cursor_literal(&value, ":"))) {
             return value_refuse(note, SPEED_EXPECTED);
@@ -190,11 +277,11 @@ static bl_status read_speed(const noting *note) {
         if (!cursor_number(&value, &piece->mm_per_s) ||
             piece->mm_per_s <= 0.0 ||
             (count > 1 && piece[-1].frame >= piece->frame)) {
-            return refuse_speed(note, schedule);
+            return value_refuse(note, SPEED_EXPECTED);
         }
     } while (schedule && cursor_literal(&value, ","));
     if (!cursor_done(&value)) {
-        return refuse_speed(note, schedule);
+        return value_refuse(note, SPEED_EXPECTED);
     }
     memcpy(note->to->speeds, speeds, sizeof speeds);
     note->to->speed_count = count;

@@ -11,10 +11,12 @@
 #include "base/limits.h"
 #include "base/unicode.h"
 #include "base/words.h"
+#include "pullback/lookalike.h"
 #include "pullback/normals.h"
 #include "pullback/quote.h"
 #include "read/cells.h"
 #include "read/encoding.h"
+#include "read/foreign.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -56,6 +58,11 @@ static bl_status refuse_name(const areas *in, const cell_text *cell,
                              const char *all) {
     uint64_t column = quote_column(in->line, cell->start);
     quote found = quote_bytes(cell->bytes, cell->size);
+    const char *hint = lookalike_hint(cell->bytes, cell->size);
+    if (*hint != '\0') {
+        return message_set(in->message, BL_ERR_INPUT, in->number, column,
+                           "%s is no %s%s", found.text, what, hint);
+    }
     return near != NULL
                ? message_set(in->message, BL_ERR_INPUT, in->number, column,
                              "%s is no %s; did you mean '%s'?", found.text,
@@ -117,19 +124,12 @@ static bl_status find_name(const areas *in, const cell_text *cell,
 /* ------------------------------------------------------------------- header */
 
 static bl_status find_separator(areas *in, size_t size) {
-    static const char candidates[] = {'\t', ';', ','};
-    char found = 0;
-    for (size_t i = 0; i < sizeof candidates; i++) {
-        if (memchr(in->line, candidates[i], size) == NULL) {
-            continue;
-        }
-        if (found != 0) {
-            return message_set(in->message, BL_ERR_INPUT, in->number, 1,
-                               "the header row has more than one kind of "
-                               "separator; use one, as in '%s'",
-                               EXPECTED_COLUMNS);
-        }
-        found = candidates[i];
+    char found;
+    if (!cells_find_separator(in->line, size, &found)) {
+        return message_set(in->message, BL_ERR_INPUT, in->number, 1,
+                           "the header row has more than one kind of "
+                           "separator; use one, as in '%s'",
+                           EXPECTED_COLUMNS);
     }
     if (found == 0) {
         return message_set(in->message, BL_ERR_INPUT, in->number, 1,
@@ -237,7 +237,7 @@ static bl_status read_area(areas *in, cells *row, const cell_text *cell,
                            quote_column(in->line, cell->start),
                            "found %s where an area in mm2 is expected%s",
                            quote_bytes(cell->bytes, cell->size).text,
-                           cells_comma_hint(row, cell));
+                           cells_hint(row, cell));
     }
     in->comma = in->comma || row->comma;
     in->point = in->point || row->point;
@@ -264,10 +264,12 @@ static bl_status read_source(areas *in, const cell_text *cell,
                            LIMIT_NOTE_BYTES);
     }
     if (!unicode_is_printable(cell->bytes, cell->size)) {
-        return message_set(in->message, BL_ERR_INPUT, in->number,
-                           quote_column(in->line, cell->start),
-                           "the source %s is no text in UTF-8; correct it",
-                           quote_bytes(cell->bytes, cell->size).text);
+        const char *hint = lookalike_hint(cell->bytes, cell->size);
+        return message_set(
+            in->message, BL_ERR_INPUT, in->number,
+            quote_column(in->line, cell->start), "the source %s is no text%s",
+            quote_bytes(cell->bytes, cell->size).text,
+            *hint != '\0' ? hint : "; take out its control characters");
     }
     out->source = arena_text(&in->to->memory, cell->bytes, cell->size);
     return out->source != NULL ? BL_OK : message_memory(in->message);
@@ -369,6 +371,14 @@ static bool is_comment(const areas *in, size_t size) {
 static bl_status take_line(void *context, const char *line, size_t size,
                            uint64_t number) {
     areas *in = context;
+    bl_status status =
+        number == 1 ? foreign_check(line, size, in->message) : BL_OK;
+    if (status == BL_OK) {
+        status = foreign_check_nul(line, size, number, in->message);
+    }
+    if (status != BL_OK) {
+        return status;
+    }
     in->line = line;
     in->number = number;
     if (is_empty(in, size) || is_comment(in, size)) {
@@ -423,10 +433,13 @@ static bl_status set_source(bl_normals *of, const char *name,
 bl_status bl_normals_from_text(const char *bytes, size_t size, const char *name,
                                bl_normals **out, bl_message *message) {
     if (size > LIMIT_AREAS_BYTES) {
-        return message_set(message, BL_ERR_LIMIT, 0, 0,
-                           "more than %d bytes, the limit of a table of "
-                           "expected areas; is this one?",
-                           LIMIT_AREAS_BYTES);
+        bl_status foreign = foreign_check(bytes, size, message);
+        return foreign != BL_OK
+                   ? foreign
+                   : message_set(message, BL_ERR_LIMIT, 0, 0,
+                                 "more than %d bytes, the limit of a table of "
+                                 "expected areas; is this one?",
+                                 LIMIT_AREAS_BYTES);
     }
     bl_normals *made = calloc(1, sizeof *made);
     if (made == NULL) {

@@ -3,22 +3,20 @@
  */
 #include "read/blocks.h"
 
+#include "base/blank.h"
 #include "base/constants.h"
 #include "base/limits.h"
 #include "base/number.h"
 #include "pullback/cursor.h"
+#include "pullback/lookalike.h"
 #include "pullback/quote.h"
 #include "read/cells.h"
 
 #include <math.h>
 #include <string.h>
 
-static bool is_blank(char c) {
-    return c == ' ' || c == '\t';
-}
-
 static bool take_frame(cursor *at, int64_t *frame) {
-    return cursor_word(at, "frame") && at->at < at->end && is_blank(*at->at) &&
+    return cursor_word(at, "frame") && at->at < at->end && blank_is(*at->at) &&
            cursor_frame(at, frame);
 }
 
@@ -32,8 +30,9 @@ static bl_status bad_heading(const char *line, const cursor *at,
     return message_set(message, BL_ERR_INPUT, number,
                        quote_column(line, at->at),
                        "%s after 'frame N'; expected kind=K, time=S or "
-                       "position=MM, without blanks around '='",
-                       quote_bytes(at->at, (size_t)(at->end - at->at)).text);
+                       "position=MM, without blanks around '='%s",
+                       quote_bytes(at->at, (size_t)(at->end - at->at)).text,
+                       lookalike_hint(at->at, (size_t)(at->end - at->at)));
 }
 
 /* A heading is separated by blanks, so that a decimal comma is one. */
@@ -94,7 +93,7 @@ static size_t take_name(cursor *at) {
 }
 
 static bool is_between_words(const cursor *at) {
-    return at->at == at->end || is_blank(*at->at);
+    return at->at == at->end || blank_is(*at->at);
 }
 
 /* Reads ' kind=K time=S position=MM' in any order. */
@@ -128,10 +127,10 @@ static bl_status take_heading_words(const char *line, cursor *at,
 static size_t heading_size(const char *line, size_t size) {
     size_t end = size;
     size_t separators = 0;
-    while (end > 0 && (is_blank(line[end - 1]) || line[end - 1] == ',' ||
+    while (end > 0 && (blank_is(line[end - 1]) || line[end - 1] == ',' ||
                        line[end - 1] == ';')) {
         end--;
-        separators += !is_blank(line[end]);
+        separators += !blank_is(line[end]);
     }
     return separators == 1 && memchr(line, '=', end) != NULL ? size : end;
 }
@@ -168,14 +167,14 @@ static char separator_of(const char *line, size_t size) {
         return ';';
     }
     size_t start = 0;
-    while (start < size && is_blank(line[start])) {
+    while (start < size && blank_is(line[start])) {
         start++;
     }
-    while (size > start && is_blank(line[size - 1])) {
+    while (size > start && blank_is(line[size - 1])) {
         size--;
     }
     for (size_t i = start; i < size; i++) {
-        if (is_blank(line[i])) {
+        if (blank_is(line[i])) {
             bool beside_comma = line[i - 1] == ',' || line[i + 1] == ',';
             return beside_comma ? ',' : line[i];
         }
@@ -204,7 +203,7 @@ static bl_status take_point(const blocks *of, const char *line, size_t size,
                 to->message, BL_ERR_INPUT, number,
                 quote_column(line, cell.start), "%s is %s; expected a number%s",
                 i == 0 ? "x" : "y", quote_bytes(cell.bytes, cell.size).text,
-                cells_comma_hint(&row, &cell));
+                cells_hint(&row, &cell));
         }
     }
     if (!row.done && !cells_done(&row)) {
@@ -219,18 +218,9 @@ static bl_status take_point(const blocks *of, const char *line, size_t size,
     return status == BL_OK ? gather_point(to, values[0], values[1]) : status;
 }
 
-static bool is_empty(const char *line, size_t size) {
-    for (size_t i = 0; i < size; i++) {
-        if (!is_blank(line[i])) {
-            return false;
-        }
-    }
-    return true;
-}
-
 static bool starts_with_letter(const char *line, size_t size) {
     for (size_t i = 0; i < size; i++) {
-        if (!is_blank(line[i])) {
+        if (!blank_is(line[i])) {
             char c = (char)(line[i] | 0x20);
             return c >= 'a' && c <= 'z';
         }
@@ -240,7 +230,7 @@ static bool starts_with_letter(const char *line, size_t size) {
 
 bl_status blocks_take(blocks *of, const char *line, size_t size,
                       uint64_t number, gather *to) {
-    if (is_empty(line, size)) {
+    if (blank_line(line, size)) {
         of->open = false;
         of->lost = false;
         return gather_end(to);

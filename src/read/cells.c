@@ -3,14 +3,12 @@
  */
 #include "read/cells.h"
 
+#include "base/blank.h"
 #include "base/number.h"
+#include "pullback/lookalike.h"
 
 #include <math.h>
 #include <string.h>
-
-static bool is_blank(char c) {
-    return c == ' ' || c == '\t';
-}
 
 /* Blanks around a cell; a tab that separates is none. */
 static bool is_padding(const cells *of, char c) {
@@ -23,6 +21,22 @@ static void skip_padding(cells *of) {
     }
 }
 
+bool cells_find_separator(const char *line, size_t size, char *separator) {
+    static const char candidates[] = {'\t', ';', ','};
+    char found = 0;
+    for (size_t i = 0; i < sizeof candidates; i++) {
+        if (memchr(line, candidates[i], size) == NULL) {
+            continue;
+        }
+        if (found != 0) {
+            return false;
+        }
+        found = candidates[i];
+    }
+    *separator = found;
+    return true;
+}
+
 cells cells_of(const char *line, size_t size, char separator) {
     cells out = {.line = line,
                  .at = line,
@@ -31,7 +45,7 @@ cells cells_of(const char *line, size_t size, char separator) {
                  .done = size == 0};
     if (separator == ' ') {
         skip_padding(&out);
-        while (out.end > out.at && is_blank(out.end[-1])) {
+        while (out.end > out.at && blank_is(out.end[-1])) {
             out.end--;
         }
     }
@@ -39,7 +53,7 @@ cells cells_of(const char *line, size_t size, char separator) {
 }
 
 static bool separates(const cells *of, const char *at) {
-    return of->separator == ' ' ? is_blank(*at) : *at == of->separator;
+    return of->separator == ' ' ? blank_is(*at) : *at == of->separator;
 }
 
 static bool at_separator(const cells *of) {
@@ -135,10 +149,31 @@ bool cells_number(cells *of, const cell_text *cell, double *value) {
     return true;
 }
 
-const char *cells_comma_hint(const cells *of, const cell_text *cell) {
+/* A number, perhaps blanks, and letters: "3 mm". 0x10 has no unit. */
+static bool has_unit(cells of, const cell_text *cell) {
+    double value;
+    size_t at = scan(&of, cell->bytes, cell->size, &value);
+    if (at == 0) {
+        return false;
+    }
+    while (at < cell->size && blank_is(cell->bytes[at])) {
+        at++;
+    }
+    char c = at < cell->size ? (char)(cell->bytes[at] | 0x20) : ' ';
+    return c >= 'a' && c <= 'z' && c != 'x';
+}
+
+const char *cells_hint(const cells *of, const cell_text *cell) {
     double value;
     cells other = *of;
     other.separator = ';';
+    const char *lookalike = lookalike_hint(cell->bytes, cell->size);
+    if (*lookalike != '\0') {
+        return lookalike;
+    }
+    if (has_unit(*of, cell)) {
+        return "; write the number alone, units stand in the names of columns";
+    }
     return of->separator == ',' && cells_number(&other, cell, &value)
                ? "; is its comma the decimal mark? Then separate by semicolons"
                : "";
@@ -170,7 +205,7 @@ bool cells_take_number(cells *of, double *value) {
 
 bool cells_done(const cells *of) {
     for (const char *at = of->at; at < of->end; at++) {
-        if (!is_blank(*at) && *at != of->separator) {
+        if (!blank_is(*at) && *at != of->separator) {
             return false;
         }
     }

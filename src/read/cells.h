@@ -25,6 +25,10 @@ typedef struct cell_text {
     const char *start; /* where it stands in the line, for messages */
 } cell_text;
 
+/* What separates a header row: the only one of tab, semicolon and comma in it,
+ * 0 where none is. False where two are. */
+bool cells_find_separator(const char *line, size_t size, char *separator);
+
 cells cells_of(const char *line, size_t size, char separator);
 
 /* The next cell; false at the end of the line. A quoted cell keeps separators
@@ -35,9 +39,10 @@ bool cells_next(cells *of, cell_text *out);
  * not a comma. */
 bool cells_number(cells *of, const cell_text *cell, double *value);
 
-/* What to add to "expected a number" for this cell: that it is one if the
+/* What to add to "expected a number" for this cell: that a character of it only
+ * looks like one of a number, that a unit follows it, or that it is one if the
  * comma in it, which separates here, is a decimal one; else "". */
-const char *cells_comma_hint(const cells *of, const cell_text *cell);
+const char *cells_hint(const cells *of, const cell_text *cell);
 
 /* The fast way for the common cell: reads a plain number at the start of the
  * next cell and steps behind its separator. False, without moving, when

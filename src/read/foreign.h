@@ -4,10 +4,16 @@
 #ifndef READ_FOREIGN_H
 #define READ_FOREIGN_H
 
+#include "base/message.h"
+
 #include <stddef.h>
 
-/* What a file with this first line is, in words ("a PDF document"); NULL where
- * it may be a table. */
-const char *foreign_named(const char *line, size_t size);
+/* BL_OK for a first line, or the first bytes, of what may be a table; else
+ * BL_ERR_INPUT with what it is and what to do about it. */
+bl_status foreign_check(const char *line, size_t size, bl_message *message);
+
+/* BL_ERR_INPUT for a line with a NUL byte, which no text has. */
+bl_status foreign_check_nul(const char *line, size_t size, uint64_t number,
+                            bl_message *message);
 
 #endif

@@ -8,6 +8,7 @@
  */
 #include "read/header.h"
 
+#include "pullback/lookalike.h"
 #include "pullback/quote.h"
 #include "read/cells.h"
 #include "read/naming.h"
@@ -28,27 +29,21 @@ typedef struct reading {
     size_t unnamed; /* columns without a name since the last with one */
     cell_text first_unnamed;     /* of these */
     cell_text meant[NAME_COUNT]; /* the first ignored that means it */
-    bool converted[NAME_COUNT];  /* in another unit */
-    cell_text with_unit;         /* the first ignored like x1_mm */
+    const char *how[NAME_COUNT]; /* from another unit, else NULL */
+    cell_text otherwise;         /* the first ignored like x_1 or x1_mm */
+    numbered numbered;           /* what that stands for */
 } reading;
 
-static bl_status find_separator(const reading *in, const char *line,
-                                size_t size, char *out) {
-    static const char candidates[] = {'\t', ';', ','};
-    char found = 0;
-    for (size_t i = 0; i < sizeof candidates; i++) {
-        if (memchr(line, candidates[i], size) == NULL) {
-            continue;
-        }
-        if (found != 0) {
-            return message_set(
-                in->message, BL_ERR_INPUT, in->number, 1,
-                "the header row has more than one kind of separator, so it is "
-                "unclear which separates; add a first line such as 'sep=;'");
-        }
-        found = candidates[i];
+/* Blanks separate where nothing else does. */
+static bl_status find_separator(const reading *in) {
+    char found;
+    if (!cells_find_separator(in->line, in->size, &found)) {
+        return message_set(
+            in->message, BL_ERR_INPUT, in->number, 1,
+            "the header row has more than one kind of separator, so it is "
+            "unclear which separates; add a first line such as 'sep=;'");
     }
-    *out = found == 0 ? ' ' : found;
+    in->out->separator = found == 0 ? ' ' : found;
     return BL_OK;
 }
 
@@ -71,15 +66,31 @@ static bl_status refuse_told(const reading *in, char separator) {
 
 /* What an unknown name surely stands for is kept, to be told where it lacks. */
 static void keep_meant(reading *in, const cell_text *cell) {
-    name_id converted = naming_converted(cell);
+    const char *how = NULL;
+    name_id converted = naming_converted(cell, &how);
     name_id meant = converted != NAME_NONE ? converted : naming_meant(cell);
     if (meant != NAME_NONE && in->meant[meant].size == 0) {
         in->meant[meant] = *cell;
-        in->converted[meant] = converted != NAME_NONE;
+        in->how[meant] = how;
     }
-    if (in->with_unit.size == 0 && naming_has_unit(cell)) {
-        in->with_unit = *cell;
+    numbered other;
+    if (in->otherwise.size == 0 && naming_numbered_meant(cell, &other)) {
+        in->otherwise = *cell;
+        in->numbered = other;
     }
+}
+
+/* The same of the coordinates of a wide table. */
+static void add_wide_hint(const reading *in, bl_message *to) {
+    const numbered *of = &in->numbered;
+    (void)message_set(
+        to, BL_OK, 0, 0, "; in a wide table %s is called %c%zu%s",
+        quote_bytes(in->otherwise.bytes, in->otherwise.size).text, of->letter,
+        of->number,
+        of->converts   ? ", in mm: convert and rename all like it"
+        : of->has_unit ? ", in mm, or in pixels where a scale is given: rename "
+                         "all like it"
+                       : ": rename all like it");
 }
 
 /* Words to end a message with: how to rename columns so that they are read; ""
@@ -90,26 +101,26 @@ static const char *rename_hint(const reading *in, name_id from, name_id to,
     const char *said = "";
     for (unsigned i = from; i <= (unsigned)to; i++) {
         const cell_text *cell = &in->meant[i];
-        const char *verb = in->converted[i] ? "convert " : "rename ";
+        const char *how = in->how[i];
+        const char *verb = how != NULL ? "convert " : "rename ";
         if (cell->size > 0 && in->place[i] < 0) {
             const char *name = naming_of((name_id)i);
             bool either = i == NAME_RADIUS_MM && cell->size < strlen(name);
             bl_message before = *in_here;
-            (void)message_set(in_here, BL_OK, 0, 0, "%s%s%s%s to %s%s",
+            (void)message_set(in_here, BL_OK, 0, 0, "%s%s%s%s to %s%s%s%s%s%s",
                               before.text, *said == '\0' ? "; " : ", ",
                               strcmp(said, verb) == 0 ? "" : verb,
                               quote_bytes(cell->bytes, cell->size).text, name,
-                              either ? " or radius_px" : "");
+                              either ? " or radius_px" : "",
+                              how != NULL ? " (" : "", how != NULL ? how : "",
+                              how != NULL ? ")" : "",
+                              lookalike_hint(cell->bytes, cell->size));
             said = verb;
         }
     }
-    if (from != NAME_FRAME && in_here->text[0] == '\0' &&
-        in->with_unit.size > 0) {
-        (void)message_set(
-            in_here, BL_OK, 0, 0,
-            "; in a wide table %s has no unit in its name: mm, or pixels where "
-            "a scale is given",
-            quote_bytes(in->with_unit.bytes, in->with_unit.size).text);
+    bool wide = from == NAME_NONE || from == NAME_X;
+    if (wide && in_here->text[0] == '\0' && in->otherwise.size > 0) {
+        add_wide_hint(in, in_here);
     }
     return in_here->text;
 }
@@ -363,7 +374,7 @@ static bl_status separate(const reading *in, char told_separator, bool *known) {
     bl_status status = BL_OK;
     out->separator = told_separator;
     if (told_separator == 0) {
-        status = find_separator(in, in->line, in->size, &out->separator);
+        status = find_separator(in);
     } else if (told_separator != ' ' &&
                memchr(in->line, told_separator, in->size) == NULL) {
         status = refuse_told(in, told_separator);
@@ -378,16 +389,16 @@ static bl_status warn_ignored(const reading *in) {
     }
     /* A long table has its coordinates by now. */
     bl_message hint;
-    (void)rename_hint(in, NAME_KIND, NAME_POSITION, &hint);
+    const cell_text *first = &in->first_ignored;
+    bool meant = *rename_hint(in, NAME_KIND, NAME_POSITION, &hint) != '\0';
     bl_status status = findings_warn(
-        in->said, in->number, quote_column(in->line, in->first_ignored.start),
-        -1, "%zu unknown column%s ignored, the first %s%s%s%s",
-        in->out->ignored, in->out->ignored == 1 ? " is" : "s are",
-        in->first_ignored.size == 0 ? "has no name" : "is ",
-        in->first_ignored.size == 0
-            ? ""
-            : quote_bytes(in->first_ignored.bytes, in->first_ignored.size).text,
-        hint.text, hint.text[0] == '\0' ? "" : " if that is meant");
+        in->said, in->number, quote_column(in->line, first->start), -1,
+        "%zu unknown column%s ignored, the first %s%s%s%s", in->out->ignored,
+        in->out->ignored == 1 ? " is" : "s are",
+        first->size == 0 ? "has no name" : "is ",
+        first->size == 0 ? "" : quote_bytes(first->bytes, first->size).text,
+        meant ? hint.text : lookalike_hint(first->bytes, first->size),
+        meant ? " if that is meant" : "");
     return status == BL_OK ? BL_OK : message_memory(in->message);
 }
 

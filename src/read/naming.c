@@ -111,24 +111,43 @@ static name_id by_spelling(const bare *of) {
     return near == NULL ? NAME_NONE : find(near, strlen(near));
 }
 
-static bool is_other_unit(const char *unit, size_t size) {
-    static const char *const others[] = {"cm", "m",  "um", "nm",  "in", "inch",
-                                         "ms", "us", "ns", "min", "h",  "rad"};
-    size_t i = 0;
-    while (i < sizeof others / sizeof others[0] &&
-           !cursor_same(unit, size, others[i])) {
-        i++;
+/* Units that are not read, and how they become mm, seconds or degrees. */
+static const struct {
+    const char *unit;
+    const char *how;
+} others[] = {
+    {"cm", "multiply by 10"},   {"m", "multiply by 1000"},
+    {"um", "divide by 1000"},   {"nm", "divide by 1000000"},
+    {"in", "multiply by 25.4"}, {"inch", "multiply by 25.4"},
+    {"ms", "divide by 1000"},   {"us", "divide by 1000000"},
+    {"ns", "divide by 1e9"},    {"min", "multiply by 60"},
+    {"h", "multiply by 3600"},  {"rad", "multiply by 57.2957795"},
+};
+
+/* NULL for a unit that is none of them. */
+static const char *how_from(const char *unit, size_t size) {
+    for (size_t i = 0; i < sizeof others / sizeof others[0]; i++) {
+        if (cursor_same(unit, size, others[i].unit)) {
+            return others[i].how;
+        }
     }
-    return i < sizeof others / sizeof others[0];
+    return NULL;
 }
 
-name_id naming_converted(const cell_text *cell) {
+static bool is_other_unit(const char *unit, size_t size) {
+    return how_from(unit, size) != NULL;
+}
+
+name_id naming_converted(const cell_text *cell, const char **how) {
     bare of = bare_of(cell);
     for (unsigned i = NAME_X_MM; i < NAME_COUNT; i++) {
         const char *unit = strchr(names[i], '_');
         size_t stem = unit == NULL ? 0 : (size_t)(unit + 1 - names[i]);
-        if (stem > 0 && begins(of.bytes, of.size, names[i], stem) &&
-            is_other_unit(of.bytes + stem, of.size - stem)) {
+        if (stem == 0 || !begins(of.bytes, of.size, names[i], stem)) {
+            continue;
+        }
+        *how = how_from(of.bytes + stem, of.size - stem);
+        if (*how != NULL) {
             return (name_id)i;
         }
     }
@@ -163,16 +182,64 @@ bool naming_numbered(const cell_text *cell, char letter, size_t *number) {
     return true;
 }
 
-bool naming_has_unit(const cell_text *cell) {
+static bool is_coordinate_unit(const char *unit, size_t size) {
+    return cursor_same(unit, size, "mm") || cursor_same(unit, size, "px");
+}
+
+static bool is_digit(char c) {
+    return c >= '0' && c <= '9';
+}
+
+/* The next run of digits or of letters. */
+static size_t run_at(const bare *of, size_t at) {
+    size_t end = at;
+    while (end < of->size && of->bytes[end] != '_' &&
+           is_digit(of->bytes[end]) == is_digit(of->bytes[at])) {
+        end++;
+    }
+    return end - at;
+}
+
+bool naming_numbered_meant(const cell_text *cell, numbered *out) {
     bare of = bare_of(cell);
-    size_t number;
-    if (of.size < 4) {
+    *out = (numbered){.letter = of.size > 0 ? of.bytes[0] : '\0'};
+    if (of.size < 2 || strchr("xyr", out->letter) == NULL ||
+        naming_numbered(cell, out->letter, &out->number)) {
         return false;
     }
-    const char *unit = of.bytes + of.size - 3;
-    cell_text start = {of.bytes, of.size - 3, cell->start};
-    bool known = memcmp(unit, "_mm", 3) == 0 || memcmp(unit, "_px", 3) == 0;
-    return known && (naming_numbered(&start, 'x', &number) ||
-                     naming_numbered(&start, 'y', &number) ||
-                     naming_numbered(&start, 'r', &number));
+    bool any = false;
+    for (size_t at = 1; at < of.size;) {
+        at += of.bytes[at] == '_';
+        size_t size = run_at(&of, at);
+        /* A letter before it makes it a name such as x12. */
+        char name[PLAIN_MOST + 1] = "x";
+        memcpy(name + 1, of.bytes + at, size);
+        cell_text piece = {name, size + 1, name};
+        bool converts = is_other_unit(of.bytes + at, size);
+        if (!any && naming_numbered(&piece, 'x', &out->number)) {
+            any = true;
+        } else if (!out->has_unit &&
+                   (converts || is_coordinate_unit(of.bytes + at, size))) {
+            out->has_unit = true;
+            out->converts = converts;
+        } else {
+            return false;
+        }
+        at += size;
+    }
+    return any;
+}
+
+bool naming_is_unit(const cell_text *cell) {
+    static const char *const units[] = {
+        "mm",  "px",  "pixel",   "pixels",      "s",
+        "sec", "deg", "degrees", "millimetres", "millimeters"};
+    bare of = bare_of(cell);
+    size_t i = 0;
+    while (i < sizeof units / sizeof units[0] &&
+           !cursor_same(of.bytes, of.size, units[i])) {
+        i++;
+    }
+    return i < sizeof units / sizeof units[0] ||
+           is_other_unit(of.bytes, of.size);
 }

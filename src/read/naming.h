@@ -35,15 +35,25 @@ name_id naming_find(const cell_text *cell);
  * "position"; NAME_NONE for none. */
 name_id naming_meant(const cell_text *cell);
 
-/* The name that such another has in another unit: "time_ms", "x (cm)";
- * NAME_NONE for none. */
-name_id naming_converted(const cell_text *cell);
+/* The name that such another has in another unit: "time_ms", "x (cm)", and how
+ * its values become those of that name; NAME_NONE for none. */
+name_id naming_converted(const cell_text *cell, const char **how);
 
 /* The number of a name such as x12, letter and number; false for others. */
 bool naming_numbered(const cell_text *cell, char letter, size_t *number);
 
-/* "x1_mm" and the like: a numbered coordinate with a unit, which those of a
- * wide table do not have. */
-bool naming_has_unit(const cell_text *cell);
+/* A numbered coordinate that is written otherwise, as "x_1", "x1_mm" and
+ * "x_mm_1" are: what a wide table calls it, 'x', and with which unit. */
+typedef struct numbered {
+    char letter;
+    size_t number;
+    bool has_unit;
+    bool converts; /* the unit is another than mm and pixels */
+} numbered;
+
+bool naming_numbered_meant(const cell_text *cell, numbered *out);
+
+/* A unit, bare or in brackets: "mm", "[px]", "(s)". */
+bool naming_is_unit(const cell_text *cell);
 
 #endif

@@ -6,6 +6,7 @@
  */
 #include "read/reader.h"
 
+#include "base/blank.h"
 #include "pullback/quote.h"
 #include "read/foreign.h"
 #include "read/rows.h"
@@ -45,15 +46,6 @@ char reader_separator(const reader *of) {
                                     : of->columns.separator;
 }
 
-static bool is_empty(const char *line, size_t size) {
-    for (size_t i = 0; i < size; i++) {
-        if (line[i] != ' ' && line[i] != '\t') {
-            return false;
-        }
-    }
-    return true;
-}
-
 /* A row of cells that are all empty, as spreadsheets write an empty line.
  * Before the table it may be any separator. */
 static bool is_empty_row(const reader *of, const char *line, size_t size) {
@@ -64,7 +56,7 @@ static bool is_empty_row(const reader *of, const char *line, size_t size) {
         char c = line[i];
         bool separates = told == 0 ? c == ',' || c == ';' : c == told;
         any = any || separates;
-        if (!separates && c != ' ' && c != '\t') {
+        if (!separates && !blank_is(c)) {
             return false;
         }
     }
@@ -93,8 +85,7 @@ static bool begins_with_error_value(const char *line, size_t size) {
     static const char *const values[] = {
         "#N/A", "#REF!", "#VALUE!", "#NUM!", "#NAME?", "#DIV/0!", "#NULL!"};
     size_t from = 0;
-    while (from < size &&
-           (line[from] == ' ' || line[from] == '\t' || line[from] == '"')) {
+    while (from < size && (blank_is(line[from]) || line[from] == '"')) {
         from++;
     }
     for (size_t i = 0; i < sizeof values / sizeof values[0]; i++) {
@@ -159,7 +150,7 @@ static bl_status set_units(reader *of, gather_units units, uint64_t number) {
 
 static bool starts_with_number(const char *line, size_t size) {
     size_t i = 0;
-    while (i < size && (line[i] == ' ' || line[i] == '\t' || line[i] == '-')) {
+    while (i < size && (blank_is(line[i]) || line[i] == '-')) {
         i++;
     }
     return i < size && line[i] >= '0' && line[i] <= '9';
@@ -178,7 +169,7 @@ static bl_status take_separator(reader *of, const char *line, size_t size,
     const char *told = line + quoted + 4;
     const char *end = line + size;
     /* Blanks may trail, unless the blank is the separator itself. */
-    while (end - told > 1 && (end[-1] == ' ' || end[-1] == '\t')) {
+    while (end - told > 1 && blank_is(end[-1])) {
         end--;
     }
     end -= quoted && end - told > 1 && end[-1] == '"';
@@ -264,19 +255,9 @@ static bl_status begin_table(reader *of, const char *line, size_t size,
 
 static bl_status take(reader *of, const char *line, size_t size,
                       uint64_t number) {
-    const char *foreign = number == 1 ? foreign_named(line, size) : NULL;
-    if (foreign != NULL) {
-        return message_set(of->message, BL_ERR_INPUT, number, 1,
-                           "the file is %s; expected a table in text: export "
-                           "or save it as CSV",
-                           foreign);
-    }
-    const char *nul = memchr(line, '\0', size);
-    if (nul != NULL) {
-        return message_set(of->message, BL_ERR_INPUT, number,
-                           (uint64_t)(nul - line) + 1,
-                           "a NUL byte; expected a table in text, in UTF-8 or "
-                           "in UTF-16 with its byte-order mark");
+    bl_status status = foreign_check_nul(line, size, number, of->message);
+    if (status != BL_OK) {
+        return status;
     }
     if (begins_with_error_value(line, size)) {
         return refuse_error_value(of, line, size, number);
@@ -293,7 +274,7 @@ static bl_status take(reader *of, const char *line, size_t size,
     if (of->phase == READ_BLOCKS) {
         return blocks_take(&of->blocks, line, size, number, &of->gather);
     }
-    if (is_empty(line, size)) {
+    if (blank_line(line, size)) {
         return BL_OK;
     }
     if (of->phase == READ_NOTES) {
@@ -313,8 +294,14 @@ static bl_status take_line(void *context, const char *line, size_t size,
                            uint64_t number) {
     reader *of = context;
     bool is_note = notes_is_line(line, size);
-    bl_status status = take(of, line, size, number);
-    return status == BL_ERR_INPUT && (of->phase != READ_NOTES || is_note)
+    bl_status status =
+        number == 1 ? foreign_check(line, size, of->message) : BL_OK;
+    if (status != BL_OK) {
+        return status; /* nothing in it means what it says */
+    }
+    status = take(of, line, size, number);
+    bool go_on = status == BL_ERR_INPUT || (status == BL_ERR_LIMIT && is_note);
+    return go_on && (of->phase != READ_NOTES || is_note)
                ? findings_fault(of->said, of->message, -1)
                : status;
 }

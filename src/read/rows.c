@@ -10,7 +10,9 @@
 #include "base/number.h"
 #include "base/words.h"
 #include "pullback/cursor.h"
+#include "pullback/lookalike.h"
 #include "pullback/quote.h"
+#include "read/naming.h"
 
 #include <math.h>
 
@@ -43,7 +45,7 @@ static bl_status not_a_number(const header *of, const cells *row,
         "%s is %s; expected a number%s%s", role_name(role, of->units),
         quote_bytes(cell->bytes, cell->size).text,
         of->separator == ',' ? " with a decimal point" : "",
-        cells_comma_hint(row, cell));
+        cells_hint(row, cell));
 }
 
 static bl_status take_kind(const cells *row, const cell_text *cell,
@@ -56,8 +58,9 @@ static bl_status take_kind(const cells *row, const cell_text *cell,
     }
     return message_set(message, BL_ERR_INPUT, number,
                        quote_column(row->line, cell->start),
-                       "kind is %s; expected lumen, device or vessel",
-                       quote_bytes(cell->bytes, cell->size).text);
+                       "kind is %s; expected lumen, device or vessel%s",
+                       quote_bytes(cell->bytes, cell->size).text,
+                       lookalike_hint(cell->bytes, cell->size));
 }
 
 static double *field_of(row_values *to, column_role role) {
@@ -79,19 +82,29 @@ static double *field_of(row_values *to, column_role role) {
     }
 }
 
-/* A word where a frame number belongs mostly begins a row of totals. */
+/* A word where a frame number belongs mostly begins a row of totals, and
+ * spreadsheets join the cells of one frame. */
+static const char *frame_hint(cells *row, const cell_text *cell) {
+    double value;
+    if (cell->size == 0) {
+        return "; give it in every row";
+    }
+    if (cells_number(row, cell, &value)) {
+        return "";
+    }
+    const char *hint = cells_hint(row, cell);
+    return *hint != '\0' ? hint
+                         : "; take out rows that hold no point, such as the "
+                           "totals of a spreadsheet";
+}
+
 static bl_status not_a_frame(cells *row, const cell_text *cell, uint64_t number,
                              bl_message *message) {
-    double value;
-    bool is_number = cells_number(row, cell, &value);
     return message_set(message, BL_ERR_INPUT, number,
                        quote_column(row->line, cell->start),
                        "frame is %s; expected a whole number from 0 to %d%s",
                        quote_bytes(cell->bytes, cell->size).text, LIMIT_FRAME,
-                       is_number || cell->size == 0
-                           ? ""
-                           : "; take out rows that hold no point, such as "
-                             "units or the totals of a spreadsheet");
+                       frame_hint(row, cell));
 }
 
 /* The unusual cell; *missing when the row ends before it. */
@@ -216,6 +229,34 @@ static bl_status refuse_frame(const header *of, cells row, uint64_t number,
     return not_a_frame(&row, &cell, number, message);
 }
 
+/* The first cell of a row that names units, bare or in brackets, and else
+ * holds nothing; false for another row. */
+static bool is_row_of_units(const header *of, const cells *row,
+                            cell_text *first) {
+    cells again =
+        cells_of(row->line, (size_t)(row->end - row->line), of->separator);
+    bool any = false;
+    cell_text cell;
+    while (cells_next(&again, &cell)) {
+        if (naming_is_unit(&cell)) {
+            *first = any ? *first : cell;
+            any = true;
+        } else if (cell.size > 0 && !cursor_same(cell.bytes, cell.size, "-")) {
+            return false;
+        }
+    }
+    return any;
+}
+
+static bl_status refuse_units(const cells *row, const cell_text *first,
+                              uint64_t number, bl_message *message) {
+    return message_set(message, BL_ERR_INPUT, number,
+                       quote_column(row->line, first->start),
+                       "a row of units, the first %s, is no point; take it "
+                       "out: units stand in the names of columns, as in x_mm",
+                       quote_bytes(first->bytes, first->size).text);
+}
+
 static bool is_frame_number(double frame) {
     return frame >= 0.0 && frame <= LIMIT_FRAME && floor(frame) >= frame;
 }
@@ -229,7 +270,10 @@ bl_status rows_read(const header *of, cells *row, uint64_t number,
         status = refuse_frame(of, cells_of(row->line, size, of->separator),
                               number, message);
     }
-    return status;
+    cell_text unit;
+    return status == BL_ERR_INPUT && is_row_of_units(of, row, &unit)
+               ? refuse_units(row, &unit, number, message)
+               : status;
 }
 
 read_contour rows_heading(const row_values *row, uint64_t number) {

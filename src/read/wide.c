@@ -38,7 +38,7 @@ static bl_status refuse_cell(const wide_row *in, const cell_text *cell,
                        "%s number %zu is %s; expected a number%s",
                        letter_of(in, i), polar ? i + 1 : i / 2 + 1,
                        quote_bytes(cell->bytes, cell->size).text,
-                       cells_comma_hint(&in->at, cell));
+                       cells_hint(&in->at, cell));
 }
 
 /* The next number; *more is false behind the last. */

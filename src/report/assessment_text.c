@@ -12,21 +12,12 @@
 
 #include <math.h>
 
-#define HEADING_WIDTH 15
 #define LINE_WIDTH 80
 #define REFERENCES_A_LINE 6
 
-static void heading(text *out, const char *words) {
-    size_t start = out->size;
-    text_add(out, words);
-    while (!out->failed && out->size - start < HEADING_WIDTH) {
-        text_add(out, " ");
-    }
-}
-
 static void next_line(text *out) {
     text_add(out, "\n");
-    heading(out, "");
+    source_heading(out, "");
 }
 
 static void number(text *out, double value, unsigned decimals,
@@ -39,27 +30,20 @@ static void number(text *out, double value, unsigned decimals,
     }
 }
 
-static void span(text *out, bl_span of) {
-    text_fixed(out, of.from_mm, 1);
-    text_add(out, "..");
-    text_fixed(out, of.to_mm, 1);
-    text_add(out, " mm");
-}
-
 /* Words wrapped at LINE_WIDTH, continued under the right column, `indent` in
  * from it, where the first of them is written too. */
 static void wrapped_in(text *out, unsigned indent, const char *words) {
-    size_t column = HEADING_WIDTH + indent;
+    size_t column = SOURCE_HEADING_WIDTH + indent;
     while (*words != '\0') {
         size_t size = 0;
         while (words[size] != '\0' && words[size] != ' ') {
             size++;
         }
-        bool first = column == HEADING_WIDTH + indent;
+        bool first = column == SOURCE_HEADING_WIDTH + indent;
         if (!first && column + 1 + size > LINE_WIDTH) {
             next_line(out);
             text_format(out, "%*s", (int)indent, "");
-            column = HEADING_WIDTH + indent;
+            column = SOURCE_HEADING_WIDTH + indent;
         } else if (!first) {
             text_add(out, " ");
             column++;
@@ -79,7 +63,7 @@ static void wrapped(text *out, const char *words) {
 /* A line of its own of composed words, which are freed; without words none. */
 static void wrapped_line(text *out, unsigned indent, text *words) {
     if (words->size > 0) {
-        heading(out, "");
+        source_heading(out, "");
         text_format(out, "%*s", (int)indent, "");
         wrapped_in(out, indent, text_c(words));
     }
@@ -90,7 +74,7 @@ static void wrapped_line(text *out, unsigned indent, text *words) {
 static void pullback_lines(text *out, const bl_study *study,
                            const bl_assessment *of, const bl_source *source) {
     const bl_pullback *pullback = bl_study_pullback(study);
-    heading(out, "Pullback");
+    source_heading(out, "Pullback");
     text_add(out, source->file);
     const char *labels[] = {pullback->case_name, pullback->side,
                             pullback->stage, pullback->reader};
@@ -104,9 +88,13 @@ static void pullback_lines(text *out, const bl_study *study,
     text_format(out, " mm long; %zu of %zu frames used", of->frames_used,
                 of->frames);
     next_line(out);
-    text_add(out, "position from ");
-    origin_position_words(out, pullback);
-    next_line(out);
+    text words = {0};
+    text_add(&words, "position from ");
+    origin_position_words(&words, pullback);
+    wrapped(out, text_c(&words));
+    out->failed = out->failed || words.failed;
+    text_free(&words);
+    source_heading(out, "");
     text_add(out, "coordinates in ");
     origin_units_words(out, pullback);
     text_add(out, "\n");
@@ -124,12 +112,12 @@ static void share_words(text *out, bl_vein vein, double share_pct,
 }
 
 static void reference_lines(text *out, const bl_assessment *of) {
-    heading(out, "Reference");
+    source_heading(out, "Reference");
     for (size_t i = 0; i < of->segment_count; i++) {
         const bl_segment *segment = &of->segments[i];
         text_add(out, bl_end_name(segment->where));
         text_add(out, " ");
-        span(out, segment->span);
+        text_span(out, segment->span);
         text_add(out, ": ");
         text_fixed(out, segment->area_mm2, 1);
         text_add(out, " mm2, equivalent diameter ");
@@ -195,7 +183,7 @@ static void normal_lines(text *out, const bl_assessment *of) {
                          ? "published normal minimal area of each vein: "
                          : "area expected of each vein: ");
     text_add(&words, bl_normals_source(of->options.expected));
-    heading(out, "Normal");
+    source_heading(out, "Normal");
     wrapped(out, text_c(&words));
     out->failed = out->failed || words.failed;
     text_free(&words);
@@ -247,7 +235,7 @@ static void place_head(text *out, const bl_place *place) {
 
 static void place_lines(text *out, const bl_assessment *of,
                         const bl_place *place) {
-    heading(out, "");
+    source_heading(out, "");
     text_add(out, "area ");
     text_fixed(out, place->area_mm2, 1);
     text_add(out, " mm2");
@@ -284,7 +272,7 @@ static void worst_lines(text *out, const bl_assessment *of) {
     if (!title.failed) {
         title.bytes[0] = (char)(title.bytes[0] - 'a' + 'A');
     }
-    heading(out, text_c(&title));
+    source_heading(out, text_c(&title));
     out->failed = out->failed || title.failed;
     text_free(&title);
     place_head(out, &of->worst);
@@ -293,7 +281,7 @@ static void worst_lines(text *out, const bl_assessment *of) {
 }
 
 static void single_frame_line(text *out, const bl_assessment *of) {
-    heading(out, "Single frame");
+    source_heading(out, "Single frame");
     text_add(out, "lowest as traced: ");
     text_fixed(out, of->lowest_frame.area_mm2, 1);
     text_format(out, " mm2 in frame %lld at ",
@@ -328,7 +316,8 @@ static void rule_line(text *out, const char *name, double worst_pct,
     size_t start = out->size;
     next_line(out);
     text_add(out, name);
-    while (!out->failed && out->size - start < 1 + HEADING_WIDTH + RULE_WIDTH) {
+    while (!out->failed &&
+           out->size - start < 1 + SOURCE_HEADING_WIDTH + RULE_WIDTH) {
         text_add(out, " ");
     }
     cell(out, worst_pct, " %", PERCENT_WIDTH);
@@ -346,7 +335,7 @@ static void runner_up_lines(text *out, const bl_runner_up *of, bl_rule rule) {
         text_add(out, "  ");
         text_add(out, bl_end_name(segment->where));
         text_add(out, " ");
-        span(out, segment->span);
+        text_span(out, segment->span);
         text_add(out, ": ");
         text_fixed(out, segment->area_mm2, 1);
         text_add(out, " mm2");
@@ -358,7 +347,7 @@ static void rule_lines(text *out, const bl_assessment *of) {
     if (of->segment_count < 2 && next == NULL) {
         return;
     }
-    heading(out, "By reference");
+    source_heading(out, "By reference");
     text_add(out, "area stenosis:  greatest   at least area   narrowed over");
     for (unsigned i = 0; i < BL_RULE_COUNT; i++) {
         rule_line(out, bl_rule_name(i), of->worst_by_rule_pct[i],
@@ -424,12 +413,12 @@ static void ripple_lines(text *out, const bl_assessment *of) {
     const bl_ripple *ripple = &of->ripple;
     if (!ripple->found) {
         if (of->options.steady) {
-            heading(out, "Ripple");
+            source_heading(out, "Ripple");
             text_add(out, "none found: --steady changes nothing\n");
         }
         return;
     }
-    heading(out, "Ripple");
+    source_heading(out, "Ripple");
     text_fixed(out, ripple->peak_to_trough_mm, 2);
     text_add(out, " mm peak to trough, ");
     text_fixed(out, ripple->share_of_diameter_pct, 0);
@@ -444,7 +433,7 @@ static void ripple_lines(text *out, const bl_assessment *of) {
     for (size_t i = 0; i < ripple->stretch_count; i++) {
         next_line(out);
         text_add(out, i == 0 ? "over " : "and  ");
-        span(out, ripple->stretches[i]);
+        text_span(out, ripple->stretches[i]);
     }
     key_figure_lines(out, of, ripple->removed ? "with it" : "with it, as above",
                      &ripple->with);
@@ -466,20 +455,20 @@ static void open_end(text *words, bool shoulder, bool narrowing, double at_mm) {
 
 /* How long it is, and of what the end was not seen. */
 static void narrowing_head(text *out, const bl_narrowing *of) {
-    heading(out, "");
-    span(out, of->span);
+    source_heading(out, "");
+    text_span(out, of->span);
     text_add(out, ", ");
     text_fixed(out, of->span.to_mm - of->span.from_mm, 1);
     text_add(out, of->span_open_from || of->span_open_to
                       ? " mm long or more, shoulders "
                       : " mm long, shoulders ");
-    span(out, of->shoulders);
+    text_span(out, of->shoulders);
     text_add(out, "\n");
     text words = {0};
     open_end(&words, of->open_from, of->span_open_from, of->shoulders.from_mm);
     open_end(&words, of->open_to, of->span_open_to, of->shoulders.to_mm);
     wrapped_line(out, 2, &words);
-    heading(out, "");
+    source_heading(out, "");
 }
 
 static void narrowing_doubts(text *out, const bl_assessment *in,
@@ -522,7 +511,7 @@ static void narrowing_line(text *out, const bl_assessment *of,
 }
 
 static void narrowing_lines(text *out, const bl_assessment *of) {
-    heading(out, "Narrowings");
+    source_heading(out, "Narrowings");
     text_add(out, "area stenosis of ");
     text_short(out, of->options.threshold_pct, 2);
     text_add(out, " % or more; shoulders to ");
@@ -575,7 +564,7 @@ static void compression_line(text *out, const bl_assessment *of,
 }
 
 static void compression_lines(text *out, const bl_assessment *of) {
-    heading(out, "Compression");
+    source_heading(out, "Compression");
     if (of->compression_count == 0) {
         text_add(out, "no stretch is flattened more than the reference");
         unjudged_words(out, of);
@@ -583,7 +572,7 @@ static void compression_lines(text *out, const bl_assessment *of) {
     }
     for (size_t i = 0; i < of->compression_count; i++) {
         if (i > 0) {
-            heading(out, "");
+            source_heading(out, "");
         }
         compression_line(out, of, &of->compressions[i]);
     }
@@ -619,10 +608,10 @@ static void vein_stenosis_lines(text *out, const bl_vein_row *one) {
 static void vein_lines(text *out, const bl_assessment *of) {
     for (size_t i = 0; i < of->vein_count; i++) {
         const bl_vein_row *one = &of->veins[i];
-        heading(out, i == 0 ? "Vein by vein" : "");
+        source_heading(out, i == 0 ? "Vein by vein" : "");
         text_add(out, bl_vein_name(one->vein));
         text_add(out, ", ");
-        span(out, one->span);
+        text_span(out, one->span);
         text_add(out, ", ");
         text_fixed(out, one->traced_mm, 1);
         text_add(out, " mm traced");
@@ -657,7 +646,7 @@ static void narrowing_intervals(text *out, const bl_narrowing *one) {
     }
     next_line(out);
     text_add(out, "narrowing ");
-    span(out, one->span);
+    text_span(out, one->span);
     text_add(out, ": ");
     between(out, one->length_interval_mm, 1, " mm long,");
     next_line(out);
@@ -697,7 +686,7 @@ static void contents(text *out, const bl_assessment *of) {
 
 static void interval_lines(text *out, const bl_assessment *of) {
     const bl_intervals *all = &of->intervals;
-    heading(out, "Intervals");
+    source_heading(out, "Intervals");
     text_add(out, "95 %: least area ");
     between(out, all->minimum_area_mm2, 1, " mm2");
     if (!isnan(all->worst_area_stenosis_pct.low)) {
@@ -717,7 +706,7 @@ static void interval_lines(text *out, const bl_assessment *of) {
 }
 
 static void volume_line(text *out, const bl_assessment *of) {
-    heading(out, "Volume");
+    source_heading(out, "Volume");
     text_fixed(out, of->volume_mm3, 0);
     text_add(out, " mm3 over ");
     text_fixed(out, of->traced_mm, 1);
@@ -734,7 +723,7 @@ bl_status bl_report_assessment_text(const bl_study *study,
     if (any) {
         reference_lines(&out, of);
     } else {
-        heading(&out, "Reference");
+        source_heading(&out, "Reference");
         text_add(&out, "none, so nothing is called narrowed\n");
     }
     if (of->options.explain) {
@@ -745,7 +734,7 @@ bl_status bl_report_assessment_text(const bl_study *study,
         worst_lines(&out, of);
     }
     if (!any || of->minimum.row != of->worst.row) {
-        heading(&out, "Least area");
+        source_heading(&out, "Least area");
         place_head(&out, &of->minimum);
         place_lines(&out, of, &of->minimum);
     }
@@ -760,10 +749,10 @@ bl_status bl_report_assessment_text(const bl_study *study,
     vein_lines(&out, of);
     volume_line(&out, of);
     for (size_t i = 0; i < of->warning_count; i++) {
-        heading(&out, "Note");
+        source_heading(&out, "Note");
         wrapped(&out, of->warnings[i]);
     }
-    heading(&out, "Caution");
+    source_heading(&out, "Caution");
     wrapped(&out, bl_caution());
     bl_status status = text_flush(&out, sink, context);
     text_free(&out);

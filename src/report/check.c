@@ -7,8 +7,6 @@
 #include <math.h>
 #include <string.h>
 
-#define HEADING_WIDTH 15
-
 static const char *severity(const bl_finding *of) {
     return of->message.status == BL_OK ? "warning" : "error";
 }
@@ -32,14 +30,6 @@ static void finding_line(text *out, const char *file, const bl_finding *of) {
     }
 }
 
-static void heading(text *out, const char *words) {
-    size_t start = out->size;
-    text_add(out, words);
-    while (!out->failed && out->size - start < HEADING_WIDTH) {
-        text_add(out, " ");
-    }
-}
-
 static const char *separator_words(char separator) {
     switch (separator) {
     case ',':
@@ -58,26 +48,26 @@ static const char *separator_words(char separator) {
 }
 
 static void table_lines(text *out, const bl_pullback *pullback) {
-    heading(out, "Shape");
+    source_heading(out, "Shape");
     text_format(out, "%s, separator %s\n", bl_shape_name(pullback->shape),
                 separator_words(pullback->separator));
-    heading(out, "Units");
+    source_heading(out, "Units");
     origin_units_words(out, pullback);
     text_add(out, "\n");
 }
 
 static void count_lines(text *out, const bl_check *of) {
-    heading(out, "Frames");
+    source_heading(out, "Frames");
     text_format(out,
                 "%zu with a lumen contour, %zu of them left out; %zu "
                 "contour%s in all\n",
                 of->frames, of->left_out, of->contours,
                 of->contours == 1 ? "" : "s");
-    heading(out, "Points");
+    source_heading(out, "Points");
     text_format(out, "%u least, ", of->points_least);
     text_short(out, of->points_median, 1);
     text_format(out, " median, %u most\n", of->points_most);
-    heading(out, "Diameter");
+    source_heading(out, "Diameter");
     if (isnan(of->median_diameter_mm)) {
         text_add(out, "unknown\n");
         return;
@@ -90,7 +80,7 @@ static void count_lines(text *out, const bl_check *of) {
 static void position_lines(text *out, const bl_study *study,
                            const bl_check *of) {
     const bl_pullback *pullback = bl_study_pullback(study);
-    heading(out, "Position");
+    source_heading(out, "Position");
     if (!of->placed) {
         text_add(out, "unknown, because of the errors\n");
         return;
@@ -98,7 +88,7 @@ static void position_lines(text *out, const bl_study *study,
     text_add(out, "from ");
     origin_position_words(out, pullback);
     text_add(out, "\n");
-    heading(out, "Length");
+    source_heading(out, "Length");
     text_fixed(out, pullback->length_mm, 1);
     text_format(out, " mm%s, %zu gap%s over 5 mm",
                 bl_study_fault_count(study) > 0 ? " of what was read" : "",
@@ -118,7 +108,7 @@ static void summary(text *out, const bl_study *study, const bl_check *of) {
         count_lines(out, of);
         position_lines(out, study, of);
     }
-    heading(out, "Verdict");
+    source_heading(out, "Verdict");
     text_format(out, "%s: %llu error%s, %llu warning%s\n",
                 of->usable ? "can be assessed" : "cannot be assessed",
                 (unsigned long long)of->faults, of->faults == 1 ? "" : "s",

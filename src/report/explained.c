@@ -14,15 +14,10 @@ static void add_number(text *out, const char *before, double value,
     text_add(out, after);
 }
 
-static void add_span(text *out, bl_span span) {
-    add_number(out, "", span.from_mm, 1, "..");
-    add_number(out, "", span.to_mm, 1, " mm");
-}
-
 static void part_line(text *out, const bl_candidate *of) {
     text_add(out, indent);
     text_add(out, "part ");
-    add_span(out, of->part_span);
+    text_span(out, of->part_span);
     if (of->segment.vein != BL_VEIN_UNKNOWN) {
         text_add(out, ", ");
         text_add(out, bl_vein_name(of->segment.vein));
@@ -68,7 +63,7 @@ static void candidate_lines(text *out, const bl_candidate *of) {
     bool scored = !isnan(of->score.total);
     text_add(out, indent);
     text_add(out, "  ");
-    add_span(out, span);
+    text_span(out, span);
     add_number(out, ", ", span.to_mm - span.from_mm, 1, " mm long: ");
     text_add(out, bl_verdict_name(of->verdict));
     if (scored) {

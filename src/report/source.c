@@ -39,6 +39,20 @@ static void labels_json(json *to, const bl_pullback *pullback) {
     }
 }
 
+static void schedule_json(json *to, const bl_pullback *pullback) {
+    if (pullback->speed_count == 0) {
+        return;
+    }
+    json_open(to, "speed_schedule", '[', false);
+    for (size_t i = 0; i < pullback->speed_count; i++) {
+        json_open(to, NULL, '{', true);
+        json_integer(to, "from_frame", pullback->speeds[i].frame);
+        json_number(to, "mm_per_s", pullback->speeds[i].mm_per_s);
+        json_close(to, '{');
+    }
+    json_close(to, '[');
+}
+
 void source_pullback_json(json *to, const bl_study *study) {
     const bl_pullback *pullback = bl_study_pullback(study);
     json_open(to, "pullback", '{', false);
@@ -48,6 +62,7 @@ void source_pullback_json(json *to, const bl_study *study) {
                 bl_position_from_name(pullback->position_from));
     json_number(to, "speed_mm_per_s", pullback->speed_mm_per_s);
     json_bool(to, "speed_is_schedule", pullback->speed_is_schedule);
+    schedule_json(to, pullback);
     json_number(to, "frame_rate_hz", pullback->frame_rate_hz);
     json_number(to, "step_mm", pullback->step_mm);
     bool scaled = !isnan(pullback->mm_per_px_x);
@@ -82,4 +97,12 @@ bl_status bl_report_origin_text(const bl_study *study, bl_sink sink,
     bl_status status = text_flush(&out, sink, context);
     text_free(&out);
     return status;
+}
+
+void source_heading(text *out, const char *words) {
+    size_t start = out->size;
+    text_add(out, words);
+    while (!out->failed && out->size - start < SOURCE_HEADING_WIDTH) {
+        text_add(out, " ");
+    }
 }

@@ -14,6 +14,10 @@ void source_json(json *to, const bl_source *source);
 /* Member "pullback": labels, length, how positions and scale were known. */
 void source_pullback_json(json *to, const bl_study *study);
 
+/* Words in the left column of a text, which is so wide. */
+#define SOURCE_HEADING_WIDTH 15
+void source_heading(text *out, const char *words);
+
 /* The flags' words with blanks between. */
 void source_flags(text *out, uint32_t flags);
 

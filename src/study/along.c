@@ -4,6 +4,7 @@
 #include "base/text.h"
 #include "profile/jump.h"
 #include "profile/reach.h"
+#include "pullback/marks.h"
 #include "study/inside.h"
 
 #include <math.h>
@@ -74,12 +75,13 @@ static bl_status warn_outside(bl_study *study, size_t i, size_t nearest) {
     return status == BL_OK ? BL_OK : message_memory(&study->message);
 }
 
-static bl_status find_length(bl_study *study) {
+static bl_status find_length(bl_study *study, bl_span *traced) {
     const store *of = &study->store;
     reach in = reach_of(of->rows, of->count);
     bl_pullback *out = &study->pullback;
-    out->length_mm =
-        of->rows[in.end - 1].position_mm - of->rows[in.first].position_mm;
+    *traced = (bl_span){of->rows[in.first].position_mm,
+                        of->rows[in.end - 1].position_mm};
+    out->length_mm = traced->to_mm - traced->from_mm;
     out->outside = of->count - (in.end - in.first);
     bl_status status = BL_OK;
     for (size_t i = 0; status == BL_OK && i < in.first; i++) {
@@ -98,9 +100,17 @@ bl_status along_finish(bl_study *study) {
         return status;
     }
     jump_flag(rows->rows, rows->count);
-    status = find_length(study);
+    bl_span traced;
+    status = find_length(study, &traced);
     if (status == BL_OK) {
         status = warn_same_position(study);
     }
-    return status == BL_OK ? plausible_length(study) : status;
+    if (status == BL_OK) {
+        status = plausible_length(study);
+    }
+    if (status == BL_OK &&
+        marks_doubt(&study->pullback, traced, &study->said) != BL_OK) {
+        status = message_memory(&study->message);
+    }
+    return status;
 }

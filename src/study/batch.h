@@ -55,10 +55,10 @@ void batch_free(batch *of);
  * Before the first feed. */
 void study_run_with(bl_study *study, const batch_runner *runner);
 
-/* Measures what was read and is not measured yet, once: feed does after an
- * error, and finish; it is called where a file cannot be read further, so that
- * a check can tell of what came before. BL_ERR_MEMORY. */
-bl_status study_settle(bl_study *study);
+/* Ends the reading: measures what is not measured yet, so that a check can tell
+ * of it, and takes no more if `why` is an error. feed and finish do so; a file
+ * that cannot be read further must be told of. why, or BL_ERR_MEMORY. */
+bl_status study_end(bl_study *study, bl_status why);
 
 /* The columns that a measurer of this study's contours needs. */
 uint32_t study_columns(const bl_study *study);

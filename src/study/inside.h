@@ -24,7 +24,8 @@ struct bl_study {
     bl_pullback pullback;
     bl_mark *marks;
     bool finished;
-    bool settled;
+    bool settled;      /* measured, as far as it was read */
+    bl_status stopped; /* what ended it before or at its end; BL_OK: nothing */
 };
 
 /* Positions, marks and references, when every contour is there: rows end up
@@ -43,7 +44,7 @@ bl_status plausible_scale(bl_study *study);
 bl_status plausible_length(bl_study *study);
 
 /* Where frames are placed: rows in order of position, jumps, the length, and
- * doubts of these. BL_ERR_MEMORY. */
+ * doubts of these and of marks. BL_ERR_MEMORY. */
 bl_status along_finish(bl_study *study);
 
 #endif

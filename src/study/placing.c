@@ -137,7 +137,7 @@ static bl_status place_marks(const placing *in) {
             return status;
         }
         if (!isnan(mm)) {
-            study->marks[held++] = (bl_mark){mark->name, mm};
+            study->marks[held++] = (bl_mark){mark->name, mm, mark->line};
         }
     }
     qsort(study->marks, held, sizeof *study->marks, marks_by_position);
@@ -184,6 +184,8 @@ static void describe(bl_study *study, bl_position_from from) {
     out->position_from = from;
     out->speed_mm_per_s = by_speed ? given->speeds[0].mm_per_s : UNKNOWN;
     out->speed_is_schedule = by_speed && given->speed_is_schedule;
+    out->speeds = given->speeds;
+    out->speed_count = out->speed_is_schedule ? given->speed_count : 0;
     out->frame_rate_hz =
         from == BL_POSITION_RATE ? given->frame_rate_hz : UNKNOWN;
     out->step_mm = from == BL_POSITION_STEP ? given->step_mm : UNKNOWN;

@@ -74,6 +74,15 @@ static bl_status doubt_calibre(bl_study *study) {
     return say(study, &words);
 }
 
+/* To six decimals, or where these are those of the other too, in full. */
+static void add_scale(text *words, double value, double other) {
+    if (fabs(value - other) < 1e-6) {
+        text_double(words, value);
+    } else {
+        text_fixed(words, value, 6);
+    }
+}
+
 static bl_status doubt_pixels(bl_study *study) {
     double x = study->pullback.mm_per_px_x;
     double y = study->pullback.mm_per_px_y;
@@ -82,9 +91,9 @@ static bl_status doubt_pixels(bl_study *study) {
     }
     text words = {0};
     text_add(&words, "pixels are ");
-    text_fixed(&words, x, 6);
+    add_scale(&words, x, y);
     text_add(&words, " mm across and ");
-    text_fixed(&words, y, 6);
+    add_scale(&words, y, x);
     text_add(&words, " mm down; is that so?");
     return say(study, &words);
 }

@@ -32,6 +32,7 @@ bl_status bl_study_new(const bl_study_options *options, bl_study **out) {
     }
     reader_begin(&made->reader, &made->given, &made->said, &made->message,
                  receive, made);
+    placing_describe(made);
     *out = made;
     return BL_OK;
 }
@@ -216,16 +217,11 @@ static bl_status measure_all(bl_study *study) {
     return status == BL_OK ? plausible_scale(study) : status;
 }
 
-bl_status study_settle(bl_study *study) {
+bl_status study_end(bl_study *study, bl_status why) {
     bl_status status = measure_all(study);
     forget_unscaled(study);
-    return status;
-}
-
-/* What was read before an error is measured, so that it can be told of. */
-static bl_status settled(bl_study *study, bl_status status) {
-    bool lost = status != BL_OK && study_settle(study) != BL_OK;
-    return lost ? message_memory(&study->message) : status;
+    study->stopped = status == BL_OK ? why : message_memory(&study->message);
+    return study->stopped;
 }
 
 bl_status bl_study_feed(bl_study *study, const char *bytes, size_t size) {
@@ -233,13 +229,20 @@ bl_status bl_study_feed(bl_study *study, const char *bytes, size_t size) {
         return message_set(&study->message, BL_ERR_ARGUMENT, 0, 0,
                            "the study is finished; make another one");
     }
-    return settled(study, reader_feed(&study->reader, bytes, size));
+    if (study->stopped != BL_OK) {
+        return study->stopped;
+    }
+    bl_status status = reader_feed(&study->reader, bytes, size);
+    return status == BL_OK ? BL_OK : study_end(study, status);
 }
 
 bl_status bl_study_finish(bl_study *study) {
     if (study->finished) {
         return message_set(&study->message, BL_ERR_ARGUMENT, 0, 0,
                            "the study is finished already");
+    }
+    if (study->stopped != BL_OK) {
+        return study->stopped;
     }
     study->finished = true;
     bl_status status = reader_finish(&study->reader);
@@ -255,6 +258,5 @@ bl_status bl_study_finish(bl_study *study) {
     if (status == BL_OK) {
         status = placing_finish(study);
     }
-    forget_unscaled(study);
-    return settled(study, status);
+    return study_end(study, status);
 }

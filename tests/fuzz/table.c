@@ -1,6 +1,7 @@
 /*
  * table.c - a table read in pieces against the same table in one piece, plain
- * and going on behind faults; as UTF-16 too.
+ * and going on behind faults; as UTF-16 too. What goes on is checked, whether
+ * it came to its end or to an error.
  *
  * The first byte chooses how the table begins, so that every shape is reached
  * without its header being guessed, and whether the bytes are widened to
@@ -8,7 +9,9 @@
  */
 #include "fuzz/fuzz.h"
 
+#include "base/text.h"
 #include "study/inside.h"
+#include "support/wellformed.h"
 
 typedef enum form { AS_IT_IS, UTF16_LITTLE, UTF16_BIG } form;
 
@@ -101,6 +104,37 @@ static bool is_sane(const bl_study *study, bl_status status) {
             (status == BL_ERR_INPUT || status == BL_ERR_LIMIT));
 }
 
+static bl_status add_words(void *context, const char *bytes, size_t size) {
+    text *to = context;
+    text_bytes(to, bytes, size);
+    must(!to->failed);
+    return BL_OK;
+}
+
+/* However reading ended: the check counts what is there, and what it says of it
+ * is text and JSON. */
+static void must_be_checked(const bl_study *study, bl_status status) {
+    static const bl_source source = {.file = "a.csv", .options = ""};
+    bl_assess_options options = bl_assess_defaults();
+    bl_check *check = NULL;
+    text words = {0};
+    text json = {0};
+    must(bl_check_study(study, status == BL_OK ? NULL : bl_study_message(study),
+                        &options, 0, &check) == BL_OK);
+    must(check->contours == bl_study_row_count(study));
+    must(status == BL_OK || (!check->usable && check->faults > 0));
+    must(check->contours == 0 || bl_study_pullback(study)->begins > 0);
+    must(bl_report_check_text(study, check, &source, add_words, &words) ==
+         BL_OK);
+    must(bl_report_check_json(study, check, &source, add_words, &json) ==
+         BL_OK);
+    must(wellformed_utf8(words.bytes, words.size));
+    must(wellformed_json(json.bytes, json.size));
+    text_free(&words);
+    text_free(&json);
+    bl_check_free(check);
+}
+
 /* A row needs two bytes of the table, a point four, a finding two; each is
  * held with half as much to spare, or as much again. */
 static void must_hold_little(const bl_study *study, size_t size) {
@@ -165,6 +199,7 @@ static bl_study *try_all(const char *bytes, size_t size, uint64_t pieces,
         bl_study_free(parts);
     }
     must_agree(whole[0], status[0], whole[1], status[1]);
+    must_be_checked(whole[1], status[1]);
     bl_study_free(whole[1]);
     *plain_status = status[0];
     return whole[0];

@@ -81,6 +81,10 @@ typedef struct refusal {
     const char *words;
 } refusal;
 
+#define NO_UTF8                                                                \
+    "; its bytes are no UTF-8, but perhaps Latin-1 or Windows-1252: save the " \
+    "table as UTF-8"
+
 static const refusal refusals[] = {
     {"", 0, 0,
      "no area is in it; expected a header row 'vein,side,area_mm2,source' and "
@@ -139,7 +143,17 @@ static const refusal refusals[] = {
      "'#REF!' is no vein; expected inferior vena cava, common iliac vein, "
      "external iliac vein, common femoral vein or femoral vein"},
     {"vein,area_mm2,source\nfemoral vein,90,caf\xe9\n", 2, 17,
-     "the source 'caf?' is no text in UTF-8; correct it"},
+     "the source 'caf?' is no text" NO_UTF8},
+    {"vein,area_mm2,source\nfemoral vein,90,a\tb\n", 2, 17,
+     "the source 'a?b' is no text; take out its control characters"},
+    {"vein;area_mm2\nfemoral\u00a0vein;90\n", 2, 1,
+     "'femoral\u00a0vein' is no vein; it holds a no-break space, U+00A0: take "
+     "it out"},
+    {"v\xfcin;area_mm2\nfemoral vein;90\n", 1, 1,
+     "'v?in' is no column" NO_UTF8},
+    {"vein;area_mm2\nfemoral vein;90 mm2\n", 2, 14,
+     "found '90 mm2' where an area in mm2 is expected; write the number alone, "
+     "units stand in the names of columns"},
     {"\x1f\x8b\x08", 0, 0,
      "the bytes are compressed with gzip; decompress them first"},
 };

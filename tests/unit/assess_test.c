@@ -441,8 +441,9 @@ static void test_words_of_warnings(void **state) {
     bl_assessment *got = vein_assess(study, BL_RULE_TAPER, 0.0);
     assert_true(is_warned(got, "1 frame has fewer than 24 points; its area "
                                "reads low (a circle by 2.55 % at 16 points)"));
-    assert_true(is_warned(got, "the mark 'femoral_conflunce' tells of no vein; "
-                               "did you mean 'femoral_confluence'?"));
+    assert_true(is_warned(got,
+                          "line 3: the mark 'femoral_conflunce' tells of no "
+                          "vein; did you mean 'femoral_confluence'?"));
     bl_assessment_free(got);
     bl_study_free(study);
 }

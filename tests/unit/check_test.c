@@ -200,7 +200,8 @@ static uint64_t crossing_doubled(unsigned before, unsigned third,
     add_wound(2, third);
     add_round(3, "lumen", 3.0, after);
     add_round(4, "lumen", 4.0, after);
-    assert_int_equal(times_said("contour left out: crossing"), 1);
+    assert_int_equal(times_said("contour left out: an edge crosses another"),
+                     1);
     return times_said("was it traced twice?");
 }
 

@@ -163,8 +163,9 @@ static void fill_marks(const char *const *names, size_t name_count,
                        size_t count, double from, double step) {
     double length = one.pullback.length_mm;
     for (size_t i = 0; i < count; i++) {
-        one.marks[i] = (bl_mark){names[i % name_count],
-                                 length * (from + step * (double)i)};
+        one.marks[i] =
+            (bl_mark){.name = names[i % name_count],
+                      .position_mm = length * (from + step * (double)i)};
     }
     one.pullback.marks = one.marks;
     one.pullback.mark_count = count;
@@ -498,7 +499,10 @@ static void test_source_outlives_a_long_path(void **state) {
     size_t wrong = 0;
     fixture_fill(200.0, true, 2);
     one.pullback.polar = true;
+    static const bl_speed pieces[] = {{0, 1.25}, {600, 0.5}};
     one.pullback.speed_is_schedule = true;
+    one.pullback.speeds = pieces;
+    one.pullback.speed_count = 2;
     one.source.file = "/a/path/through/many/folders/that/goes/on/and/on/to/an "
                       "invented case with a long name.csv";
     bl_figure *figure = NULL;
@@ -506,7 +510,7 @@ static void test_source_outlives_a_long_path(void **state) {
         assert_int_equal(fixture_draw(pages[i][0], pages[i][1], &figure),
                          BL_OK);
         wrong += !says(figure, "invented case") ||
-                 !says(figure, "speed schedule from 1.25\xC2\xA0mm/s") ||
+                 !says(figure, "speed schedule: 1.25\xC2\xA0mm/s from frame 0, ") ||
                  !says(figure, "by 0.02\xC2\xA0mm (note). ");
         assert_non_null(strstr(figure->description, one.source.file));
         bl_figure_free(figure);

@@ -113,8 +113,10 @@ static void test_faults(void **state) {
     assert_int_equal(findings_fault(&goes_on, &message, -1), BL_OK);
     assert_int_equal(goes_on.errors, 1);
     message = of_kind(0, BL_ERR_LIMIT);
-    assert_int_equal(findings_fault(&goes_on, &message, -1), BL_ERR_LIMIT);
-    assert_int_equal(goes_on.count, 1);
+    assert_int_equal(findings_fault(&stops, &message, -1), BL_ERR_LIMIT);
+    assert_int_equal(findings_fault(&goes_on, &message, -1), BL_OK);
+    assert_int_equal(goes_on.count, 2);
+    assert_int_equal(goes_on.list[1].message.status, BL_ERR_LIMIT);
     findings_free(&goes_on);
 }
 

@@ -114,10 +114,16 @@ static void test_places(void **state) {
 }
 
 #define A_SPEED                                                                \
-    "expected a speed above 0 such as 1.0, or a schedule of rising frames "    \
-    "such as '0: 1.0, 600: 0.5'"
+    "expected a speed in mm/s above 0 such as 1.0, or a schedule of rising "   \
+    "frames such as '0: 1.0, 600: 0.5'"
 #define POINT "; write a decimal point, whatever the table has"
-#define ALONE "; write the number alone, its unit is fixed"
+#define ALONE "; write the number alone, in "
+#define BOTH "; write both numbers alone, in mm or each behind 'frame'"
+#define DOTS "; write '..' between the two"
+#define MINUS "; its minus is typographic, U+2212: write '-'"
+#define NO_UTF8                                                                \
+    "; its bytes are no UTF-8, but perhaps Latin-1 or Windows-1252: save the " \
+    "table as UTF-8"
 #define A_RATE "expected frames per second, a number above 0 such as 30"
 #define A_STEP                                                                 \
     "expected millimetres from one frame to the next, a number above 0 such "  \
@@ -142,8 +148,13 @@ static const struct refusal {
     {"speed_mm_per_s", "--speed", "nan", "found 'nan'; " A_SPEED},
     {"speed_mm_per_s", "--speed", "1e999", "found '1e999'; " A_SPEED},
     {"speed_mm_per_s", "--speed", "1,5", "found '1,5'; " A_SPEED POINT},
-    {"speed_mm_per_s", "--speed", "1 mm/s", "found '1 mm/s'; " A_SPEED ALONE},
-    {"speed_mm_per_s", "--speed", "0:1,9:0,5", "found '0:1,9:0,5'; " A_SPEED},
+    {"speed_mm_per_s", "--speed", "1 mm/s",
+     "found '1 mm/s'; " A_SPEED ALONE "mm/s"},
+    {"speed_mm_per_s", "--speed", "0:1,9:0,5",
+     "found '0:1,9:0,5'; " A_SPEED POINT},
+    {"speed_mm_per_s", "--speed", "0: 1 mm/s, 9: 2",
+     "found '0: 1 mm/s, 9: 2'; " A_SPEED ALONE "mm/s"},
+    {"speed_mm_per_s", "--speed", "0: 1,19: x", "found '0: 1,19: x'; " A_SPEED},
     {"step_mm", "--step", "0,5", "found '0,5'; " A_STEP POINT},
     {"speed_mm_per_s", "--speed", "", "found nothing; " A_SPEED},
     {"speed_mm_per_s", "--speed", "0: 1, 0: 2", "found '0: 1, 0: 2'; " A_SPEED},
@@ -151,7 +162,8 @@ static const struct refusal {
     {"speed_mm_per_s", "--speed", "0: 1, 5: 0", "found '0: 1, 5: 0'; " A_SPEED},
     {"speed_mm_per_s", "--speed", "0: 1, 5:", "found '0: 1, 5:'; " A_SPEED},
     {"frame_rate_hz", "--frame-rate", "0", "found '0'; " A_RATE},
-    {"frame_rate_hz", "--frame-rate", "30 Hz", "found '30 Hz'; " A_RATE ALONE},
+    {"frame_rate_hz", "--frame-rate", "30 Hz",
+     "found '30 Hz'; " A_RATE ALONE "frames/s"},
     {"step_mm", "--step", "-0.5", "found '-0.5'; " A_STEP},
     {"mm_per_px", "--mm-per-px", "0", "found '0'; " A_SCALE},
     {"mm_per_px_x", "--mm-per-px-x", "inf", "found 'inf'; " A_SCALE},
@@ -164,14 +176,31 @@ static const struct refusal {
     {"at", "--at", "3", "found '3'; " AN_AT},
     {"at", "--at", "3.5 = 1", "found '3.5 = 1'; " AN_AT},
     {"at", "--at", "1000000000 = 1", "found '1000000000 = 1'; " AN_AT},
-    {"mark", "--mark", "a", "found 'a'; " A_MARK},
+    {"at", "--at", "3 = 1,5", "found '3 = 1,5'; " AN_AT POINT},
+    {"at", "--at", "3 = 1 cm", "found '3 = 1 cm'; " AN_AT ALONE "mm"},
+    {"at", "--at", "3 = 1e5x", "found '3 = 1e5x'; " AN_AT ALONE "mm"},
+    {"at", "--at", "3 = 1e999", "found '3 = 1e999'; " AN_AT},
+    {"mark", "--mark", "a",
+     "found 'a'; " A_MARK "; write '@' between name and place"},
     {"mark", "--mark", "@ 3", "found '@ 3'; " A_MARK},
-    {"mark", "--mark", "a @ 3 mm", "found 'a @ 3 mm'; " A_MARK},
+    {"mark", "--mark", "a @ 3 mm", "found 'a @ 3 mm'; " A_MARK ALONE "mm"},
+    {"mark", "--mark", "v1a @ 2,5", "found 'v1a @ 2,5'; " A_MARK POINT},
+    {"mark", "--mark", "a @ \u22123", "found 'a @ \u22123'; " A_MARK MINUS},
+    {"mark", "--mark", "a\u00a0b @ three", "found 'a\u00a0b @ three'; " A_MARK},
+    {"mark", "--mark", "a\xfc @ 3", "found 'a? @ 3'; " A_MARK NO_UTF8},
+    {"case", "--case", "a\xfc", "found 'a?'; expected text in UTF-8" NO_UTF8},
     {"mark", "--mark", "a @ frame 2.5", "found 'a @ frame 2.5'; " A_MARK},
     {"reference", "--reference", "20..10", "found '20..10'; " A_REFERENCE},
     {"reference", "--reference", "frame 3..9",
      "found 'frame 3..9'; " A_REFERENCE},
     {"reference", "--reference", "5", "found '5'; " A_REFERENCE},
+    {"reference", "--reference", "5-15", "found '5-15'; " A_REFERENCE DOTS},
+    {"reference", "--reference", "5 \u2013 15",
+     "found '5 \u2013 15'; " A_REFERENCE DOTS},
+    {"reference", "--reference", "5 mm..9 mm",
+     "found '5 mm..9 mm'; " A_REFERENCE BOTH},
+    {"reference", "--reference", "5,0..9,5",
+     "found '5,0..9,5'; " A_REFERENCE POINT},
     {"case", "--case", "", "found nothing; expected text in UTF-8"},
     {"case", "--case", "a\tb", "found 'a?b'; expected text in UTF-8"},
     {"side", "--side", "middle", "found 'middle'; expected left or right"},

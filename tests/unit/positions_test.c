@@ -348,6 +348,18 @@ static void test_doubts(void **state) {
          "times contradict the frame rate: frame 8 is 1.00 s after frame 4, "
          "and 0.13 s by the rate; positions come from time_s, drop or correct "
          "the other"},
+        {"# speed_mm_per_s = 1\n# frame_rate_hz = 30\nframe 4 time=0" SQUARE
+         "frame 8 time=132" SQUARE,
+         2, 3,
+         "by time_s frame 8 is 132.000 s after frame 4, which is 0.0303 "
+         "frames/s; are the times in milliseconds? Then divide them by 1000"},
+        {"# speed_mm_per_s = 900\nframe 4 time=0" SQUARE
+         "frame 8 time=0.002" SQUARE,
+         1, 2,
+         "by time_s frame 8 is 0.002 s after frame 4, which is 2000 frames/s; "
+         "are the times in minutes? Then multiply them by 60"},
+        {"# speed_mm_per_s = 1\nframe 4 time=0" SQUARE "frame 8 time=20" SQUARE,
+         0, 0, NULL},
         {"frame 4 position=1" SQUARE "frame 8 position=2" SQUARE, 0, 0, NULL},
         {"# travel = cranial\nframe 1 position=9" SQUARE
          "frame 2 position=2" SQUARE,

@@ -29,6 +29,11 @@ static void check_all(const refusal *cases, size_t count) {
     }
 }
 
+#define UNITS_WORDS                                                            \
+    ", is no point; take it out: units stand in the names of columns, as in "  \
+    "x_mm"
+#define UNITS_ROW "a row of units, the first 'mm'" UNITS_WORDS
+
 static void test_rows(void **state) {
     (void)state;
     static const refusal cases[] = {
@@ -36,8 +41,23 @@ static void test_rows(void **state) {
         {HEAD "0,,1\n", 2, 3, "x is nothing; " NUMBER},
         {HEAD "Total,1,1\n", 2, 1,
          "frame is 'Total'; " FRAME "; take out rows that hold no point, such "
-         "as units or the totals of a spreadsheet"},
-        {HEAD ",1,1\n", 2, 1, "frame is nothing; " FRAME},
+         "as the totals of a spreadsheet"},
+        {HEAD ",1,1\n", 2, 1,
+         "frame is nothing; " FRAME "; give it in every row"},
+        {HEAD ",mm,mm\n", 2, 2, UNITS_ROW},
+        {HEAD "-,(mm),[mm]\n", 2, 3,
+         "a row of units, the first '(mm)'" UNITS_WORDS},
+        {HEAD "-,-,-\n", 2, 1,
+         "frame is '-'; " FRAME "; take out rows that hold no point, such as "
+         "the totals of a spreadsheet"},
+        {HEAD ",mm,1\n", 2, 1,
+         "frame is nothing; " FRAME "; give it in every row"},
+        {HEAD "0,\u22121,1\n", 2, 3,
+         "x is '\u22121'; " NUMBER "; its minus is typographic, U+2212: write "
+         "'-'"},
+        {HEAD "1\u00a0000,1,1\n", 2, 1,
+         "frame is '1\u00a0000'; " FRAME "; it holds a no-break space, U+00A0: "
+         "take it out"},
         {HEAD "0,\"1,5\",1\n", 2, 3, "x is '1,5'; " NUMBER COMMA},
         {HEAD "0,nan,1\n", 2, 3, "x is 'nan'; " NUMBER},
         {HEAD "0,1,-inf\n", 2, 5, "y is '-inf'; " NUMBER},
@@ -48,7 +68,7 @@ static void test_rows(void **state) {
         {"frame;x;y\n0;1;a\n", 2, 5, "y is 'a'; expected a number"},
         {"frame;x;y\n,,\n", 2, 1,
          "frame is ',,'; " FRAME "; take out rows that hold no point, such as "
-         "units or the totals of a spreadsheet"},
+         "the totals of a spreadsheet"},
         {"frame;x;y\n0;1.2,3;1\n", 2, 3, "x is '1.2,3'; expected a number"},
         {"frame,angle_deg,radius_mm\n0,a,1\n", 2, 3,
          "the angle is 'a'; " NUMBER},
@@ -125,11 +145,22 @@ static void test_headers(void **state) {
          NO_PAIR
          "; rename 'angle' to angle_deg, 'radius' to radius_mm or radius_px"},
         {"frame,x1_mm,y1_mm,x2_mm,y2_mm\n", 1, 1,
-         NO_PAIR "; in a wide table 'x1_mm' has no unit in its name: mm, or "
-                 "pixels where a scale is given"},
+         NO_PAIR "; in a wide table 'x1_mm' is called x1, in mm, or in pixels "
+                 "where a scale is given: rename all like it"},
+        {"frame,x_1,y_1,x_2,y_2\n", 1, 1,
+         NO_PAIR "; in a wide table 'x_1' is called x1: rename all like it"},
+        {"frame,X_cm_1,Y_cm_1\n", 1, 1,
+         NO_PAIR "; in a wide table 'X_cm_1' is called x1, in mm: convert and "
+                 "rename all like it"},
+        {"frame,x2,y2\n", 1, 1, NO_PAIR},
+        {"frame,x\u00a0mm,y_mm\n", 1, 1,
+         NO_PAIR "; rename 'x\u00a0mm' to x_mm; it holds a no-break space, "
+                 "U+00A0: take it out"},
         {"frame,x_mm,y_px\n", 1, 1, NO_PAIR},
         {"frame,x (cm),y (cm)\n", 1, 1,
-         NO_PAIR "; convert 'x (cm)' to x_mm, 'y (cm)' to y_mm"},
+         NO_PAIR
+         "; convert 'x (cm)' to x_mm (multiply by 10), 'y (cm)' to y_mm "
+         "(multiply by 10)"},
         {"Case 17\nframe,x_mm,y_mm\n", 1, 1,
          "no column is called frame in 'Case 17'" NO_FRAME
          "; if this is a title, put '# ' before it"},
@@ -493,7 +524,7 @@ static void test_doubts(void **state) {
          "to position_mm if that is meant"},
         {STEP "frame,x,y,time_ms\n7,0,0,1\n7,4,0,1\n7,4,3,1\n", 1, 2, -1,
          "1 unknown column is ignored, the first is 'time_ms'; convert "
-         "'time_ms' to time_s if that is meant"},
+         "'time_ms' to time_s (divide by 1000) if that is meant"},
         {STEP ",,\n , ,\n" HEAD "7,0,0\n,,\n7,4,0\n7,4,3\n,,\n", 1, 2, -1,
          "4 rows of separators only are ignored"},
         {"\"# step_mm = 1\",;\nsep=;\n;;\nframe;x;y\n7;0;0\n7;4;0\n7;4;3\n", 1,

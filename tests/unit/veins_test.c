@@ -88,7 +88,7 @@ static void test_pieces(void **state) {
         for (unsigned i = 0; i < BORDERS; i++) {
             double x = (double)(dice_next(&from) % 10);
             if (dice_next(&from) % 4 != 0) {
-                marks[count++] = (bl_mark){names[i], x};
+                marks[count++] = (bl_mark){.name = names[i], .position_mm = x};
             }
         }
         bl_pullback of = {.travel = (bl_end)(dice_next(&from) % 2),
