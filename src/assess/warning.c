@@ -471,6 +471,46 @@ static void warn_minimum(list *to) {
     }
 }
 
+static bool is_doubted(const list *to, const bl_place *place) {
+    return (to->work->rows[place->row].measures.flags & BL_FLAG_DOUBTED) != 0;
+}
+
+static void warn_doubted_place(list *to, const char *name,
+                               const bl_place *place) {
+    text_format(&to->draft, "%s at ", name);
+    text_fixed(&to->draft, place->position_mm, 1);
+    text_format(&to->draft,
+                " mm, frame %lld, stands on a contour that is doubted: it may "
+                "not be there at all; look at that frame first",
+                (long long)place->frame);
+    finish(to);
+}
+
+/* Places that are told of stand on one frame each. */
+static void warn_doubted(list *to) {
+    const bl_assessment *of = to->into;
+    if (is_doubted(to, &of->minimum)) {
+        warn_doubted_place(to, "the place of least area", &of->minimum);
+    }
+    if (is_doubted(to, &of->worst) && of->worst.row != of->minimum.row) {
+        warn_doubted_place(to, "the worst place", &of->worst);
+    }
+    size_t doubted = 0;
+    for (size_t i = 0; i < of->compression_count; i++) {
+        const bl_place *place = &of->compressions[i].place;
+        bool is = is_doubted(to, place);
+        doubted += is;
+        if (is && doubted <= NAMED_MOST) {
+            warn_doubted_place(to, "the compression point", place);
+        }
+    }
+    if (doubted > NAMED_MOST) {
+        text_format(&to->draft, "so are %zu more compression points",
+                    doubted - NAMED_MOST);
+        finish(to);
+    }
+}
+
 static void warn_ripple(list *to) {
     const bl_ripple *ripple = &to->into->ripple;
     if (!ripple->found) {
@@ -501,6 +541,7 @@ bl_status warning_collect(const workings *work, bl_assessment *into,
     warn_reference(&all, settled);
     warn_open_shoulders(&all);
     warn_minimum(&all);
+    warn_doubted(&all);
     warn_ripple(&all);
     size_t before = all.count;
     warn_gaps(&all);
