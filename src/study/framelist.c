@@ -29,6 +29,7 @@ void framelist_write(const framelist *of, text *words) {
         }
     }
     if (of->runs > named) {
-        text_format(words, " and %zu more stretches", of->runs - named);
+        text_format(words, " and %zu more stretch%s", of->runs - named,
+                    of->runs - named == 1 ? "" : "es");
     }
 }

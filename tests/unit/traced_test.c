@@ -171,6 +171,8 @@ static void test_held(void **state) {
         "2 contours have " HELD " (frames 1..2)",
         "3 contours have " HELD " (frames 1..2 and 4)",
         "6 contours have " HELD " (frames 1..2, 4, 6, 8 and 10)",
+        "7 contours have " HELD
+        " (frames 1..2, 4, 6, 8, 10 and 1 more stretch)",
         "8 contours have " HELD
         " (frames 1..2, 4, 6, 8, 10 and 2 more stretches)"};
     static const int same[][16] = {
@@ -178,9 +180,10 @@ static void test_held(void **state) {
         {0, 0, 0},
         {0, 0, 0, 1, 1},
         {0, 0, 0, 1, 1, 2, 2, 3, 3, 4, 4},
+        {0, 0, 0, 1, 1, 2, 2, 3, 3, 4, 4, 5, 5},
         {0, 0, 0, 1, 1, 2, 2, 3, 3, 4, 4, 5, 5, 6, 6}};
-    static const int counts[] = {2, 3, 5, 11, 15};
-    for (size_t k = 0; k < 5; k++) {
+    static const int counts[] = {2, 3, 5, 11, 13, 15};
+    for (size_t k = 0; k < 6; k++) {
         begin("");
         for (int i = 0; i < counts[k]; i++) {
             add_part(i, "lumen", 8.0 + 0.25 * same[k][i], 12, 12);
