@@ -56,10 +56,10 @@ static void test_ratio(void **state) {
     static const struct {
         double ratio;
         bool found;
-    } cases[] = {{1.5 * MORE, true},
-                 {1.5 * LESS, false},
-                 {1.0 / (1.5 * MORE), true},
-                 {1.0 / (1.5 * LESS), false},
+    } cases[] = {{1.6 * MORE, true},
+                 {1.6 * LESS, false},
+                 {1.0 / (1.6 * MORE), true},
+                 {1.0 / (1.6 * LESS), false},
                  {4.0, true},
                  {0.01, true},
                  {1.0, false}};

@@ -347,7 +347,7 @@ static void test_rescaled(void **state) {
     assert_true(says("from here on areas are 1.98 times smaller than up to "
                      "frame 7, " RESCALED,
                      8));
-    assert_false(is_rescaled("", 1.45));
+    assert_false(is_rescaled("", 1.55));
     assert_int_equal(doubted(), 0);
 }
 
