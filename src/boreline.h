@@ -131,21 +131,24 @@ BL_API bl_status bl_columns_from_text(const char *text,
 
 /* What is wrong with a contour. The first four leave it out of assessment. */
 typedef enum bl_flag {
-    BL_FLAG_FEW_POINTS = 1,     /* fewer than 3 distinct points */
-    BL_FLAG_NO_AREA = 2,        /* the points lie on a line */
-    BL_FLAG_CROSSING = 4,       /* an edge crosses or runs along another */
-    BL_FLAG_OUT_OF_RANGE = 8,   /* a coordinate beyond +-1000 mm */
-    BL_FLAG_JUMP = 16,          /* area unlike that of the frames around it */
-    BL_FLAG_CENTRE_OUTSIDE = 32 /* centre outside: diameters are unknown */
+    BL_FLAG_FEW_POINTS = 1,      /* fewer than 3 distinct points */
+    BL_FLAG_NO_AREA = 2,         /* the points lie on a line */
+    BL_FLAG_CROSSING = 4,        /* an edge crosses or runs along another */
+    BL_FLAG_OUT_OF_RANGE = 8,    /* a coordinate beyond +-1000 mm */
+    BL_FLAG_JUMP = 16,           /* area unlike that of the frames around it */
+    BL_FLAG_CENTRE_OUTSIDE = 32, /* centre outside: diameters are unknown */
+    BL_FLAG_DOUBTED = 64 /* its points are hardly what was traced: a finding of
+                            the study says why; never of a bl_measurer */
 } bl_flag;
 
-#define BL_FLAG_COUNT 6
+#define BL_FLAG_COUNT 7
 #define BL_FLAGS_LEFT_OUT                                                      \
     (BL_FLAG_FEW_POINTS | BL_FLAG_NO_AREA | BL_FLAG_CROSSING |                 \
      BL_FLAG_OUT_OF_RANGE)
 
 /* The word for flag number 0 .. BL_FLAG_COUNT-1 ("few-points", "no-area",
- * "crossing", "out-of-range", "jump", "centre-outside"); NULL past it. */
+ * "crossing", "out-of-range", "jump", "centre-outside", "doubted"); NULL past
+ * it. */
 BL_API const char *bl_flag_name(unsigned number);
 
 /* Everything that is measured of one contour; docs/definitions.md has every
@@ -547,6 +550,7 @@ typedef struct bl_doubt {
     uint32_t points_few;    /* its points where contours beside it have more */
     uint32_t points_beside; /* than twice as many; both 0 where they have not */
     bool jump;              /* its area is unlike that of frames around it */
+    bool tracing;           /* its points: a finding of the study says why */
     size_t left_out;        /* frames directly beside it that were left out */
 } bl_doubt;
 

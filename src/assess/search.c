@@ -132,13 +132,14 @@ static void set_provisional(search *in, weighted *pairs) {
     reference_ends(out, UNKNOWN);
 }
 
-/* A left-out frame spoils the frames on both sides of it. */
+/* A left-out frame spoils the frames on both sides of it. What is doubted by
+ * its points is told and decides nothing. */
 static void mark_clear(search *in) {
     const workings *work = in->work;
     const profile *along = &work->profile;
     for (size_t i = 0; i < along->count; i++) {
         const bl_row *row = &work->rows[along->points[i].row];
-        in->clear[i] = row->measures.flags == 0;
+        in->clear[i] = (row->measures.flags & ~(uint32_t)BL_FLAG_DOUBTED) == 0;
     }
     for (size_t i = 0; i < along->left_out_count; i++) {
         double x = work->rows[along->left_out[i]].position_mm;

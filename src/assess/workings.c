@@ -189,6 +189,7 @@ static bl_doubt doubt_of(const workings *work, size_t row) {
     size_t count = work->row_count;
     bl_doubt out = {
         .jump = (rows[row].measures.flags & BL_FLAG_JUMP) != 0,
+        .tracing = (rows[row].measures.flags & BL_FLAG_DOUBTED) != 0,
         .left_out = beside_left_out(rows, count, row),
     };
     if (beside_is_cut(rows, count, row)) {

@@ -36,7 +36,8 @@ const char *place_worst_name(const bl_assessment *of) {
 
 bool place_is_doubted(const bl_place *of) {
     const bl_doubt *why = &of->doubt;
-    return why->points_beside > 0 || why->jump || why->left_out > 0;
+    return why->points_beside > 0 || why->jump || why->tracing ||
+           why->left_out > 0;
 }
 
 void place_doubt_words(text *out, const bl_place *of) {
@@ -54,6 +55,13 @@ void place_doubt_words(text *out, const bl_place *of) {
         text_format(out,
                     "%sthe area of frame %lld is unlike that of the frames "
                     "around it",
+                    between, frame);
+        between = "; ";
+    }
+    if (why->tracing) {
+        text_format(out,
+                    "%sthe contour of frame %lld is hardly what was traced, "
+                    "'boreline check FILE' says why",
                     between, frame);
         between = "; ";
     }

@@ -122,8 +122,8 @@ static const char *name_at(const char *const *names, size_t count,
 
 const char *bl_flag_name(unsigned number) {
     static const char *const names[BL_FLAG_COUNT] = {
-        "few-points",   "no-area", "crossing",
-        "out-of-range", "jump",    "centre-outside"};
+        "few-points", "no-area",        "crossing", "out-of-range",
+        "jump",       "centre-outside", "doubted"};
     return name_at(names, COUNT(names), number);
 }
 

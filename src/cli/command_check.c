@@ -55,17 +55,17 @@ const command command_check = {
     .bit = FOR_CHECK,
     .run = run,
     .summary = "what is wrong with a table, and whether it can be used",
-    .about =
-        "Reads the whole table and lists everything that is wrong with it, "
-        "worst first, a\nline each: faults, contours that are left out, "
-        "suspicious scale, gaps, jumps,\nuneven spacing, few points. Then a "
-        "summary. Of the same finding 10 are listed\nand the rest is counted. "
-        "All in one pass: behind a missing speed, rate or step,\nor a bad "
-        "note, rows and shapes are still judged, positions are not; without "
-        "a\nscale sizes are not; of a bad header row all is told, and no row "
-        "behind it is\nread. A row of fewer than 3 points far outside all "
-        "others, such as a total, does\nnot count in the length. Exit status "
-        "0 when assess would take the table, else 1.\n",
+    .about = "Reads the whole table and lists everything that is wrong with "
+             "it, worst first, a\nline each: faults, contours that are left "
+             "out, suspicious scale, gaps, jumps,\nuneven spacing, stray, "
+             "missing or copied points. Then a summary. Of the same\nfinding "
+             "10 are listed and the rest is counted. All in one pass: behind a "
+             "missing\nspeed, rate or step, or a bad note, rows and shapes are "
+             "still judged, positions\nare not; without a scale sizes are not; "
+             "of a bad header row all is told, and no\nrow behind it is read. "
+             "A row of fewer than 3 points far outside all others, such\nas a "
+             "total, does not count in the length. Exit status 0 when assess "
+             "would take\nthe table, else 1.\n",
     .examples = "  boreline check case.csv\n"
                 "  boreline check case.csv --speed 1 --frame-rate 30 --json\n",
 };

@@ -86,6 +86,13 @@ size_t measurer_point_count(const bl_measurer *measurer) {
     return measurer->count;
 }
 
+stray measurer_stray(const bl_measurer *measurer, uint32_t flags) {
+    return (flags & BL_FLAGS_LEFT_OUT) != 0
+               ? (stray){.what = STRAY_NONE}
+               : stray_find(measurer->x, measurer->y, measurer->count,
+                            &measurer->sums);
+}
+
 static bool reserve(bl_measurer *in, size_t count) {
     if (count <= in->capacity) {
         return true;

@@ -5,10 +5,15 @@
 #define GEOMETRY_MEASURER_H
 
 #include "boreline.h"
+#include "geometry/stray.h"
 
 /* Distinct points of the last contour: consecutive repeats and a closing
  * repeat are counted once. */
 size_t measurer_point_count(const bl_measurer *measurer);
+
+/* What is unlike the rest of the last contour, which is still there and was
+ * measured with those flags: nothing of one that is left out. */
+stray measurer_stray(const bl_measurer *measurer, uint32_t flags);
 
 /* As bl_measurer_measure, without the limit on how far from the origin a
  * coordinate may be. */

@@ -35,6 +35,8 @@ typedef struct sum_lanes {
     double length[LANES];
     double step[LANES]; /* least |dx| + |dy|: 0 for a repeat, and only then */
     double extent[LANES];
+    double nearest[LANES];
+    double longest[LANES];
 } sum_lanes;
 
 /* The length of the edge b -> a, and what is asked of its end a. */
@@ -42,9 +44,13 @@ LANES_PART void add_step(sum_lanes *to, size_t lane, double ax, double ay,
                          double bx, double by) {
     double dx = ax - bx;
     double dy = ay - by;
-    to->length[lane] += sqrt(dx * dx + dy * dy);
+    double length = sqrt(dx * dx + dy * dy);
+    double far = larger(fabs(ax), fabs(ay));
+    to->length[lane] += length;
+    to->longest[lane] = larger(length, to->longest[lane]);
     to->step[lane] = lesser(fabs(dx) + fabs(dy), to->step[lane]);
-    to->extent[lane] = larger(larger(fabs(ax), fabs(ay)), to->extent[lane]);
+    to->extent[lane] = larger(far, to->extent[lane]);
+    to->nearest[lane] = lesser(far, to->nearest[lane]);
 }
 
 /* The edge that ends in point i, with the triangle it makes with point 0. */
@@ -83,10 +89,13 @@ static polygon_sums sums_of(const sum_lanes *of) {
         .centre_y = of->moment_y_sum / (3.0 * twice),
         .perimeter = total(of->length),
         .least_step = HUGE_VAL,
+        .nearest = HUGE_VAL,
     };
     for (size_t lane = 0; lane < LANES; lane++) {
         out.least_step = lesser(of->step[lane], out.least_step);
         out.extent = larger(of->extent[lane], out.extent);
+        out.nearest = lesser(of->nearest[lane], out.nearest);
+        out.longest = larger(of->longest[lane], out.longest);
     }
     return out;
 }
@@ -98,6 +107,7 @@ polygon_sums polygon_sum(const double *restrict x, const double *restrict y,
     sum_lanes lanes = {0};
     for (size_t lane = 0; lane < LANES; lane++) {
         lanes.step[lane] = HUGE_VAL;
+        lanes.nearest[lane] = HUGE_VAL;
     }
     relative_x[0] = 0.0;
     relative_y[0] = 0.0;

@@ -17,6 +17,9 @@ typedef struct polygon_sums {
     double least_step; /* 0 when consecutive points, or last and first, are
                           the same, above 0 otherwise */
     double extent;     /* greatest magnitude of a coordinate */
+    double nearest;    /* least of the points' own extents: 0 for a point at
+                          exactly 0,0, and only then */
+    double longest;    /* edge */
 } polygon_sums;
 
 /* Everything that is added up along the contour, in one pass that also writes

@@ -6,10 +6,16 @@
 
 #include "boreline.h"
 
+/* From cranial to caudal. */
+enum {
+    VEIN_BORDER_ILIOCAVAL,
+    VEIN_BORDER_INTERNAL_ILIAC,
+    VEIN_BORDER_INGUINAL,
+    VEIN_BORDER_FEMORAL
+};
 #define VEIN_BORDERS 4
 
-/* Numbered from cranial (0, the iliocaval confluence) to caudal. The mark of
- * that border; NULL when the table has none. */
+/* The mark of that border; NULL when the table has none. */
 const bl_mark *vein_border(const bl_pullback *pullback, unsigned border);
 
 /* The border that a mark's name misses by two letters at most, "inguinal

@@ -108,8 +108,9 @@ bl_status gather_end(gather *to) {
     }
     to->open = false;
     to->now.contour = (bl_contour){to->x, to->y, to->count};
-    suspicion_look(&to->suspicion, &to->now.contour,
-                   gather_in_angles(to->units), to->now.frame, to->now.line);
+    to->now.doubted = suspicion_look(&to->suspicion, &to->now.contour,
+                                     gather_in_angles(to->units), to->now.frame,
+                                     to->now.line);
     if (to->units != UNITS_MM || to->y_down) {
         to_millimetres(to);
     }

@@ -18,6 +18,7 @@ typedef struct read_contour {
     bl_kind kind;
     bl_contour contour;
     uint64_t line; /* of its first point, or of its block's first line */
+    bool doubted;  /* what is told at the end is told of its points */
 } read_contour;
 
 typedef bl_status (*read_receiver)(void *context, const read_contour *contour);

@@ -7,10 +7,10 @@
  */
 #include "read/suspicion.h"
 
+#include "base/tracing.h"
+
 #include <math.h>
 
-/* Contours of fewer points are made by hand, often of whole numbers. */
-#define TRACED_POINTS 12
 /* A turn is less, 2 pi; a contour within so few degrees is none. */
 #define TURN_RADIANS 6.3
 
@@ -63,17 +63,53 @@ static bool has_degrees(const bl_contour *of) {
     return i < of->count;
 }
 
-void suspicion_look(suspicion *of, const bl_contour *written, bool polar,
+/* From one angle to the next by the shorter way. */
+static double turn_to(double from_deg, double to_deg) {
+    return remainder(to_deg - from_deg, 360.0);
+}
+
+/* The widest gap between angles, which go round in order: between two of them,
+ * or what is left of a turn behind the last. */
+static double widest_gap(const bl_contour *of) {
+    double turned = 0.0;
+    double widest = 0.0;
+    for (size_t i = 1; i < of->count; i++) {
+        double step = turn_to(of->x_mm[i - 1], of->x_mm[i]);
+        turned += step;
+        widest = fmax(widest, fabs(step));
+    }
+    return fmax(widest, 360.0 - fabs(turned));
+}
+
+static bool look_for_gap(suspicion *of, const bl_contour *written,
+                         int64_t frame, uint64_t line) {
+    double gap = written->count < TRACED_POINTS ? 0.0 : widest_gap(written);
+    if (!(gap >= OPEN_DEG)) {
+        return false;
+    }
+    if (of->gaps == 0) {
+        of->gap_line = line;
+        of->gap_frame = frame;
+        of->gap_deg = gap;
+    }
+    of->gaps++;
+    return true;
+}
+
+bool suspicion_look(suspicion *of, const bl_contour *written, bool polar,
                     int64_t frame, uint64_t line) {
     of->contours += written->count > 0;
     of->points += written->count;
     of->fractions = of->fractions || has_fraction(written, polar);
     of->degrees = of->degrees || !polar || has_degrees(written);
-    if (polar ? has_zero_radius(written) : has_fill(written)) {
+    bool filled = polar ? has_zero_radius(written) : has_fill(written);
+    bool open = polar && look_for_gap(of, written, frame, line);
+    if (filled) {
         of->first_line = of->filled == 0 ? line : of->first_line;
         of->first_frame = of->filled == 0 ? frame : of->first_frame;
         of->filled++;
     }
+    return filled || open;
 }
 
 static bl_status say_fill(const suspicion *of, bool polar, findings *said) {
@@ -92,6 +128,19 @@ static bl_status say_fill(const suspicion *of, bool polar, findings *said) {
                        "zeros fill what was not traced, leave them out: area "
                        "and shape are wrong with them",
                        (unsigned long long)of->filled, s, verb);
+}
+
+static bl_status say_gaps(const suspicion *of, findings *said) {
+    bool one = of->gaps == 1;
+    return findings_warn(
+        said, of->gap_line, 0, of->gap_frame,
+        "%llu contour%s no point in a quarter of the turn or more (%d "
+        "degrees in frame %lld): angles count from 0 to 360 about the "
+        "catheter, and what was not traced is cut off by a straight edge; "
+        "correct the angles or leave %s out",
+        (unsigned long long)of->gaps, one ? " has" : "s have",
+        (int)lround(of->gap_deg), (long long)of->gap_frame,
+        one ? "it" : "them");
 }
 
 static bl_status say_whole(bool polar, char separator, findings *said) {
@@ -113,7 +162,11 @@ bl_status suspicion_say(const suspicion *of, bool polar, bool millimetres,
     if (of->filled > 0) {
         status = say_fill(of, polar, said);
     }
-    if (status == BL_OK && traced && !of->degrees) {
+    bool radians = traced && !of->degrees;
+    if (status == BL_OK && of->gaps > 0 && !radians) {
+        status = say_gaps(of, said);
+    }
+    if (status == BL_OK && radians) {
         status = findings_warn(said, 0, 0, -1,
                                "no angle is beyond 6.3 degrees; are these "
                                "radians? Then give them in degrees");

@@ -16,16 +16,20 @@ typedef struct suspicion {
     uint64_t filled; /* contours with zeros that look like fill */
     uint64_t first_line;
     int64_t first_frame;
+    uint64_t gaps; /* polar contours with a wide one between their angles */
+    uint64_t gap_line;
+    int64_t gap_frame;
+    double gap_deg; /* of the first */
 } suspicion;
 
 /* Looks at the points of a contour as they are written. polar: x is an angle,
- * y a radius. */
-void suspicion_look(suspicion *of, const bl_contour *written, bool polar,
+ * y a radius. True where these points will be warned of. */
+bool suspicion_look(suspicion *of, const bl_contour *written, bool polar,
                     int64_t frame, uint64_t line);
 
-/* At the end: warns of fill, of angles that may be radians and, in millimetres,
- * of whole numbers only, which decimal commas that separate make too.
- * BL_ERR_MEMORY. */
+/* At the end: warns of fill, of gaps, of angles that may be radians and, in
+ * millimetres, of whole numbers only, which decimal commas that separate make
+ * too. BL_ERR_MEMORY. */
 bl_status suspicion_say(const suspicion *of, bool polar, bool millimetres,
                         char separator, findings *said);
 

@@ -1,10 +1,13 @@
 /*
  * along.c - what rows tell when they stand in the order of their positions.
  */
+#include "base/constants.h"
 #include "base/text.h"
 #include "profile/jump.h"
 #include "profile/reach.h"
+#include "profile/rescale.h"
 #include "pullback/marks.h"
+#include "pullback/veins.h"
 #include "study/inside.h"
 
 #include <math.h>
@@ -75,6 +78,63 @@ static bl_status warn_outside(bl_study *study, size_t i, size_t nearest) {
     return status == BL_OK ? BL_OK : message_memory(&study->message);
 }
 
+/* ------------------------------------------------------------------ scale */
+
+/* A confluence explains a change where it is marked and the wider vein is
+ * cranial of it. */
+static bool is_confluence(const bl_pullback *of, const rescale *found,
+                          double behind_mm) {
+    static const unsigned borders[] = {
+        VEIN_BORDER_ILIOCAVAL, VEIN_BORDER_INTERNAL_ILIAC, VEIN_BORDER_FEMORAL};
+    bool wider_cranially =
+        (found->ratio < 1.0) == (of->travel == BL_END_CAUDAL);
+    bool near = false;
+    for (size_t i = 0; i < sizeof borders / sizeof borders[0]; i++) {
+        const bl_mark *mark = vein_border(of, borders[i]);
+        near = near ||
+               (mark != NULL &&
+                mark->position_mm >=
+                    found->before_mm - RESCALE_MARK_MM - EDGE_MM &&
+                mark->position_mm <= behind_mm + RESCALE_MARK_MM + EDGE_MM);
+    }
+    return near && wider_cranially;
+}
+
+static bl_status say_rescale(bl_study *study, const rescale *found) {
+    const bl_row *row = &study->store.rows[found->row];
+    bool wider = found->ratio > 1.0;
+    text words = {0};
+    text_add(&words, "from here on areas are ");
+    text_fixed(&words, wider ? found->ratio : 1.0 / found->ratio, 2);
+    text_format(&words,
+                " times %s than up to frame %lld, all at once and with the "
+                "same shape: a changed depth, zoom or scale of the picture "
+                "does that, or a confluence; bring both parts to one scale, "
+                "or add the mark of the confluence",
+                wider ? "larger" : "smaller", (long long)found->frame);
+    bl_status status =
+        words.failed
+            ? BL_ERR_MEMORY
+            : findings_warn(&study->said, study->store.lines[found->row], 0,
+                            row->frame, "%s", text_c(&words));
+    text_free(&words);
+    return status == BL_OK ? BL_OK : message_memory(&study->message);
+}
+
+static bl_status doubt_scale(bl_study *study) {
+    const store *of = &study->store;
+    rescale_search search = {.rows = of->rows, .count = of->count};
+    rescale found;
+    bl_status status = BL_OK;
+    while (status == BL_OK && rescale_next(&search, &found)) {
+        if (!is_confluence(&study->pullback, &found,
+                           of->rows[found.row].position_mm)) {
+            status = say_rescale(study, &found);
+        }
+    }
+    return status;
+}
+
 static bl_status find_length(bl_study *study, bl_span *traced) {
     const store *of = &study->store;
     reach in = reach_of(of->rows, of->count);
@@ -104,6 +164,9 @@ bl_status along_finish(bl_study *study) {
     status = find_length(study, &traced);
     if (status == BL_OK) {
         status = warn_same_position(study);
+    }
+    if (status == BL_OK) {
+        status = doubt_scale(study);
     }
     if (status == BL_OK) {
         status = plausible_length(study);

@@ -49,18 +49,27 @@ void batch_measure(batch *of, bl_measurer *measurer) {
         bl_contour one = {of->x + start, of->y + start, of->ends[i] - start};
         of->status = bl_measurer_measure(measurer, &one, &of->measures[i]);
         of->points[i] = (uint32_t)measurer_point_count(measurer);
+        if (of->status == BL_OK) {
+            of->strays[i] = measurer_stray(measurer, of->measures[i].flags);
+        }
         start = of->ends[i];
     }
 }
 
 bl_status batch_store(batch *of, store *to) {
-    for (size_t i = 0; i < of->count && of->status == BL_OK; i++) {
-        to->rows[of->first_row + i].measures = of->measures[i];
-        to->rows[of->first_row + i].points = of->points[i];
+    bl_status status = of->status;
+    for (size_t i = 0; i < of->count && status == BL_OK; i++) {
+        size_t row = of->first_row + i;
+        to->rows[row].measures = of->measures[i];
+        to->rows[row].points = of->points[i];
+        if (of->strays[i].what != STRAY_NONE) {
+            stray_row one = {.line = to->lines[row], .of = of->strays[i]};
+            status = store_add_stray(to, &one);
+        }
     }
     of->count = 0;
     of->held = 0;
-    return of->status;
+    return status;
 }
 
 void batch_free(batch *of) {

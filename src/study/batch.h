@@ -21,6 +21,7 @@ typedef struct batch {
     size_t ends[BATCH_CONTOURS]; /* where each one's points end */
     bl_measures measures[BATCH_CONTOURS];
     uint32_t points[BATCH_CONTOURS]; /* distinct */
+    stray strays[BATCH_CONTOURS];
     double *x;
     double *y;
     size_t held;
@@ -42,11 +43,11 @@ typedef struct batch_runner {
 bl_status batch_add(batch *to, size_t row, const bl_contour *contour);
 bool batch_is_full(const batch *of);
 
-/* Measures all its contours; sets measures, points and status. */
+/* Measures all its contours; sets measures, points, strays and status. */
 void batch_measure(batch *of, bl_measurer *measurer);
 
 /* Puts what was measured into the rows and empties the batch, which may be
- * empty. What batch_measure found. */
+ * empty. What batch_measure found; BL_ERR_MEMORY. */
 bl_status batch_store(batch *of, store *to);
 
 void batch_free(batch *of);

@@ -23,6 +23,7 @@ struct bl_study {
     batch *filling;
     bl_pullback pullback;
     bl_mark *marks;
+    size_t last_points; /* of the last contour of the table, repeats too */
     bool finished;
     bool settled;      /* measured, as far as it was read */
     bl_status stopped; /* what ended it before or at its end; BL_OK: nothing */
@@ -42,6 +43,11 @@ void placing_describe(bl_study *study);
  * measured; and of a length, when they are placed. BL_ERR_MEMORY. */
 bl_status plausible_scale(bl_study *study);
 bl_status plausible_length(bl_study *study);
+
+/* Warns of contours that were hardly traced as they stand: with a stray point,
+ * open, through 0,0, held over frames, or cut with the table. Rows end up in
+ * order of frames. BL_ERR_MEMORY. */
+bl_status traced_doubt(bl_study *study);
 
 /* Where frames are placed: rows in order of position, jumps, the length, and
  * doubts of these and of marks. BL_ERR_MEMORY. */

@@ -14,6 +14,7 @@ void store_free(store *of) {
     free(of->kept);
     free(of->x);
     free(of->y);
+    free(of->strays);
 }
 
 /* Whether arrays of these capacities may be held. */
@@ -128,6 +129,20 @@ bl_status store_add(store *to, const bl_row *row, uint64_t line,
         to->rows[to->count++] = *row;
     }
     return status;
+}
+
+bl_status store_add_stray(store *to, const stray_row *one) {
+    if (to->stray_count == to->stray_capacity) {
+        size_t capacity = to->stray_capacity == 0 ? 16 : 2 * to->stray_capacity;
+        stray_row *grown = realloc(to->strays, capacity * sizeof *grown);
+        if (grown == NULL) {
+            return message_memory(to->message);
+        }
+        to->strays = grown;
+        to->stray_capacity = capacity;
+    }
+    to->strays[to->stray_count++] = *one;
+    return BL_OK;
 }
 
 /* ---------------------------------------------------------------- sorting */

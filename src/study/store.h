@@ -6,6 +6,14 @@
 
 #include "base/message.h"
 #include "boreline.h"
+#include "geometry/stray.h"
+
+/* What of a contour is unlike the rest of it; of few. */
+typedef struct stray_row {
+    uint64_t line; /* where the contour begins */
+    bool told;     /* something else of its points is told already */
+    stray of;
+} stray_row;
 
 /* Where a kept contour's points lie. */
 typedef struct kept {
@@ -28,12 +36,18 @@ typedef struct store {
     double *y;
     size_t points;
     size_t point_capacity;
+    stray_row *strays; /* in no order */
+    size_t stray_count;
+    size_t stray_capacity;
 } store;
 
 /* Adds a row and, when they are kept, its points. BL_ERR_LIMIT for too many
  * contours or too much memory, BL_ERR_MEMORY. */
 bl_status store_add(store *to, const bl_row *row, uint64_t line,
                     const bl_contour *contour);
+
+/* BL_ERR_MEMORY. */
+bl_status store_add_stray(store *to, const stray_row *one);
 
 /* Orders by frame, then kind, then line; or by position, then frame and kind.
  * BL_ERR_MEMORY. */

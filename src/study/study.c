@@ -38,8 +38,11 @@ bl_status bl_study_new(const bl_study_options *options, bl_study **out) {
 }
 
 uint32_t study_columns(const bl_study *study) {
-    /* Flags need the area, to tell a jump. */
-    return study->options.columns | BL_BIT(BL_COL_AREA_MM2);
+    /* To tell a jump, another scale and contours that are the same; all are
+     * computed whatever is asked for. */
+    return study->options.columns | BL_BIT(BL_COL_AREA_MM2) |
+           BL_BIT(BL_COL_PERIMETER_MM) | BL_BIT(BL_COL_CENTROID_X_MM) |
+           BL_BIT(BL_COL_CENTROID_Y_MM);
 }
 
 void bl_study_free(bl_study *study) {
@@ -140,18 +143,32 @@ static bool is_finite(const bl_contour *contour) {
 }
 
 static bl_status measure_here(bl_study *study, const bl_contour *contour,
-                              bl_row *row) {
+                              bl_row *row, stray *odd) {
     bl_status status =
         bl_measurer_measure(study->measurer, contour, &row->measures);
     row->points = (uint32_t)measurer_point_count(study->measurer);
+    if (status == BL_OK) {
+        *odd = measurer_stray(study->measurer, row->measures.flags);
+    }
     /* Points past the limit stop at the reader. */
     return status == BL_OK || status == BL_ERR_ARGUMENT
                ? status
                : message_memory(&study->message);
 }
 
+/* Keeps what is odd of the contour just added. */
+static bl_status keep_stray(bl_study *study, const read_contour *contour,
+                            const stray *odd) {
+    stray_row one = {contour->line, contour->doubted, *odd};
+    study->last_points = contour->contour.count;
+    return one.told || odd->what != STRAY_NONE
+               ? store_add_stray(&study->store, &one)
+               : BL_OK;
+}
+
 static bl_status receive(void *context, const read_contour *contour) {
     bl_study *study = context;
+    stray odd = {.what = STRAY_NONE};
     bl_row row = {
         .frame = contour->frame,
         .time_s = contour->time_s,
@@ -160,7 +177,7 @@ static bl_status receive(void *context, const read_contour *contour) {
     };
     bool here = study->runner.trade == NULL;
     bl_status status =
-        here ? measure_here(study, &contour->contour, &row) : BL_OK;
+        here ? measure_here(study, &contour->contour, &row, &odd) : BL_OK;
     if (status == BL_ERR_ARGUMENT || (!here && !is_finite(&contour->contour))) {
         (void)message_set(&study->message, BL_ERR_INPUT, contour->line, 1,
                           "frame %lld has a coordinate too large to compute "
@@ -171,6 +188,9 @@ static bl_status receive(void *context, const read_contour *contour) {
     if (status == BL_OK) {
         status =
             store_add(&study->store, &row, contour->line, &contour->contour);
+    }
+    if (status == BL_OK) {
+        status = keep_stray(study, contour, &odd);
     }
     return status == BL_OK && !here ? set_aside(study, &contour->contour)
                                     : status;
@@ -214,7 +234,10 @@ static bl_status measure_all(bl_study *study) {
     study->settled = true;
     placing_describe(study);
     bl_status status = measure_rest(study);
-    return status == BL_OK ? plausible_scale(study) : status;
+    if (status == BL_OK) {
+        status = plausible_scale(study);
+    }
+    return status == BL_OK ? traced_doubt(study) : status;
 }
 
 bl_status study_end(bl_study *study, bl_status why) {

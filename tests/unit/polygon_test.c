@@ -30,6 +30,8 @@ static void test_sums(void **state) {
         long double my = 0.0L;
         long double length = 0.0L;
         double extent = 0.0;
+        double nearest = HUGE_VAL;
+        double longest = 0.0;
         for (size_t i = 0; i < n; i++) {
             size_t j = (i + 1) % n;
             long double ax = (long double)one.x[i] - (long double)one.x[0];
@@ -41,11 +43,17 @@ static void test_sums(void **state) {
             mx += cross * (ax + bx);
             my += cross * (ay + by);
             length += hypotl(bx - ax, by - ay);
-            extent = fmax(extent, fmax(fabs(one.x[i]), fabs(one.y[i])));
+            double far = fmax(fabs(one.x[i]), fabs(one.y[i]));
+            extent = fmax(extent, far);
+            nearest = fmin(nearest, far);
+            longest =
+                fmax(longest, hypot(one.x[j] - one.x[i], one.y[j] - one.y[i]));
             check_close(relative_x[i], one.x[i] - one.x[0], 0.0, "mm");
             check_close(relative_y[i], one.y[i] - one.y[0], 0.0, "mm");
         }
         check_close(got.extent, extent, 0.0, "mm");
+        check_close(got.nearest, nearest, 0.0, "mm");
+        check_relative(got.longest, longest, 1e-15);
         check_relative(got.perimeter, (double)length, 1e-15);
         if (n >= 3) {
             /* A few roundings of products up to 20 mm squared. */

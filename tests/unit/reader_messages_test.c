@@ -478,6 +478,18 @@ static void check_doubts(const doubt *cases, size_t count) {
     "1,0,8.5\n1,0.5,8\n1,1,8\n1,1.5,8\n1,2,8\n1,2.5,8\n1,3,8\n1,3.5,8\n"       \
     "1,4,8\n1,4.5,8\n1,5,8\n"
 
+/* Eleven points. */
+#define TO_250                                                                 \
+    "1,0,8.5\n1,25,8\n1,50,8\n1,75,8\n1,100,8\n1,125,8\n1,150,8\n1,175,8\n"    \
+    "1,200,8\n1,225,8\n1,250,8\n"
+#define TO_250_OF_2                                                            \
+    "2,0,8\n2,25,8\n2,50,8\n2,75,8\n2,100,8\n2,125,8\n2,150,8\n2,175,8\n"      \
+    "2,200,8\n2,225,8\n2,250,8\n"
+#define GAP " no point in a quarter of the turn or more "
+#define LEAVE                                                                  \
+    ": angles count from 0 to 360 about the catheter, and what was not "       \
+    "traced is cut off by a straight edge; correct the angles or leave "
+
 static void test_doubts(void **state) {
     (void)state;
     static const doubt cases[] = {
@@ -508,8 +520,21 @@ static void test_doubts(void **state) {
         {STEP "frame,angle_deg,radius_mm\n" RADIANS "1,-6.3,8\n", 1, 0, -1,
          "no angle is beyond 6.3 degrees; are these radians? Then give them in "
          "degrees"},
-        {STEP "frame,angle_deg,radius_mm\n" RADIANS "1,-6.30001,8\n", 0, 0, 0,
+        {STEP "frame,angle_deg,radius_mm\n" RADIANS "1,-6.30001,8\n", 1, 3, 1,
+         "1 contour has" GAP "(354 degrees in frame 1)" LEAVE "it out"},
+        {STEP "frame,angle_deg,radius_mm\n" TO_250 "1,270,8\n", 1, 3, 1,
+         "1 contour has" GAP "(90 degrees in frame 1)" LEAVE "it out"},
+        {STEP "frame,angle_deg,radius_mm\n" TO_250 "1,270.01,8\n", 0, 0, 0,
          NULL},
+        /* The other way round, and the gap between two angles. */
+        {STEP "frame,angle_deg,radius_mm\n"
+              "4,360,8\n4,340,8\n4,310,8\n4,280,8\n4,270,8\n4,180,8\n4,150,8\n"
+              "4,120,8\n4,90,8\n4,60,8\n4,30,8\n4,0,8\n" TO_250 "1,310,8\n",
+         1, 3, 4, "1 contour has" GAP "(90 degrees in frame 4)" LEAVE "it out"},
+        {STEP "frame,angle_deg,radius_mm\n" TO_250 "1,270,8\n" TO_250_OF_2
+              "2,200,8\n",
+         1, 3, 1,
+         "2 contours have" GAP "(90 degrees in frame 1)" LEAVE "them out"},
         {STEP "frame,angle_deg,radius_mm\n" RADIANS, 0, 0, 0, NULL},
         {STEP "frame,Point,x,y\n7,1,0,0\n7,,4,0\n7,c,4,3\n", 0, 0, 0, NULL},
         {"# at = 1 = 5\n# at = 2 = 5\n" HEAD

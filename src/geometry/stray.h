@@ -1,0 +1,31 @@
+/*
+ * stray.h - one point or one edge of a contour that is unlike all others.
+ */
+#ifndef GEOMETRY_STRAY_H
+#define GEOMETRY_STRAY_H
+
+#include "geometry/polygon.h"
+
+#include <stdint.h>
+
+typedef enum stray_what {
+    STRAY_NONE,
+    STRAY_POINT,  /* far out, or far in, and back */
+    STRAY_EDGE,   /* closes what was traced part of the way round */
+    STRAY_ORIGIN, /* a point at exactly 0,0 at which the contour turns back */
+    STRAY_COUNT
+} stray_what;
+
+typedef struct stray {
+    stray_what what;
+    uint32_t point; /* it, or where the edge begins: 0 .. count - 1 */
+    double times;   /* the edge, or the mean of both, by the others' */
+} stray;
+
+/* What is most unlike the rest of a simple contour of count >= 3 points whose
+ * sums are given; STRAY_NONE of fewer than TRACED_POINTS. Limits are those of
+ * base/tracing.h. Most contours are passed by their sums alone. */
+stray stray_find(const double *x, const double *y, size_t count,
+                 const polygon_sums *sums);
+
+#endif

@@ -1,0 +1,241 @@
+/*
+ * traced.c - contours that were hardly traced as they stand.
+ *
+ * Each is measured without a fault and may be the narrowest of the pullback:
+ * one coordinate with its decimal point slipped, an arc that was not closed,
+ * zeros for what is missing, a tracing held while the catheter went on, or the
+ * last of a table that was cut. Limits and reasons are in base/tracing.h.
+ */
+#include "base/number.h"
+#include "base/text.h"
+#include "base/tracing.h"
+#include "profile/profile.h"
+#include "study/framelist.h"
+#include "study/inside.h"
+
+#include <stdlib.h>
+
+static bl_status say(bl_study *study, size_t row, text *words) {
+    bl_status status =
+        words->failed
+            ? BL_ERR_MEMORY
+            : findings_warn(&study->said, study->store.lines[row], 0,
+                            study->store.rows[row].frame, "%s", text_c(words));
+    text_free(words);
+    return status == BL_OK ? BL_OK : message_memory(&study->message);
+}
+
+/* ----------------------------------------------------------------- strays */
+
+static int by_line(const void *left, const void *right) {
+    const stray_row *a = left;
+    const stray_row *b = right;
+    return a->line != b->line ? (a->line > b->line) - (a->line < b->line)
+                              : b->told - a->told;
+}
+
+/* What is odd of a row; NULL when nothing is. */
+static const stray_row *stray_of(const bl_study *study, size_t row) {
+    const store *of = &study->store;
+    uint64_t line = of->lines[row];
+    size_t low = 0;
+    size_t high = of->stray_count;
+    while (low < high) {
+        size_t middle = low + (high - low) / 2;
+        if (of->strays[middle].line < line) {
+            low = middle + 1;
+        } else {
+            high = middle;
+        }
+    }
+    bool found = low < of->stray_count && of->strays[low].line == line;
+    return found ? &of->strays[low] : NULL;
+}
+
+static bl_status say_point(bl_study *study, size_t row, const stray *odd) {
+    const bl_row *of = &study->store.rows[row];
+    text words = {0};
+    text_format(&words,
+                "point %lu of the %lu of frame %lld lies far from both points "
+                "beside it: its edges are ",
+                (unsigned long)odd->point + 1, (unsigned long)of->points,
+                (long long)of->frame);
+    text_fixed(&words, odd->times, 1);
+    text_add(&words, " times the others; is a coordinate wrong? Correct it or "
+                     "take the point out: area, perimeter and diameters are "
+                     "wrong with it");
+    return say(study, row, &words);
+}
+
+static bl_status say_open(bl_study *study, const framelist *list) {
+    bool one = list->count == 1;
+    text words = {0};
+    text_format(&words, "%zu contour%s one edge far longer than all others (",
+                list->count, one ? " has" : "s have");
+    framelist_write(list, &words);
+    text_format(&words,
+                "): %s traced part of the way round, or points lost? Area and "
+                "shape are those of what is left; trace %s whole or leave %s "
+                "out",
+                one ? "was it" : "were they", one ? "it" : "them",
+                one ? "it" : "them");
+    return say(study, list->first, &words);
+}
+
+static bl_status say_origin(bl_study *study, const framelist *list) {
+    bool one = list->count == 1;
+    text words = {0};
+    text_format(&words, "%zu contour%s back at a point of exactly 0,0 (",
+                list->count, one ? " turns" : "s turn");
+    framelist_write(list, &words);
+    text_add(&words, "); if zeros fill what was not traced, leave the points "
+                     "out: area and shape are wrong with them");
+    return say(study, list->first, &words);
+}
+
+/* Doubts one row, at once or in its list. */
+static bl_status doubt_stray(bl_study *study, size_t row, size_t number,
+                             framelist lists[STRAY_COUNT]) {
+    store *of = &study->store;
+    const stray_row *odd = stray_of(study, row);
+    if (odd == NULL) {
+        return BL_OK;
+    }
+    of->rows[row].measures.flags |= BL_FLAG_DOUBTED;
+    if (odd->told) {
+        return BL_OK;
+    }
+    if (odd->of.what == STRAY_POINT) {
+        return say_point(study, row, &odd->of);
+    }
+    framelist_add(&lists[odd->of.what], of->rows, row, number);
+    return BL_OK;
+}
+
+static bl_status doubt_strays(bl_study *study) {
+    store *of = &study->store;
+    framelist lists[STRAY_COUNT] = {{0}};
+    size_t number = 0;
+    bl_status status = BL_OK;
+    if (of->stray_count == 0) {
+        return BL_OK;
+    }
+    qsort(of->strays, of->stray_count, sizeof *of->strays, by_line);
+    for (size_t i = 0; status == BL_OK && i < of->count; i++) {
+        if (profile_is_usable_lumen(&of->rows[i])) {
+            status = doubt_stray(study, i, number++, lists);
+        }
+    }
+    if (status == BL_OK && lists[STRAY_EDGE].count > 0) {
+        status = say_open(study, &lists[STRAY_EDGE]);
+    }
+    return status == BL_OK && lists[STRAY_ORIGIN].count > 0
+               ? say_origin(study, &lists[STRAY_ORIGIN])
+               : status;
+}
+
+/* ------------------------------------------------------------------- held */
+
+/* Sums over all points, to the last bit. */
+static bool is_same(const bl_row *a, const bl_row *b) {
+    const bl_measures *of = &a->measures;
+    const bl_measures *to = &b->measures;
+    return a->points == b->points && a->points >= TRACED_POINTS &&
+           a->frame != b->frame && !number_differ(of->area_mm2, to->area_mm2) &&
+           !number_differ(of->perimeter_mm, to->perimeter_mm) &&
+           !number_differ(of->centroid_x_mm, to->centroid_x_mm) &&
+           !number_differ(of->centroid_y_mm, to->centroid_y_mm);
+}
+
+static bl_status doubt_held(bl_study *study) {
+    const store *of = &study->store;
+    const bl_row *before = NULL;
+    framelist held = {0};
+    size_t number = 0;
+    for (size_t i = 0; i < of->count; i++) {
+        const bl_row *row = &of->rows[i];
+        if (!profile_is_usable_lumen(row)) {
+            continue;
+        }
+        if (before != NULL && is_same(before, row)) {
+            framelist_add(&held, of->rows, i, number);
+        }
+        before = row;
+        number++;
+    }
+    if (held.count == 0) {
+        return BL_OK;
+    }
+    text words = {0};
+    text_format(&words, "%zu contour%s the very points of the frame before (",
+                held.count, held.count == 1 ? " has" : "s have");
+    framelist_write(&held, &words);
+    text_add(&words, "): a tracing that is held or copied does not show what "
+                     "changes there; trace these frames or leave them out");
+    return say(study, held.first, &words);
+}
+
+/* -------------------------------------------------------------------- cut */
+
+/* The number of points that more than half of a kind's contours but one have,
+ * if any number has more (Boyer and Moore 1991). */
+static uint32_t most_points(const store *of, bl_kind kind, size_t but) {
+    uint32_t found = 0;
+    size_t lead = 0;
+    for (size_t i = 0; i < of->count; i++) {
+        const bl_row *row = &of->rows[i];
+        if (i == but || row->kind != kind) {
+            continue;
+        }
+        found = lead == 0 ? row->points : found;
+        lead = row->points == found ? lead + 1 : lead - 1;
+    }
+    return found;
+}
+
+/* A table ends with its last line, wherever that frame belongs. */
+static bl_status doubt_last(bl_study *study) {
+    const store *of = &study->store;
+    size_t last = 0;
+    for (size_t i = 1; i < of->count; i++) {
+        last = of->lines[i] > of->lines[last] ? i : last;
+    }
+    if (of->count == 0 || !profile_is_usable_lumen(&of->rows[last])) {
+        return BL_OK;
+    }
+    uint32_t usual = most_points(of, of->rows[last].kind, last);
+    size_t others = 0;
+    size_t alike = 0;
+    for (size_t i = 0; i < of->count; i++) {
+        bool other = i != last && of->rows[i].kind == of->rows[last].kind;
+        others += other;
+        alike += other && of->rows[i].points == usual;
+    }
+    if (others < CUT_CONTOURS || 100 * alike < CUT_PERCENT * others ||
+        usual < TRACED_POINTS || of->rows[last].points >= usual ||
+        study->last_points >= usual) {
+        return BL_OK;
+    }
+    study->store.rows[last].measures.flags |= BL_FLAG_DOUBTED;
+    text words = {0};
+    text_format(&words,
+                "the last contour, of frame %lld, has %lu points, where %zu of "
+                "the %zu others "
+                "have %lu: was the table cut? Then export it again whole, or "
+                "leave that contour out",
+                (long long)of->rows[last].frame,
+                (unsigned long)of->rows[last].points, alike, others,
+                (unsigned long)usual);
+    return say(study, last, &words);
+}
+
+bl_status traced_doubt(bl_study *study) {
+    bl_status status = store_sort_by_frame(&study->store);
+    if (status == BL_OK) {
+        status = doubt_last(study);
+    }
+    if (status == BL_OK) {
+        status = doubt_held(study);
+    }
+    return status == BL_OK ? doubt_strays(study) : status;
+}

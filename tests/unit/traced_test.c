@@ -1,0 +1,443 @@
+/*
+ * traced_test.c - what a study says of contours that were hardly traced as
+ * they stand, and of a change of scale: the words, the place, the flag, and
+ * the limits of base/tracing.h that stand in src/study. Those of one contour
+ * are in stray_test.c, those of areas along the line in rescale_test.c.
+ */
+#include "support/check.h"
+#include "support/vein.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define PI 3.14159265358979323846
+#define TEXT_BYTES 262144
+
+static char text[TEXT_BYTES];
+static size_t held;
+
+static void add(const char *words) {
+    size_t size = strlen(words);
+    assert_true(held + size < TEXT_BYTES);
+    memcpy(text + held, words, size + 1);
+    held += size;
+}
+
+static void begin(const char *notes) {
+    held = 0;
+    add(notes);
+    add("# step_mm = 1\nframe,kind,x_mm,y_mm\n");
+}
+
+/* A round contour, `points` of the `count` it should have. */
+static void add_part(int frame, const char *kind, double radius_mm, int points,
+                     int count) {
+    for (int i = 0; i < points; i++) {
+        char line[96];
+        double angle = 2.0 * PI * (i + 0.3) / count;
+        (void)snprintf(line, sizeof line, "%d,%s,%.6f,%.6f\n", frame, kind,
+                       radius_mm * cos(angle), radius_mm * sin(angle));
+        add(line);
+    }
+}
+
+/* All of one, a little unlike those of other frames. */
+static void add_round(int frame, int points) {
+    add_part(frame, "lumen", 8.0 + 0.01 * frame, points, points);
+}
+
+/* The finding that holds these words, NULL for none; no two hold them. */
+static const bl_finding *find(const bl_study *study, const char *words) {
+    const bl_finding *found = NULL;
+    for (size_t i = 0; i < bl_study_finding_count(study); i++) {
+        const bl_finding *one = &bl_study_findings(study)[i];
+        if (strstr(one->message.text, words) != NULL) {
+            assert_null(found);
+            found = one;
+        }
+    }
+    return found;
+}
+
+/* Whether the table makes a finding that begins in a frame with such words. */
+static bool says(const char *words, int64_t frame) {
+    bl_study *study = vein_study_of_text(text);
+    const bl_finding *found = find(study, words);
+    if (found != NULL) {
+        assert_int_equal(found->frame, frame);
+    }
+    bl_study_free(study);
+    return found != NULL;
+}
+
+/* Bit i is set when the row of index i has the flag. */
+static uint64_t doubted(void) {
+    bl_study *study = vein_study_of_text(text);
+    uint64_t bits = 0;
+    for (size_t i = 0; i < bl_study_row_count(study); i++) {
+        uint32_t flags = bl_study_rows(study)[i].measures.flags;
+        bits |= (uint64_t)((flags & BL_FLAG_DOUBTED) != 0) << i;
+    }
+    bl_study_free(study);
+    return bits;
+}
+
+/* -------------------------------------------------------------------- cut */
+
+#define CUT "the last contour, of frame"
+
+static void test_cut(void **state) {
+    (void)state;
+    for (int others = 4; others <= 5; others++) {
+        for (int points = 10; points <= 24; points++) {
+            begin("");
+            for (int i = 0; i < others; i++) {
+                add_round(i, 24);
+            }
+            add_part(others, "lumen", 8.0, points, 24);
+            bool cut = others == 5 && points < 24;
+            assert_int_equal(says(CUT, 5), cut);
+            if (cut) {
+                assert_true((doubted() & 32) != 0);
+            }
+        }
+    }
+}
+
+/* 19 of 20 others are 95 %, 18 are not. */
+static void test_cut_of_alike(void **state) {
+    (void)state;
+    for (int unlike = 0; unlike <= 2; unlike++) {
+        begin("");
+        for (int i = 0; i < 20; i++) {
+            add_round(i, i < unlike ? 25 : 24);
+        }
+        add_part(20, "lumen", 8.0, 20, 24);
+        assert_int_equal(says(CUT, 20), unlike < 2);
+    }
+}
+
+/* Of its own kind; and the last line counts, not the last frame. */
+static void test_cut_of_kind(void **state) {
+    (void)state;
+    begin("");
+    for (int i = 0; i < 10; i++) {
+        add_round(i, 36);
+        add_part(i, "device", 6.0 + 0.01 * i, 24, 24);
+    }
+    add_part(10, "lumen", 8.0, 30, 36);
+    assert_true(says(CUT, 10));
+    begin("");
+    for (int i = 9; i >= 0; i--) {
+        add_round(i, i == 0 ? 20 : 24);
+    }
+    assert_true(says(CUT, 0));
+    begin("");
+    for (int i = 0; i < 10; i++) {
+        add_round(9 - i, i == 0 ? 20 : 24);
+    }
+    assert_false(says(CUT, 9));
+}
+
+/* A point that is there twice is not lost. */
+static void test_cut_but_for_repeats(void **state) {
+    (void)state;
+    begin("");
+    for (int i = 0; i < 6; i++) {
+        add_round(i, 24);
+    }
+    add_part(6, "lumen", 8.0, 23, 24);
+    assert_true(says(CUT, 6));
+    char last[96];
+    const char *line = text + held - 2;
+    while (line[-1] != '\n') {
+        line--;
+    }
+    (void)snprintf(last, sizeof last, "%s", line);
+    add(last);
+    assert_false(says(CUT, 6));
+}
+
+/* ------------------------------------------------------------------- held */
+
+#define HELD "the very points of the frame before"
+
+static void test_held(void **state) {
+    (void)state;
+    static const char *const frames[] = {
+        "1 contour has " HELD " (frame 1)",
+        "2 contours have " HELD " (frames 1..2)",
+        "3 contours have " HELD " (frames 1..2 and 4)",
+        "6 contours have " HELD " (frames 1..2, 4, 6, 8 and 10)",
+        "7 contours have " HELD
+        " (frames 1..2, 4, 6, 8, 10 and 1 more stretch)",
+        "8 contours have " HELD
+        " (frames 1..2, 4, 6, 8, 10 and 2 more stretches)"};
+    static const int same[][16] = {
+        {0, 0},
+        {0, 0, 0},
+        {0, 0, 0, 1, 1},
+        {0, 0, 0, 1, 1, 2, 2, 3, 3, 4, 4},
+        {0, 0, 0, 1, 1, 2, 2, 3, 3, 4, 4, 5, 5},
+        {0, 0, 0, 1, 1, 2, 2, 3, 3, 4, 4, 5, 5, 6, 6}};
+    static const int counts[] = {2, 3, 5, 11, 13, 15};
+    for (size_t k = 0; k < 6; k++) {
+        begin("");
+        for (int i = 0; i < counts[k]; i++) {
+            add_part(i, "lumen", 8.0 + 0.25 * same[k][i], 12, 12);
+        }
+        assert_true(says(frames[k], 1));
+        assert_int_equal(doubted(), 0);
+    }
+}
+
+/* Other kinds, contours made by hand, and the least digit of one point. */
+static void test_not_held(void **state) {
+    (void)state;
+    begin("");
+    for (int i = 0; i < 4; i++) {
+        add_round(i, 24);
+        add_part(i, "device", 6.0, 24, 24);
+    }
+    assert_false(says(HELD, 1));
+    begin("");
+    for (int i = 0; i < 4; i++) {
+        add_part(i, "lumen", 8.0, 11, 11);
+    }
+    assert_false(says(HELD, 1));
+    begin("");
+    add_part(0, "lumen", 8.0, 24, 24);
+    add_part(1, "lumen", 8.0, 24, 24);
+    assert_true(says(HELD, 1));
+    text[held - 2] = text[held - 2] == '1' ? '2' : '1';
+    assert_false(says(HELD, 1));
+}
+
+/* What lies between in the table does not hide it. */
+static void test_held_out_of_order(void **state) {
+    (void)state;
+    begin("");
+    add_part(3, "lumen", 8.0, 24, 24);
+    add_part(1, "lumen", 7.0, 24, 24);
+    add_part(2, "device", 8.0, 24, 24);
+    add_part(4, "lumen", 8.0, 24, 24);
+    assert_true(says("1 contour has " HELD " (frame 4)", 4));
+}
+
+/* ----------------------------------------------------------------- strays */
+
+/* Seven frames; the fifth point of frame 3 is moved to (x, y). */
+static void add_with_point(double x, double y) {
+    begin("");
+    for (int i = 0; i < 7; i++) {
+        if (i != 3) {
+            add_round(i, 24);
+            continue;
+        }
+        for (int k = 0; k < 24; k++) {
+            char line[96];
+            double angle = 2.0 * PI * (k + 0.3) / 24.0;
+            (void)snprintf(line, sizeof line, "3,lumen,%.6f,%.6f\n",
+                           k == 4 ? x : 8.03 * cos(angle),
+                           k == 4 ? y : 8.03 * sin(angle));
+            add(line);
+        }
+    }
+}
+
+static void test_point(void **state) {
+    (void)state;
+    /* Angles of the fifth point of 24: 64.5 degrees. */
+    double c = cos(4.3 / 12.0 * PI);
+    double s = sin(4.3 / 12.0 * PI);
+    add_with_point(8.03 * c, 8.03 * s);
+    assert_false(says("lies far from both", 3));
+    assert_int_equal(doubted(), 0);
+    add_with_point(80.3 * c, 80.3 * s);
+    assert_true(says("point 5 of the 24 of frame 3 lies far from both points "
+                     "beside it: its edges are ",
+                     3));
+    assert_int_equal(doubted(), 8);
+    add_with_point(0.803 * c, 0.803 * s);
+    assert_true(says("point 5 of the 24 of frame 3 lies far from both points "
+                     "beside it: its edges are 3.5 times the others",
+                     3));
+    assert_int_equal(doubted(), 8);
+    add_with_point(0.0, 0.0);
+    assert_true(says("1 contour turns back at a point of exactly 0,0 (frame "
+                     "3)",
+                     3));
+    assert_int_equal(doubted(), 8);
+}
+
+static void test_open(void **state) {
+    (void)state;
+    begin("");
+    for (int i = 0; i < 6; i++) {
+        add_part(i, "lumen", 8.0 + 0.01 * i, i == 2 || i == 3 ? 15 : 24, 24);
+    }
+    assert_true(says("2 contours have one edge far longer than all others "
+                     "(frames 2..3): were they traced part of the way round",
+                     2));
+    assert_int_equal(doubted(), 12);
+}
+
+/* Points are told of once, where reading has told of them. */
+static void test_told_once(void **state) {
+    (void)state;
+    begin("");
+    for (int i = 0; i < 3; i++) {
+        add_round(i, 24);
+        add(i == 1 ? "1,lumen,0,0\n1,lumen,0,0\n" : "");
+    }
+    assert_true(says("1 contour ends in points at exactly 0,0", 1));
+    assert_false(says("turns back", 1));
+    assert_int_equal(doubted(), 2);
+    held = 0;
+    add("# step_mm = 1\nframe,angle_deg,radius_mm\n");
+    for (int i = 0; i < 60; i++) {
+        char line[96];
+        int frame = i / 20;
+        (void)snprintf(line, sizeof line, "%d,%.1f,8.%d\n", frame,
+                       i % 20 * (frame == 1 ? 9.0 : 18.0), frame);
+        add(line);
+    }
+    assert_true(says("1 contour has no point in a quarter of the turn", 1));
+    assert_false(says("one edge far longer", 1));
+    assert_int_equal(doubted(), 2);
+}
+
+/* Only lumens are assessed. */
+static void test_other_kinds(void **state) {
+    (void)state;
+    begin("");
+    for (int i = 0; i < 3; i++) {
+        add_round(i, 24);
+        add_part(i, "device", 6.0 + 0.01 * i, 14, 24);
+    }
+    assert_false(says("one edge far longer", 0));
+    assert_int_equal(doubted(), 0);
+}
+
+/* ------------------------------------------------------------------ scale */
+
+#define RESCALED "all at once and with the same shape"
+
+/* Sixteen frames 1 mm apart; areas are so many times larger from frame 8 on,
+ * at 8 mm. Medians of five are those of the frames 5 and 10, of 150.5 mm2 and,
+ * twice that, 301, or half of it, 76: 2.00 and 1.98 times. */
+static bool is_rescaled(const char *notes, double times) {
+    begin(notes);
+    for (int i = 0; i < 16; i++) {
+        double area = 150.0 * (i < 8 ? 1.0 : times) + 0.1 * i;
+        add_part(i, "lumen", sqrt(area / PI), 24, 24);
+    }
+    return says(RESCALED, 8);
+}
+
+static void test_rescaled(void **state) {
+    (void)state;
+    assert_true(is_rescaled("", 2.0));
+    assert_true(says("from here on areas are 2.00 times larger than up to "
+                     "frame 7, " RESCALED,
+                     8));
+    assert_true(is_rescaled("", 0.5));
+    assert_true(says("from here on areas are 1.98 times smaller than up to "
+                     "frame 7, " RESCALED,
+                     8));
+    assert_false(is_rescaled("", 1.55));
+    assert_int_equal(doubted(), 0);
+}
+
+/* A confluence within 10 mm of the frames 7 and 8, the wider vein cranial. */
+static void test_confluence(void **state) {
+    (void)state;
+    static const struct {
+        const char *notes;
+        double times;
+        bool told;
+    } cases[] = {
+        {"# mark = iliocaval_confluence @ -3\n", 0.5, false},
+        {"# mark = iliocaval_confluence @ -3.001\n", 0.5, true},
+        {"# mark = iliocaval_confluence @ 18\n", 0.5, false},
+        {"# mark = iliocaval_confluence @ 18.001\n", 0.5, true},
+        {"# mark = internal_iliac_confluence @ 7\n", 0.5, false},
+        {"# mark = femoral_confluence @ 7\n", 0.5, false},
+        {"# mark = inguinal_ligament @ 7\n", 0.5, true},
+        {"# mark = lesion @ 7\n", 0.5, true},
+        {"# mark = iliocaval_confluence @ 7\n", 2.0, true},
+        {"# travel = cranial\n# mark = iliocaval_confluence @ 7\n", 2.0, false},
+        {"# travel = cranial\n# mark = iliocaval_confluence @ 7\n", 0.5, true},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        assert_int_equal(is_rescaled(cases[i].notes, cases[i].times),
+                         cases[i].told);
+    }
+}
+
+/* --------------------------------------------------- check and assessment */
+
+static bool has_warning(const bl_assessment *of, const char *part) {
+    bool found = false;
+    for (size_t i = 0; i < of->warning_count; i++) {
+        found = found || strstr(of->warnings[i], part) != NULL;
+    }
+    return found;
+}
+
+/* What check says, an assessment keeps, in the same words; and places that
+ * stand on a doubted contour are told. */
+static void test_same_words(void **state) {
+    (void)state;
+    double c = cos(4.3 / 12.0 * PI);
+    double s = sin(4.3 / 12.0 * PI);
+    add_with_point(0.803 * c, 0.803 * s);
+    bl_study *study = vein_study_of_text(text);
+    bl_assess_options options = bl_assess_defaults();
+    options.reference = BL_REFERENCE_NONE;
+    options.smooth_mm = 0.0;
+    bl_assessment *got = NULL;
+    bl_check *check = NULL;
+    assert_int_equal(bl_assess(study, &options, &got, NULL), BL_OK);
+    assert_int_equal(bl_check_study(study, NULL, &options, 0, &check), BL_OK);
+    static const char *const parts[] = {
+        "point 5 of the 24 of frame 3 lies far from both points",
+        "the place of least area at 3.0 mm, frame 3, stands on a contour that "
+        "is doubted"};
+    for (size_t k = 0; k < 2; k++) {
+        size_t said = 0;
+        for (size_t i = 0; i < check->finding_count; i++) {
+            const char *words = check->findings[i].message.text;
+            if (strstr(words, parts[k]) != NULL) {
+                assert_true(has_warning(got, words));
+                said++;
+            }
+        }
+        assert_int_equal(said, 1);
+    }
+    bl_check_free(check);
+    bl_assessment_free(got);
+    bl_study_free(study);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_cut),
+        cmocka_unit_test(test_cut_of_alike),
+        cmocka_unit_test(test_cut_of_kind),
+        cmocka_unit_test(test_cut_but_for_repeats),
+        cmocka_unit_test(test_held),
+        cmocka_unit_test(test_not_held),
+        cmocka_unit_test(test_held_out_of_order),
+        cmocka_unit_test(test_point),
+        cmocka_unit_test(test_open),
+        cmocka_unit_test(test_told_once),
+        cmocka_unit_test(test_other_kinds),
+        cmocka_unit_test(test_rescaled),
+        cmocka_unit_test(test_confluence),
+        cmocka_unit_test(test_same_words),
+    };
+    return cmocka_run_group_tests_name("traced", tests, NULL, NULL);
+}
