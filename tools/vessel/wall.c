@@ -130,6 +130,11 @@ static calibre calibre_at(const vessel *of, double at_mm) {
                      axis_turn(a->axis_deg, b->axis_deg, share)};
 }
 
+double wall_healthy_area(const vessel *of, double at_mm) {
+    calibre healthy = calibre_at(of, at_mm);
+    return PI * healthy.diameter_mm * healthy.diameter_mm / 4.0;
+}
+
 static wall scars_apply(const vessel *of, double at_mm) {
     calibre healthy = calibre_at(of, at_mm);
     double area = PI * healthy.diameter_mm * healthy.diameter_mm / 4.0;
