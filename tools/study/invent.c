@@ -154,11 +154,11 @@ static void add_lesion(vessel *to, disease how, double at_mm, double depth_pct,
         to->flattenings[to->flattening_count++] =
             (flattening){.at_mm = at_mm,
                          .half_mm = half,
-                         .area_mm2 = wall_healthy_area(to, at_mm) *
-                                     (1.0 - depth_pct / 100.0),
+                         .area_mm2 = (double)NAN,
                          .aspect = (double)NAN,
                          .kept_pct = 100.0,
-                         .axis_deg = (double)NAN};
+                         .axis_deg = (double)NAN,
+                         .left_pct = 100.0 - depth_pct};
     } else if (how == DISEASE_PLATEAU) {
         double half = between(state, 2.5, 20.0);
         double edge = between(state, 3.0, 10.0);

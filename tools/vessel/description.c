@@ -77,7 +77,8 @@ static const statement STATEMENTS[] = {
       {"area", ABSENT},
       {"aspect", ABSENT},
       {"perimeter kept", 100.0},
-      {"axis", ABSENT}}},
+      {"axis", ABSENT},
+      {"area left", ABSENT}}},
     {"scarred",
      SUBJECT_SCARRED,
      NULL,
@@ -229,7 +230,7 @@ static bool lesion_take(vessel *into, subject about, const double *v) {
         flattening *f =
             TAKE(into->flattenings, into->flattening_count, VESSEL_LESIONS);
         if (f != NULL) {
-            *f = (flattening){v[0], v[1], v[2], v[3], v[4], v[5], 0.0};
+            *f = (flattening){v[0], v[1], v[2], v[3], v[4], v[5], v[6], 0.0};
         }
         return f != NULL;
     }
@@ -395,10 +396,13 @@ static bool vessel_check(const vessel *of, const place *at) {
     }
     for (size_t i = 0; i < of->flattening_count; i++) {
         const flattening *f = &of->flattenings[i];
-        if (isnan(f->area_mm2) == isnan(f->aspect) || !(f->half_mm > 0.0)) {
-            return place_refuse(
-                at, "flattened wants a half-length and one of area, aspect",
-                "");
+        int given =
+            !isnan(f->area_mm2) + !isnan(f->aspect) + !isnan(f->left_pct);
+        if (given != 1 || !(f->half_mm > 0.0)) {
+            return place_refuse(at,
+                                "flattened wants a half-length and one of "
+                                "area, aspect, area left",
+                                "");
         }
     }
     for (size_t i = 0; i < of->scar_count; i++) {

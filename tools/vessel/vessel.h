@@ -34,8 +34,8 @@ typedef struct calibre {
 } calibre;
 
 /* A vein pressed flat: its depth follows a raised cosine over twice half_mm
- * and its wall keeps kept_pct of its length at the centre. One of area_mm2
- * and aspect is given, the other NaN; both are those at the centre. */
+ * and its wall keeps kept_pct of its length at the centre. One of area_mm2,
+ * aspect and left_pct is given, the others NaN; all are those at the centre. */
 typedef struct flattening {
     double at_mm;
     double half_mm;
@@ -43,6 +43,7 @@ typedef struct flattening {
     double aspect;
     double kept_pct;
     double axis_deg; /* NaN: as the healthy vein */
+    double left_pct; /* of the area */
     double loss;     /* share of area lost at the centre, worked out */
 } flattening;
 
