@@ -455,6 +455,7 @@ typedef struct bl_assess_options {
     bl_rule rule;
     bl_reference_choice reference;
     bool accept_gaps; /* go on with more than 20 % of frames left out */
+    bool steady;      /* take breathing ripple off the profile, where found */
     const bl_normals *expected; /* NULL: the published; else it must outlive
                                    the assessment */
 } bl_assess_options;
@@ -547,7 +548,12 @@ typedef struct bl_profile_point {
     size_t row;     /* index among bl_study_rows */
     bool after_gap; /* more than 5 mm from the point before, or the first */
     double position_mm;
-    double raw_area_mm2; /* as traced; the rest is smoothed */
+    double ripple; /* of breathing, as a share of the diameter without it; 0
+                      where none is found. Diameters and perimeter as traced
+                      are 1 + ripple times, the area (1 + ripple)^2 times what
+                      they are without it */
+    double raw_area_mm2; /* as traced, or, in a steady profile, that without
+                            ripple; the rest is smoothed */
     double area_mm2;
     double equivalent_diameter_mm;
     double perimeter_mm;
@@ -557,12 +563,26 @@ typedef struct bl_profile_point {
     double normal_area_mm2;    /* expected of its vein; NaN unknown */
 } bl_profile_point;
 
+/* The figures that breathing touches, with the same reference stretches. */
+typedef struct bl_key_figures {
+    bl_place minimum;
+    bl_place worst; /* the minimum where there is no reference */
+    const double *segment_area_mm2; /* of each segment */
+    size_t narrowing_count;         /* 0 without a reference */
+} bl_key_figures;
+
+/* Breathing ripple: unknown and without stretches unless found. */
 typedef struct bl_ripple {
-    bool found; /* periodic, peak to trough 10 % of the diameter or more */
-    double wavelength_mm;
-    double period_s; /* NaN when speed is unknown */
+    bool found;           /* peak to trough 10 % of the diameter or more */
+    bool removed;         /* found, and the profile is without it */
+    double wavelength_mm; /* mean; a speed schedule has several */
+    double period_s;      /* NaN when the time of frames is unknown */
     double peak_to_trough_mm;
-    double share_of_diameter_pct;
+    double share_of_diameter_pct; /* peak to trough, median over stretches */
+    const bl_span *stretches;     /* where it is present, in position order */
+    size_t stretch_count;
+    bl_key_figures with; /* set when found */
+    bl_key_figures without;
 } bl_ripple;
 
 typedef struct bl_assessment {
@@ -597,7 +617,8 @@ typedef struct bl_assessment {
     const bl_profile_point *profile;
     size_t profile_count;
 
-    double volume_mm3; /* trapezoid over the traced stretches */
+    double volume_mm3; /* trapezoid over the traced stretches; in a steady
+                          profile without ripple */
     double traced_mm;  /* their length */
     /* That of what was held against a reference: each frame stands for half the
      * way to its neighbours. Elsewhere nothing is called narrowed. */

@@ -1,16 +1,15 @@
 /*
  * assessment.c - from a finished study to an assessment.
  *
- * The order: profile, reference, narrowings, compression points, the veins, the
- * rules side by side, ripple, warnings. Everything lives in one
- * arena that the assessment owns.
+ * The order: profile, ripple, reference, narrowings, compression points, the
+ * veins, the rules side by side, ripple on and off, warnings. Everything lives
+ * in one arena that the assessment owns.
  */
 #include "assess/workings.h"
 
 #include "base/circle.h"
 #include "base/constants.h"
 #include "base/message.h"
-#include "profile/ripple.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -223,13 +222,13 @@ static double judged_mm(const profile *along) {
     return sum;
 }
 
-static size_t least_area_point(const profile *along, bool raw) {
+/* Among all points, by what was traced. */
+static size_t lowest_traced(const workings *work) {
+    const bl_profile_point *points = work->profile.points;
     size_t best = 0;
-    for (size_t i = 1; i < along->count; i++) {
-        const bl_profile_point *a = &along->points[i];
-        const bl_profile_point *b = &along->points[best];
-        if (raw ? a->raw_area_mm2 < b->raw_area_mm2
-                : a->area_mm2 < b->area_mm2) {
+    for (size_t i = 1; i < work->profile.count; i++) {
+        if (work->rows[points[i].row].measures.area_mm2 <
+            work->rows[points[best].row].measures.area_mm2) {
             best = i;
         }
     }
@@ -242,7 +241,7 @@ static course_points all_points(const profile *along) {
 
 /* The lowest single frame, with what was traced instead of what is smooth. */
 static bl_place lowest_frame(const workings *work) {
-    size_t index = least_area_point(&work->profile, true);
+    size_t index = lowest_traced(work);
     const bl_profile_point *point = &work->profile.points[index];
     const bl_measures *traced = &work->rows[point->row].measures;
     bl_profile_point raw = *point;
@@ -258,7 +257,7 @@ static bl_place lowest_frame(const workings *work) {
 
 static void fill_places(workings *work, bl_assessment *out) {
     const profile *along = &work->profile;
-    size_t least = least_area_point(along, false);
+    size_t least = workings_least_of(along);
     out->minimum = workings_place(work, least);
     out->worst =
         workings_place(work, reference_exists(&work->reference)
@@ -298,25 +297,22 @@ static bl_status fill_findings(workings *work, bl_assessment *out) {
     if (status == BL_OK) {
         status = vein_table_fill(work, out);
     }
-    if (status != BL_OK) {
-        return status;
-    }
-    /* One speed turns all wavelengths into periods; a schedule has several. */
-    double speed = work->pullback->speed_is_schedule
-                       ? UNKNOWN
-                       : work->pullback->speed_mm_per_s;
-    return ripple_find(work->profile.points, work->profile.count, speed,
-                       &out->ripple);
+    return status;
 }
 
 static bl_status assess_all(workings *work, bl_assessment *out) {
     bl_status status =
         profile_build(work->rows, work->row_count, work->options.smooth_mm,
-                      work->owner, &work->profile);
+                      NULL, work->owner, &work->profile);
     if (status != BL_OK) {
         return status;
     }
     status = check_profile(work);
+    if (status != BL_OK) {
+        return status;
+    }
+    profile other = {0};
+    status = steady_profile(work, &out->ripple, &other);
     if (status != BL_OK) {
         return status;
     }
@@ -345,6 +341,9 @@ static bl_status assess_all(workings *work, bl_assessment *out) {
         return status;
     }
     status = fill_findings(work, out);
+    if (status == BL_OK) {
+        status = steady_compare(work, &other, &out->ripple);
+    }
     return status == BL_OK ? warning_collect(work, out, settled) : status;
 }
 

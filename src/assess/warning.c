@@ -458,22 +458,58 @@ static void warn_open_shoulders(list *to) {
     }
 }
 
+/* Held against what is smoothed of the profile as traced. */
 static void warn_minimum(list *to) {
     const bl_assessment *of = to->into;
-    if (of->lowest_frame.area_mm2 < LOWEST_SHARE * of->minimum.area_mm2) {
+    double smooth = of->ripple.removed ? of->ripple.with.minimum.area_mm2
+                                       : of->minimum.area_mm2;
+    if (of->lowest_frame.area_mm2 < LOWEST_SHARE * smooth) {
         text_add(&to->draft, "one frame reads ");
         text_fixed(&to->draft, of->lowest_frame.area_mm2, 1);
         text_add(&to->draft, " mm2 where the smoothed minimum is ");
-        text_fixed(&to->draft, of->minimum.area_mm2, 1);
+        text_fixed(&to->draft, smooth, 1);
         text_format(&to->draft, " mm2; look at frame %lld",
                     (long long)of->lowest_frame.frame);
         finish(to);
     }
 }
 
+static void add_change(list *to, double traced, double steady,
+                       const char *unit) {
+    text_fixed(&to->draft, steady, 1);
+    text_add(&to->draft, unit);
+    text_add(&to->draft, " instead of ");
+    text_fixed(&to->draft, traced, 1);
+    text_add(&to->draft, unit);
+}
+
+/* What ripple does to the figures that a decision hangs on. */
+static void warn_ripple_effect(list *to) {
+    const bl_ripple *ripple = &to->into->ripple;
+    text_add(&to->draft, ripple->removed
+                             ? "the ripple was taken off: least area "
+                             : "with the ripple taken off (--steady) the "
+                               "least area would be ");
+    add_change(to, ripple->with.minimum.area_mm2,
+               ripple->without.minimum.area_mm2, " mm2");
+    if (!isnan(ripple->with.worst.area_stenosis_pct)) {
+        text_add(&to->draft, ", greatest area stenosis ");
+        add_change(to, ripple->with.worst.area_stenosis_pct,
+                   ripple->without.worst.area_stenosis_pct, " %");
+    }
+    text_add(&to->draft, "; a narrowing is taken to ripple as the vein on "
+                         "either side of it, which a stiff scar may not");
+    finish(to);
+}
+
 static void warn_ripple(list *to) {
     const bl_ripple *ripple = &to->into->ripple;
     if (!ripple->found) {
+        if (to->work->options.steady) {
+            text_add(&to->draft,
+                     "no breathing ripple was found: --steady changes nothing");
+            finish(to);
+        }
         return;
     }
     text_add(&to->draft, "the diameter ripples by ");
@@ -489,6 +525,7 @@ static void warn_ripple(list *to) {
     text_add(&to->draft, ": breathing can look like a narrowing, and the "
                          "running median does not remove it");
     finish(to);
+    warn_ripple_effect(to);
 }
 
 bl_status warning_collect(const workings *work, bl_assessment *into,

@@ -177,6 +177,16 @@ bl_place workings_place(const workings *work, size_t index) {
     };
 }
 
+size_t workings_least_of(const profile *along) {
+    size_t best = 0;
+    for (size_t i = 1; i < along->count; i++) {
+        if (along->points[i].area_mm2 < along->points[best].area_mm2) {
+            best = i;
+        }
+    }
+    return best;
+}
+
 size_t workings_worst_of(const workings *work, course_points among) {
     const profile *along = &work->profile;
     size_t best = among.first;

@@ -61,9 +61,21 @@ bl_vein workings_least_normal(const workings *work);
 /* The profile point as a place, against work's reference. */
 bl_place workings_place(const workings *work, size_t point);
 
+/* The point of least smoothed area. */
+size_t workings_least_of(const profile *along);
+
 /* The point with the greatest area stenosis among those, which hold one with a
  * reference. */
 size_t workings_worst_of(const workings *work, course_points among);
+
+/* steady.c: finds breathing ripple in the profile. Where there is one, *other
+ * becomes the profile without it, or, where that is what is to be assessed and
+ * takes the other's place, with it. BL_ERR_MEMORY. */
+bl_status steady_profile(workings *work, bl_ripple *out, profile *other);
+
+/* Sets the key figures with ripple and without. BL_ERR_MEMORY. */
+bl_status steady_compare(const workings *work, const profile *other,
+                         bl_ripple *into);
 
 /* narrowing.c: BL_ERR_MEMORY. */
 bl_status narrowing_find(const workings *work, bl_narrowing **out,

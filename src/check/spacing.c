@@ -113,7 +113,8 @@ bl_status spacing_check(checking *in, double *values) {
     }
     arena owner = {0};
     profile along;
-    bl_status status = profile_build(in->rows, in->count, 0.0, &owner, &along);
+    bl_status status =
+        profile_build(in->rows, in->count, 0.0, NULL, &owner, &along);
     if (status == BL_OK) {
         status = say_gaps(in, &along);
     }

@@ -107,7 +107,11 @@ const command command_assess = {
         "- area) / reference area. 50 % by diameter is\n75 % by area: every "
         "percentage printed names its kind, and the absolute area\nstands "
         "beside it. The profile is smoothed by a running median of 1 mm; the\n"
-        "lowest single frame is reported beside the smoothed minimum.\n",
+        "lowest single frame is reported beside the smoothed minimum.\n\n"
+        "Breathing makes an ungated pullback ripple. Where that is found the "
+        "report says\nwhere, how strongly, and what least area and reference "
+        "would be without it;\n--steady assesses the profile without it and "
+        "shows what was traced beside it.\n",
     .examples =
         "  boreline assess case.csv\n"
         "  boreline assess case.csv --reference 5..15 --reference 185..195 "

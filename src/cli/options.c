@@ -216,6 +216,12 @@ static int apply_unpacked(request *to, const char *value) {
     return read_megabytes("max-unpacked", value, &to->unpacked_limit);
 }
 
+static int apply_steady(request *to, const char *value) {
+    (void)value;
+    to->assess.steady = true;
+    return 0;
+}
+
 #define FOR_FIGURE (FOR_ASSESS | FOR_PLOT)
 
 static const option_row rows[] = {
@@ -248,6 +254,8 @@ static const option_row rows[] = {
      "area stenosis at which a narrowing's shoulders end (20)"},
     {"smooth", 0, "MM", FOR_FIGURE | FOR_CHECK, NULL, apply_smooth,
      "running median along the vessel; 0 is off (1)"},
+    {"steady", 0, NULL, FOR_FIGURE | FOR_CHECK, NULL, apply_steady,
+     "take breathing ripple off the profile, where one is found"},
     {"accept-gaps", 0, NULL, FOR_FIGURE | FOR_CHECK, NULL, apply_accept_gaps,
      "go on with more than 20 % of the frames left out"},
     {"size", 0, "WxH", FOR_FIGURE, NULL, apply_size,

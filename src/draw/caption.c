@@ -210,6 +210,27 @@ static void say_scale(text *to, const bl_pullback *of) {
     }
 }
 
+/* What the ticks in the picture are, and whether the curves are without. */
+static void say_ripple(const page *on, text *to) {
+    const bl_ripple *of = &on->scene->assessment->ripple;
+    if (!of->found) {
+        return;
+    }
+    text_add(to, "Breathing ripple");
+    text_add(to, of->removed ? " taken off" : "");
+    text_add(to, of->removed && on->has_contours
+                     ? ", cross-sections as traced: "
+                     : ": ");
+    text_fixed(to, of->share_of_diameter_pct, 0);
+    text_add(to, NBSP "% of the diameter every ");
+    text_fixed(to, of->wavelength_mm, 1);
+    text_add(to, NBSP "mm; least area ");
+    text_fixed(to, of->with.minimum.area_mm2, 1);
+    text_add(to, NBSP "mm\xC2\xB2 with it, ");
+    text_fixed(to, of->without.minimum.area_mm2, 1);
+    text_add(to, NBSP "mm\xC2\xB2 without. ");
+}
+
 /* Everything but the caution. */
 static const char *caption_facts(page *on) {
     const scene *of = on->scene;
@@ -217,6 +238,7 @@ static const char *caption_facts(page *on) {
     text words = {0};
     say_reference(on, &words);
     say_worst(&words, found);
+    say_ripple(on, &words);
     say_normals(on, &words);
     say_unlabelled(&words, &on->bars, "narrowings");
     say_unlabelled(&words, &on->points, "compression points");

@@ -1,6 +1,6 @@
 /*
  * lanes.c - the lanes between and below the panels: compression points,
- * reference stretches and narrowings, veins, frames left out.
+ * reference stretches and narrowings, veins, breaths, frames left out.
  */
 #include "draw/advance.h"
 #include "draw/labels.h"
@@ -368,6 +368,47 @@ static void draw_veins(page *on) {
     lane_name(on, on->veins_y + 0.8 * on->em, "vein");
 }
 
+/* ------------------------------------------------------------------ ripple */
+
+#define RIPPLE_EM 0.9
+#define BREATH_EM 0.35
+
+static bl_span ripple_at(const bl_assessment *of, size_t index) {
+    return of->ripple.stretches[index];
+}
+
+/* A tick where each breath begins: the ripple passes 0 on its way up. */
+static void draw_breaths(page *on, double y) {
+    const bl_assessment *of = on->scene->assessment;
+    double last = -HUGE_VAL;
+    canvas_begin(on->canvas, CANVAS_SEGMENTS, CANVAS_NONE,
+                 page_pen(on, GREY, 0.06, CANVAS_SOLID));
+    for (size_t i = 1; i < of->profile_count; i++) {
+        const bl_profile_point *at = &of->profile[i];
+        double x = page_x(on, at->position_mm);
+        if (!at->after_gap && at[-1].ripple < 0.0 && at->ripple >= 0.0 &&
+            x - last >= HAIR_MM) {
+            canvas_to(on->canvas, x, y - BREATH_EM * on->em);
+            canvas_to(on->canvas, x, y);
+            last = x;
+        }
+    }
+}
+
+static void draw_ripple(page *on) {
+    const bl_assessment *of = on->scene->assessment;
+    canvas_pen pen = page_pen(on, GREY, 0.07, CANVAS_SOLID);
+    double y = on->ripple_y + 0.65 * on->em;
+    bl_span run;
+    for (size_t i = 0;
+         page_next_run(on, ripple_at, of->ripple.stretch_count, &i, &run);) {
+        canvas_line(on->canvas, page_x(on, run.from_mm), y,
+                    page_x(on, run.to_mm), y, pen);
+    }
+    draw_breaths(on, y);
+    lane_name(on, on->ripple_y + 0.45 * on->em, "breathing");
+}
+
 /* ---------------------------------------------------------------- left out */
 
 static void draw_left_out(page *on) {
@@ -405,6 +446,9 @@ void lanes_plan(page *on) {
     on->bars_height = page_has_reference(on) ? bars + on->bars.leader : 0.0;
     on->veins_height =
         !on->is_low && any_vein(on) ? (LABEL_EM + 0.2) * on->em : 0.0;
+    /* A low page has it in the space above the area panel. */
+    on->ripple_height =
+        of->ripple.found && !on->is_low ? RIPPLE_EM * on->em : 0.0;
     on->left_out_height = of->left_out_count == 0 ? 0.0 : 1.1 * on->em;
 }
 
@@ -418,6 +462,9 @@ void lanes_draw(page *on) {
     }
     if (on->veins_height > 0.0) {
         draw_veins(on);
+    }
+    if (of->ripple.found) {
+        draw_ripple(on);
     }
     if (of->left_out_count > 0) {
         draw_left_out(on);

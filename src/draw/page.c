@@ -45,6 +45,10 @@ bool page_has_reference(const page *on) {
     return on->scene->assessment->reference_from != BL_FROM_NOTHING;
 }
 
+double page_widened(const page *on, const bl_profile_point *point) {
+    return on->scene->assessment->ripple.removed ? 1.0 + point->ripple : 1.0;
+}
+
 bl_span page_narrowing(const bl_assessment *of, size_t index) {
     return of->narrowings[index].span;
 }

@@ -129,6 +129,8 @@ typedef struct page {
     double bars_height;
     double veins_y;
     double veins_height;
+    double ripple_y;
+    double ripple_height;
     page_panel area;
     double left_out_y;
     double left_out_height;
@@ -145,6 +147,10 @@ bl_vein page_vein_at(const page *on, double position_mm);
 size_t page_vein_number(const page *on, double position_mm);
 
 bool page_has_reference(const page *on);
+
+/* How much wider than drawn a profile point was traced: 1 unless its ripple
+ * was taken off. */
+double page_widened(const page *on, const bl_profile_point *point);
 
 /* The next run of stretches that lie less than a hair apart, as one, from
  * *index on, which moves past it; false when there is none. So what is drawn

@@ -47,7 +47,16 @@ static double smooth_area(const page *on, size_t index) {
 }
 
 static double traced_area(const page *on, size_t index) {
-    return point_at(on, index)->raw_area_mm2;
+    const bl_profile_point *at = point_at(on, index);
+    double widened = page_widened(on, at);
+    return at->raw_area_mm2 * widened * widened;
+}
+
+/* Where nothing was taken off, one line says both. */
+static double rippling(const page *on, size_t index) {
+    return on->scene->assessment->ripple.removed
+               ? equivalent(on, index) * page_widened(on, point_at(on, index))
+               : UNKNOWN;
 }
 
 static double reference_area(const page *on, size_t index) {
@@ -310,6 +319,8 @@ static void draw_diameters(page *on) {
     curves_band(on, in, least_diameter, greatest_diameter, BAND_TINT, edge);
     draw_reference(on, in, reference_diameter, healthy);
     draw_reference(on, in, threshold_diameter, limit);
+    canvas_pen raw = page_pen(on, 0x8C8C8C, 0.07, CANVAS_SOLID);
+    curves_line(on, in, rippling, raw);
     curves_line(on, in, equivalent, line);
     double band = 0.5 * (last_value(on, least_diameter) +
                          last_value(on, greatest_diameter));
@@ -318,6 +329,7 @@ static void draw_diameters(page *on) {
         {"reference", last_value(on, reference_diameter), healthy, CANVAS_NONE},
         {threshold_name(on), last_value(on, threshold_diameter), limit,
          CANVAS_NONE},
+        {"with ripple", last_value(on, rippling), raw, CANVAS_NONE},
         {"min to max", band, edge, BAND_TINT},
     };
     draw_names(on, in, in->box.y0, names, sizeof names / sizeof names[0]);
@@ -341,6 +353,9 @@ static void draw_areas(page *on) {
     };
     /* Up to the lanes. */
     double top = in->box.y0 - 0.8 * on->em;
+    if (on->scene->assessment->ripple.found) {
+        top = fmax(top, on->ripple_y + on->em);
+    }
     draw_names(on, in, top, names, sizeof names / sizeof names[0]);
 }
 

@@ -95,9 +95,11 @@ static void plan_scales(page *on) {
         const bl_profile_point *at = &assessment->profile[i];
         /* fmax passes over what is unknown. */
         diameter = fmax(diameter, at->max_diameter_mm);
-        diameter = fmax(diameter, at->equivalent_diameter_mm);
+        double widened = page_widened(on, at);
+        diameter = fmax(diameter, at->equivalent_diameter_mm * widened);
         diameter = fmax(diameter, circle_diameter_mm(at->reference_area_mm2));
-        area = fmax(area, fmax(at->raw_area_mm2, at->area_mm2));
+        area = fmax(area, at->raw_area_mm2 * widened * widened);
+        area = fmax(area, at->area_mm2);
         area = fmax(area, at->reference_area_mm2);
         area = fmax(area, at->normal_area_mm2);
     }
@@ -120,7 +122,7 @@ static void plan_rows(page *on) {
     on->flags_foot = top + flags + 0.3 * em;
     on->axis_y = foot - AXIS_EM * em;
     double lanes = on->points_height + on->bars_height + on->veins_height +
-                   on->left_out_height + 1.2 * em;
+                   on->ripple_height + on->left_out_height + 1.2 * em;
     double room = on->axis_y - on->flags_foot - 0.4 * em - lanes;
     on->diameter.box =
         (canvas_box){on->x0, on->flags_foot + 0.4 * em, on->x1,
@@ -128,10 +130,11 @@ static void plan_rows(page *on) {
     on->points_y = on->diameter.box.y1 + 0.3 * em;
     on->bars_y = on->points_y + on->points_height;
     on->veins_y = on->bars_y + on->bars_height;
+    on->ripple_y = on->veins_y + on->veins_height;
     on->left_out_y = on->axis_y - on->left_out_height;
     on->area.box =
-        (canvas_box){on->x0, on->veins_y + on->veins_height + 0.9 * em, on->x1,
-                     on->left_out_y};
+        (canvas_box){on->x0, on->ripple_y + on->ripple_height + 0.9 * em,
+                     on->x1, on->left_out_y};
 }
 
 void plan_page(page *on) {

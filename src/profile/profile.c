@@ -21,7 +21,8 @@ bool profile_is_usable_lumen(const bl_row *row) {
            (row->measures.flags & BL_FLAGS_LEFT_OUT) == 0;
 }
 
-static void sort_rows(const bl_row *rows, size_t row_count, profile *out) {
+static void sort_rows(const bl_row *rows, size_t row_count, const double *scale,
+                      profile *out) {
     for (size_t i = 0; i < row_count; i++) {
         const bl_row *row = &rows[i];
         if (row->kind != BL_KIND_LUMEN) {
@@ -32,14 +33,16 @@ static void sort_rows(const bl_row *rows, size_t row_count, profile *out) {
             continue;
         }
         bl_profile_point *point = &out->points[out->count];
+        double by = scale == NULL ? 1.0 : scale[out->count];
+        double area = row->measures.area_mm2 * by * by;
         *point = (bl_profile_point){
             .row = i,
             .position_mm = row->position_mm,
-            .raw_area_mm2 = row->measures.area_mm2,
-            .area_mm2 = row->measures.area_mm2,
-            .perimeter_mm = row->measures.perimeter_mm,
-            .min_diameter_mm = row->measures.min_diameter_mm,
-            .max_diameter_mm = row->measures.max_diameter_mm,
+            .raw_area_mm2 = area,
+            .area_mm2 = area,
+            .perimeter_mm = row->measures.perimeter_mm * by,
+            .min_diameter_mm = row->measures.min_diameter_mm * by,
+            .max_diameter_mm = row->measures.max_diameter_mm * by,
             .reference_area_mm2 = UNKNOWN,
         };
         if (out->count == 0) {
@@ -119,7 +122,7 @@ static bl_status smooth_all(profile *of, double width_mm) {
 }
 
 bl_status profile_build(const bl_row *rows, size_t row_count, double smooth_mm,
-                        arena *owner, profile *out) {
+                        const double *scale, arena *owner, profile *out) {
     size_t usable = 0;
     size_t left_out = 0;
     for (size_t i = 0; i < row_count; i++) {
@@ -135,7 +138,7 @@ bl_status profile_build(const bl_row *rows, size_t row_count, double smooth_mm,
     if (built.points == NULL || built.left_out == NULL || built.gaps == NULL) {
         return BL_ERR_MEMORY;
     }
-    sort_rows(rows, row_count, &built);
+    sort_rows(rows, row_count, scale, &built);
     if (smooth_all(&built, smooth_mm) != BL_OK) {
         return BL_ERR_MEMORY;
     }

@@ -23,9 +23,11 @@ typedef struct profile {
 bool profile_is_usable_lumen(const bl_row *row);
 
 /* rows: in position order, any kinds. smooth_mm: width of the running median,
- * 0 for none. BL_ERR_MEMORY. */
+ * 0 for none. scale: NULL, or a factor for every point that all its lengths
+ * are multiplied by, its area by the square, before smoothing. BL_ERR_MEMORY.
+ */
 bl_status profile_build(const bl_row *rows, size_t row_count, double smooth_mm,
-                        arena *owner, profile *out);
+                        const double *scale, arena *owner, profile *out);
 
 /* One past the last point of the stretch without a gap that starts at first. */
 size_t profile_stretch_end(const bl_profile_point *points, size_t count,

@@ -1,180 +1,242 @@
 /*
  * ripple.c - breathing ripple in an ungated pullback (our own measure).
  *
- * The diameter is brought to an even grid. For each trial wavelength the
- * stretch is cut into whole cycles, and each cycle is projected on one sine
- * and cosine of that wavelength after its own straight trend is taken off. A
- * ripple shows as a like amplitude in most cycles (the median is taken, so a
- * narrowing over less than half of them does not count) and as a phase that
- * stays the same from one cycle to the next. Wavelengths twice or half the
- * true one fail: twice projects to nothing, half turns the phase by 180
- * degrees each time.
+ * Trial periods stand closely enough that one is nearly right; the best is the
+ * one with most ripple in it, over all stretches. How its arrows turn from
+ * cycle to cycle tells what it is off by; the period so mended is measured
+ * again, and that is what is told and taken off.
  */
 #include "profile/ripple.h"
 
 #include "base/constants.h"
+#include "profile/breath.h"
 #include "profile/median.h"
 #include "profile/profile.h"
 
 #include <math.h>
 #include <stdlib.h>
 
-#define GRID_MAX 2048
-#define LEAST_CYCLES ((size_t)4)
-#define LEAST_SAMPLES ((size_t)8) /* in a cycle */
-#define TRIALS 160
-/* Mean cosine of the phase step between neighbouring cycles. */
-#define LEAST_COHERENCE 0.7
+/* Neighbouring trials differ by this factor, or more where there would be more
+ * than so many: over seven cycles the nearest keeps in step to a ninth. */
+#define TRIAL_RATIO 1.03
+#define TRIALS 256
+#define MENDED 4 /* times that the best is mended */
 #define LEAST_SHARE_PCT 10.0
-/* Breathing at 5 to 40 a minute; without a known speed, what that comes to at
- * the usual pullback speeds. */
+/* Breathing at 5 to 40 a minute; without times, what that comes to at the
+ * usual pullback speeds. */
 #define PERIOD_LEAST_S 1.5
 #define PERIOD_MOST_S 12.0
 #define WAVELENGTH_MOST_MM 60.0
 
-typedef struct grid {
-    double diameter_mm[GRID_MAX];
-    weighted sorted[GRID_MAX];
+/* All the memory a search takes. */
+typedef struct search {
+    bl_profile_point *points;
+    const double *clock;
     size_t count;
-    double step_mm;
-} grid;
+    breath_stretch stretch;
+    breath breath;
+    double strength[TRIALS];
+    double trials[TRIALS];
+    size_t trial_count;
+    double turn_cosine; /* of the arrows, in a cycle */
+    double turn_sine;
+    /* Room for `count` each: an estimate stands for two frames at least, a
+     * run for many. */
+    weighted *swings; /* of the estimates with a ripple */
+    size_t swing_count;
+    weighted *diameters; /* of the frames with one, without it */
+    size_t diameter_count;
+    bl_span *spans;
+    size_t span_count;
+    double cycles; /* in them */
+} search;
 
-static void longest_stretch(const bl_profile_point *points, size_t count,
-                            size_t *first, size_t *end) {
-    double longest = -1.0;
-    for (size_t i = 0; i < count;) {
-        size_t stop = profile_stretch_end(points, count, i);
-        double length = points[stop - 1].position_mm - points[i].position_mm;
-        if (length > longest) {
-            longest = length;
-            *first = i;
-            *end = stop;
+typedef void (*take)(search *of, size_t first, size_t end);
+
+/* Opens each stretch long enough to hold a ripple and hands it on. */
+static void for_stretches(search *of, take what) {
+    for (size_t i = 0; i < of->count;) {
+        size_t end = profile_stretch_end(of->points, of->count, i);
+        if (end - i > BREATH_CYCLES_LEAST * BREATH_FRAMES_LEAST &&
+            of->clock[end - 1] > of->clock[i]) {
+            breath_open(&of->stretch, of->points + i, of->clock + i, end - i);
+            what(of, i, end);
         }
-        i = stop;
+        i = end;
     }
 }
 
-static void grid_fill(grid *out, const bl_profile_point *points, size_t count) {
-    double start = points[0].position_mm;
-    double length = points[count - 1].position_mm - start;
-    out->count = count < GRID_MAX ? count : GRID_MAX;
-    out->step_mm = length / (double)(out->count - 1);
-    size_t at = 0;
-    for (size_t i = 0; i < out->count; i++) {
-        double x = start + out->step_mm * (double)i;
-        while (at + 2 < count && points[at + 1].position_mm < x) {
-            at++;
-        }
-        double span = points[at + 1].position_mm - points[at].position_mm;
-        double part = span > 0.0 ? (x - points[at].position_mm) / span : 0.0;
-        part = fmin(fmax(part, 0.0), 1.0);
-        out->diameter_mm[i] = points[at].equivalent_diameter_mm * (1.0 - part) +
-                              points[at + 1].equivalent_diameter_mm * part;
+/* Sums over the estimates with a ripple; so a long weak one and a short strong
+ * one are weighed alike. */
+static double strength_of(const breath *of) {
+    double strength = 0.0;
+    for (size_t h = 0; h < of->hops; h++) {
+        strength += of->present[h] ? breath_swing(of, h) * of->period : 0.0;
+    }
+    return strength;
+}
+
+static void take_trials(search *of, size_t first, size_t end) {
+    (void)first;
+    (void)end;
+    for (size_t t = 0; t < of->trial_count; t++) {
+        breath_measure(&of->stretch, of->trials[t], &of->breath);
+        of->strength[t] += strength_of(&of->breath);
     }
 }
 
-/* Amplitude and phase of one cycle about its own straight trend, which runs
- * from its first sample to the first of the next cycle: a pure ripple has the
- * same phase at both. */
-static void cycle_project(const double *d, size_t samples, double *c,
-                          double *s) {
-    double slope = (d[samples] - d[0]) / (double)samples;
-    double cosine = 0.0;
-    double sine = 0.0;
-    for (size_t i = 0; i < samples; i++) {
-        double level = d[i] - slope * (double)i;
-        double angle = 2.0 * PI * (double)i / (double)samples;
-        cosine += level * cos(angle);
-        sine += level * sin(angle);
-    }
-    *c = 2.0 * cosine / (double)samples;
-    *s = 2.0 * sine / (double)samples;
+static void take_turn(search *of, size_t first, size_t end) {
+    (void)first;
+    (void)end;
+    breath_measure(&of->stretch, of->breath.period, &of->breath);
+    breath_add_turn(&of->breath, &of->turn_cosine, &of->turn_sine);
 }
 
-/* Peak to trough and coherence at a wavelength of `samples` grid steps. */
-static double trial(grid *of, size_t samples, double *coherence) {
-    size_t cycles = (of->count - 1) / samples;
-    double c_before = 0.0;
-    double s_before = 0.0;
-    double agree = 0.0;
-    for (size_t k = 0; k < cycles; k++) {
-        double c;
-        double s;
-        cycle_project(of->diameter_mm + k * samples, samples, &c, &s);
-        double size = sqrt(c * c + s * s);
-        of->sorted[k] = (weighted){size, 1.0};
-        if (k > 0) {
-            double both =
-                size * sqrt(c_before * c_before + s_before * s_before);
-            agree += both > 0.0 ? (c * c_before + s * s_before) / both : 0.0;
-        }
-        c_before = c;
-        s_before = s;
+/* From the first to the last frame in a run, which holds some. */
+static void add_span(search *of, size_t first, size_t end, double from,
+                     double to) {
+    while (first < end && of->clock[first] < from - EDGE_MM) {
+        first++;
     }
-    *coherence = agree / (double)(cycles - 1);
-    return 2.0 * median_weighted_quantile(of->sorted, cycles, 0.5);
+    while (end > first && of->clock[end - 1] > to + EDGE_MM) {
+        end--;
+    }
+    if (end - first < 2) {
+        return;
+    }
+    of->spans[of->span_count++] = (bl_span){of->points[first].position_mm,
+                                            of->points[end - 1].position_mm};
+    for (; first < end; first++) {
+        const bl_profile_point *at = &of->points[first];
+        double steady = at->equivalent_diameter_mm / (1.0 + at->ripple);
+        of->diameters[of->diameter_count++] = (weighted){steady, 1.0};
+    }
+    of->cycles += (to - from) / of->breath.period;
 }
 
-static bool is_breathing(double wavelength_mm, double speed_mm_per_s) {
-    if (isnan(speed_mm_per_s)) {
-        return wavelength_mm <= WAVELENGTH_MOST_MM;
+static void take_ripple(search *of, size_t first, size_t end) {
+    breath *found = &of->breath;
+    breath_measure(&of->stretch, found->period, found);
+    breath_add_overtones(found);
+    for (size_t i = first; i < end; i++) {
+        of->points[i].ripple =
+            breath_share_at(&of->stretch, found, of->clock[i]);
     }
-    double period = wavelength_mm / speed_mm_per_s;
-    return period >= PERIOD_LEAST_S && period <= PERIOD_MOST_S;
-}
-
-static void search(grid *of, double speed_mm_per_s, bl_ripple *out) {
-    for (size_t i = 0; i < of->count; i++) {
-        of->sorted[i] = (weighted){of->diameter_mm[i], 1.0};
-    }
-    double typical = median_weighted_quantile(of->sorted, of->count, 0.5);
-    size_t longest = (of->count - 1) / LEAST_CYCLES;
-    double ratio = pow((double)longest / LEAST_SAMPLES, 1.0 / (double)TRIALS);
-    double wanted = LEAST_SAMPLES;
-    double best = 0.0;
-    size_t tried = 0;
-    for (int t = 0; t <= TRIALS; t++, wanted *= ratio) {
-        size_t samples = (size_t)(wanted + 0.5);
-        if (samples == tried || samples > longest ||
-            !is_breathing((double)samples * of->step_mm, speed_mm_per_s)) {
+    for (size_t h = 0; h < found->hops; h++) {
+        size_t stop = breath_run_end(found, h);
+        if (stop == h) {
             continue;
         }
-        tried = samples;
-        double coherence;
-        double swing = trial(of, samples, &coherence);
-        double share = 100.0 * swing / typical;
-        if (coherence < LEAST_COHERENCE || share < LEAST_SHARE_PCT ||
-            swing * coherence <= best) {
-            continue;
+        add_span(of, first, end, breath_run_edge(&of->stretch, found, h),
+                 breath_run_edge(&of->stretch, found, stop - 1));
+        for (; h < stop; h++) {
+            of->swings[of->swing_count++] =
+                (weighted){breath_swing(found, h), 1.0};
         }
-        best = swing * coherence;
-        out->found = true;
-        out->wavelength_mm = (double)samples * of->step_mm;
-        out->period_s = out->wavelength_mm / speed_mm_per_s;
-        out->peak_to_trough_mm = swing;
-        out->share_of_diameter_pct = share;
     }
 }
 
-bl_status ripple_find(const bl_profile_point *points, size_t count,
-                      double speed_mm_per_s, bl_ripple *out) {
+static void plan_trials(search *of, bool is_time) {
+    double longest = 0.0;
+    double least = HUGE_VAL;
+    for (size_t i = 0; i < of->count;) {
+        size_t end = profile_stretch_end(of->points, of->count, i);
+        double length = of->clock[end - 1] - of->clock[i];
+        if (end - i > BREATH_CYCLES_LEAST * BREATH_FRAMES_LEAST) {
+            longest = fmax(longest, length);
+            least = fmin(least, (double)BREATH_FRAMES_LEAST * length /
+                                    (double)(end - i - 1));
+        }
+        i = end;
+    }
+    least = fmax(least, is_time ? PERIOD_LEAST_S : 0.0);
+    double most = fmin(longest / (double)BREATH_CYCLES_LEAST,
+                       is_time ? PERIOD_MOST_S : WAVELENGTH_MOST_MM);
+    if (!(least > 0.0 && most >= least)) {
+        return;
+    }
+    double ratio = fmax(TRIAL_RATIO, pow(most / least, 1.0 / (TRIALS - 1)));
+    for (; of->trial_count < TRIALS && least <= most; least *= ratio) {
+        of->trials[of->trial_count++] = least;
+    }
+}
+
+/* The best trial, mended; 0 when none has a ripple. */
+static double find_period(search *of) {
+    for_stretches(of, take_trials);
+    size_t best = 0;
+    for (size_t t = 1; t < of->trial_count; t++) {
+        best = of->strength[t] > of->strength[best] ? t : best;
+    }
+    if (of->trial_count == 0 || !(of->strength[best] > 0.0)) {
+        return 0.0;
+    }
+    double period = of->trials[best];
+    for (unsigned i = 0; i < MENDED; i++) {
+        of->breath.period = period;
+        of->turn_cosine = 0.0;
+        of->turn_sine = 0.0;
+        for_stretches(of, take_turn);
+        period /= 1.0 - atan2(of->turn_sine, of->turn_cosine) / (2.0 * PI);
+    }
+    return period;
+}
+
+static void say(search *of, bool is_time, bl_ripple *out) {
+    double share =
+        median_weighted_quantile(of->swings, of->swing_count, 0.5) * 100.0;
+    if (!(share >= LEAST_SHARE_PCT)) {
+        return;
+    }
+    double length = 0.0;
+    for (size_t i = 0; i < of->span_count; i++) {
+        length += of->spans[i].to_mm - of->spans[i].from_mm;
+    }
+    out->found = true;
+    out->period_s = is_time ? of->breath.period : UNKNOWN;
+    out->wavelength_mm = length / of->cycles;
+    out->share_of_diameter_pct = share;
+    out->peak_to_trough_mm =
+        share / 100.0 *
+        median_weighted_quantile(of->diameters, of->diameter_count, 0.5);
+    out->stretches = of->spans;
+    out->stretch_count = of->span_count;
+}
+
+static void find(search *of, bool is_time, bl_ripple *out) {
+    plan_trials(of, is_time);
+    double period = find_period(of);
+    if (period > 0.0) {
+        of->breath.period = period;
+        for_stretches(of, take_ripple);
+        say(of, is_time, out);
+    }
+}
+
+bl_status ripple_find(bl_profile_point *points, size_t count,
+                      const double *clock, bool is_time, arena *owner,
+                      bl_ripple *out) {
     *out = (bl_ripple){.wavelength_mm = UNKNOWN,
                        .period_s = UNKNOWN,
                        .peak_to_trough_mm = UNKNOWN,
                        .share_of_diameter_pct = UNKNOWN};
-    size_t first = 0;
-    size_t end = 0;
-    longest_stretch(points, count, &first, &end);
-    if (end - first <= LEAST_CYCLES * LEAST_SAMPLES ||
-        !(points[end - 1].position_mm > points[first].position_mm)) {
-        return BL_OK;
+    search *of = calloc(1, sizeof *of);
+    weighted *pairs = calloc(2 * count + 1, sizeof *pairs);
+    bl_span *spans = arena_alloc(owner, count, sizeof *spans);
+    bool failed = of == NULL || pairs == NULL || spans == NULL;
+    if (!failed) {
+        of->points = points;
+        of->clock = clock;
+        of->count = count;
+        of->swings = pairs;
+        of->diameters = pairs + count;
+        of->spans = spans;
+        find(of, is_time, out);
     }
-    grid *even = malloc(sizeof *even);
-    if (even == NULL) {
-        return BL_ERR_MEMORY;
+    for (size_t i = 0; i < count && !out->found; i++) {
+        points[i].ripple = 0.0;
     }
-    grid_fill(even, points + first, end - first);
-    search(even, speed_mm_per_s, out);
-    free(even);
-    return BL_OK;
+    free(pairs);
+    free(of);
+    return failed ? BL_ERR_MEMORY : BL_OK;
 }

@@ -34,6 +34,7 @@ static void options_json(json *to, const bl_assess_options *options) {
     json_number(to, "threshold_pct", options->threshold_pct);
     json_number(to, "shoulder_pct", options->shoulder_pct);
     json_number(to, "smooth_mm", options->smooth_mm);
+    json_bool(to, "steady", options->steady);
     json_close(to, '{');
 }
 
@@ -211,7 +212,24 @@ static void gaps_json(json *to, const bl_assessment *of) {
     json_close(to, '[');
 }
 
-static void ripple_json(json *to, const bl_ripple *ripple) {
+static void key_figures_json(json *to, const char *key,
+                             const bl_key_figures *of, size_t segments) {
+    json_open(to, key, '{', false);
+    json_number(to, "min_area_mm2", of->minimum.area_mm2);
+    json_number(to, "min_area_position_mm", of->minimum.position_mm);
+    json_open(to, "segment_areas_mm2", '[', true);
+    for (size_t i = 0; i < segments; i++) {
+        json_number(to, NULL, of->segment_area_mm2[i]);
+    }
+    json_close(to, '[');
+    json_number(to, "reference_area_mm2", of->worst.reference_area_mm2);
+    json_number(to, "area_stenosis_pct", of->worst.area_stenosis_pct);
+    json_number(to, "worst_position_mm", of->worst.position_mm);
+    json_integer(to, "narrowings", (int64_t)of->narrowing_count);
+    json_close(to, '{');
+}
+
+static void ripple_json(json *to, const bl_ripple *ripple, size_t segments) {
     if (!ripple->found) {
         json_string(to, "ripple", NULL);
         return;
@@ -221,6 +239,29 @@ static void ripple_json(json *to, const bl_ripple *ripple) {
     json_number(to, "period_s", ripple->period_s);
     json_number(to, "peak_to_trough_mm", ripple->peak_to_trough_mm);
     json_number(to, "share_of_diameter_pct", ripple->share_of_diameter_pct);
+    json_open(to, "stretches", '[', false);
+    for (size_t i = 0; i < ripple->stretch_count; i++) {
+        json_open(to, NULL, '{', true);
+        json_number(to, "from_mm", ripple->stretches[i].from_mm);
+        json_number(to, "to_mm", ripple->stretches[i].to_mm);
+        json_close(to, '{');
+    }
+    json_close(to, '[');
+    json_bool(to, "removed", ripple->removed);
+    key_figures_json(to, "with", &ripple->with, segments);
+    key_figures_json(to, "without", &ripple->without, segments);
+    json_close(to, '{');
+}
+
+/* What was traced, where the rest is of the steady profile. */
+static void raw_json(json *to, const bl_ripple *ripple) {
+    if (!ripple->removed) {
+        json_string(to, "raw", NULL);
+        return;
+    }
+    json_open(to, "raw", '{', false);
+    place_json(to, "minimum", &ripple->with.minimum);
+    place_json(to, "worst", &ripple->with.worst);
     json_close(to, '{');
 }
 
@@ -250,7 +291,8 @@ bl_status bl_report_assessment_json(const bl_study *study,
     json_number(&to, "volume_mm3", of->volume_mm3);
     json_number(&to, "traced_mm", of->traced_mm);
     json_number(&to, "judged_mm", of->judged_mm);
-    ripple_json(&to, &of->ripple);
+    ripple_json(&to, &of->ripple, of->segment_count);
+    raw_json(&to, &of->ripple);
     json_open(&to, "warnings", '[', false);
     for (size_t i = 0; i < of->warning_count; i++) {
         json_string(&to, NULL, of->warnings[i]);

@@ -115,6 +115,33 @@ static void test_memory_assess(void **state) {
     check_allocations(arguments, output);
 }
 
+/* A vein that ripples has two profiles and their figures. */
+static void test_memory_ripple(void **state) {
+    (void)state;
+    char arguments[COMMAND_BYTES];
+    char output[128];
+    (void)snprintf(arguments, sizeof arguments,
+                   "printf 'length 160 mm\\nspeed 5 mm/s\\nframe rate 3 /s\\n"
+                   "points 24\\ncalibre at 0 mm: diameter 16 mm\\n"
+                   "reference 10 to 30 mm, noted\\n"
+                   "breathing 8 %%%% every 4 s\\n' >%s/faults.vessel && "
+                   "%s/vessel %s/faults.vessel -o %s/faults-ripple.csv",
+                   build(), build(), build(), build());
+    assert_int_equal(run(arguments), 0);
+    (void)snprintf(output, sizeof output, "%s/faults.out", build());
+    const char *const forms[] = {"", "--steady --json"};
+    for (size_t i = 0; i < sizeof forms / sizeof forms[0]; i++) {
+        (void)snprintf(arguments, sizeof arguments,
+                       "assess %s/faults-ripple.csv %s -o %s", build(),
+                       forms[i], output);
+        check_allocations(arguments, output);
+    }
+    (void)snprintf(output, sizeof output, "%s/faults.svg", build());
+    (void)snprintf(arguments, sizeof arguments,
+                   "plot %s/faults-ripple.csv --steady -o %s", build(), output);
+    check_allocations(arguments, output);
+}
+
 static void test_memory_plot(void **state) {
     (void)state;
     char arguments[COMMAND_BYTES];
@@ -186,6 +213,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_memory_measure),
         cmocka_unit_test(test_memory_assess),
+        cmocka_unit_test(test_memory_ripple),
         cmocka_unit_test(test_memory_plot),
         cmocka_unit_test(test_full_disk),
         cmocka_unit_test(test_closed_pipe),

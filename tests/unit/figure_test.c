@@ -31,6 +31,7 @@ typedef struct fixture {
     bl_narrowing narrowings[8];
     bl_compression compressions[6];
     bl_span gaps[3];
+    bl_span ripples[2];
     size_t left_out[20];
     double x_mm[CORNERS];
     double y_mm[CORNERS];
@@ -134,6 +135,27 @@ static void fill_reference(double length_mm, size_t segments) {
         for (size_t i = 0; i < FRAMES; i++) {
             one.points[i].reference_area_mm2 = (double)NAN;
         }
+    }
+}
+
+/* Ripple over two stretches, taken off or not. */
+static void fill_ripple(double length_mm, bool removed) {
+    bl_ripple *of = &one.assessment.ripple;
+    *of = (bl_ripple){.found = true,
+                      .removed = removed,
+                      .wavelength_mm = length_mm / 20.0,
+                      .share_of_diameter_pct = 15.0,
+                      .stretches = one.ripples,
+                      .stretch_count = 2,
+                      .with = {.minimum = one.assessment.minimum},
+                      .without = {.minimum = one.assessment.minimum}};
+    one.ripples[0] = (bl_span){0.0, 0.4 * length_mm};
+    one.ripples[1] = (bl_span){0.6 * length_mm, length_mm};
+    for (size_t i = 0; i < FRAMES; i++) {
+        double share = (double)i / (FRAMES - 1);
+        bool there = share <= 0.4 || share >= 0.6;
+        one.points[i].ripple =
+            there ? 0.075 * sin(6.283185307179586 * 20.0 * share) : 0.0;
     }
 }
 
@@ -368,10 +390,16 @@ static void test_texts_keep_clear(void **state) {
             wrong += check_pages("20 long marks at the end");
             fill_marks(long_names, 5, MOST_MARKS, 0.0, 1.0 / 256);
             wrong += check_pages("256 long marks");
+            fill_ripple(lengths[i], segments == 2);
+            wrong += check_pages("256 long marks and ripple");
         }
         fixture_fill(lengths[i], false, 2);
         fill_marks(plain_names, 4, 4, 0.03, 0.3);
         wrong += check_pages("a plain case");
+        fill_ripple(lengths[i], false);
+        wrong += check_pages("a plain case that ripples");
+        fill_ripple(lengths[i], true);
+        wrong += check_pages("a plain case, ripple taken off");
     }
     assert_int_equal(wrong, 0);
 }
@@ -413,6 +441,29 @@ static void test_words_point_to_what_is_there(void **state) {
     assert_false(draws(true, 0, "worst"));
     assert_false(draws(true, 0, "A  "));
     assert_true(draws(true, 0, "No reference"));
+}
+
+static bool ripple_draws(bool found, bool removed, const char *words) {
+    bl_figure *figure = NULL;
+    fixture_fill(200.0, false, 2);
+    if (found) {
+        fill_ripple(200.0, removed);
+    }
+    assert_int_equal(fixture_draw(80, 60, &figure), BL_OK);
+    bool says_so = says(figure, words);
+    bl_figure_free(figure);
+    return says_so;
+}
+
+/* The lane and the line of what was traced are named where they are, on the
+ * smallest page too. */
+static void test_ripple_is_named(void **state) {
+    (void)state;
+    assert_false(ripple_draws(false, false, "breathing"));
+    assert_true(ripple_draws(true, false, "breathing"));
+    assert_true(ripple_draws(true, true, "breathing"));
+    assert_false(ripple_draws(true, false, "with ripple"));
+    assert_true(ripple_draws(true, true, "with ripple"));
 }
 
 static void test_side_outlives_a_long_name(void **state) {
@@ -590,6 +641,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_texts_keep_clear),
         cmocka_unit_test(test_numbers_keep_clear_away_from_zero),
+        cmocka_unit_test(test_ripple_is_named),
         cmocka_unit_test(test_side_outlives_a_long_name),
         cmocka_unit_test(test_labels_left_out_are_counted),
         cmocka_unit_test(test_words_point_to_what_is_there),
