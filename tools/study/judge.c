@@ -117,12 +117,13 @@ static void judge_assessment(const bl_assessment *got, verdict *out) {
     }
 }
 
-static bool assess(const bl_study *study, verdict *out) {
-    bl_assess_options options = bl_assess_defaults();
-    options.reference = BL_REFERENCE_FIND;
+static bool assess(const bl_study *study, const bl_assess_options *options,
+                   verdict *out) {
+    bl_assess_options find = *options;
+    find.reference = BL_REFERENCE_FIND;
     bl_assessment *got = NULL;
     bl_message message;
-    out->status = bl_assess(study, &options, &got, &message);
+    out->status = bl_assess(study, &find, &got, &message);
     if (out->status == BL_OK) {
         judge_assessment(got, out);
     } else if (out->status != BL_ERR_REFERENCE) {
@@ -149,7 +150,8 @@ static char *table_of(const vessel *of, size_t *size) {
     return bytes;
 }
 
-bool judge(uint64_t seed, size_t number, verdict *out) {
+bool judge(uint64_t seed, size_t number, const bl_assess_options *options,
+           verdict *out) {
     *out = (verdict){.segments_loss_pct = (double)NAN,
                      .segments_from_mm = (double)NAN,
                      .segments_to_mm = (double)NAN,
@@ -160,16 +162,16 @@ bool judge(uint64_t seed, size_t number, verdict *out) {
                      .away_mm = (double)NAN};
     invent(seed, number, &out->of);
     out->truth = truth_of(&out->of);
-    bl_study_options options = {.columns = BL_COLUMNS_ASSESS};
+    bl_study_options wanted = {.columns = BL_COLUMNS_ASSESS};
     bl_study *study = NULL;
     size_t size = 0;
     char *bytes = table_of(&out->of.vessel, &size);
-    bool good = bytes != NULL && bl_study_new(&options, &study) == BL_OK;
+    bool good = bytes != NULL && bl_study_new(&wanted, &study) == BL_OK;
     if (good) {
         good = bl_study_feed(study, bytes, size) == BL_OK &&
                bl_study_finish(study) == BL_OK;
         if (good) {
-            good = assess(study, out);
+            good = assess(study, options, out);
         } else {
             fprintf(stderr, "study: vessel %zu: %s\n", number,
                     bl_study_message(study)->text);

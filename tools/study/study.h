@@ -71,9 +71,11 @@ typedef struct verdict {
     bool warned; /* that a reference is well below the normal */
 } verdict;
 
-/* Invents a vessel, has it assessed and judges. False when memory is out, or
- * when the table could not be read or assessed, which is said on stderr. */
-bool judge(uint64_t seed, size_t number, verdict *out);
+/* Invents a vessel, has it assessed with these options, but that the reference
+ * is found, and judges. False when memory is out, or when the table could not
+ * be read or assessed, which is said on stderr. */
+bool judge(uint64_t seed, size_t number, const bl_assess_options *options,
+           verdict *out);
 
 /* A vein without a stretch of so much healthy vein has none to find; with so
  * much it is to be found. */
