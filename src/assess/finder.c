@@ -4,7 +4,7 @@
  * The line is parted where healthy calibre steps (divisions.h), and each part
  * is to have its own reference. A candidate is REFERENCE_MM of vein at or below
  * the shoulder level, not flattened, without a flagged frame or a gap, of
- * stable calibre, and not far below the published normal: a uniformly scarred
+ * stable calibre, as wide as the vein beside it says (fullness.c), and not far below the published normal: a uniformly scarred
  * vein is steady and round too. Narrowing and reference depend on each other,
  * so the search starts from a provisional taper between the larger calibres of
  * either half of each part, and is repeated with what it found until the same

@@ -10,6 +10,7 @@
 
 #include <math.h>
 
+#define CALIBRE_MM 5.0
 #define UPPER_QUARTILE 0.75
 /* The provisional calibre of a half: what a tenth of it exceeds, but no less
  * than what the larger half tapers to (published nominal diameters fall from
@@ -149,33 +150,59 @@ static void mark_clear(search *in) {
     }
 }
 
+/* Single frames are noisy, and what is sought is vein: the search looks at the
+ * calibre over a few mm. */
+static bl_status take_calibre(search *in, const workings *work) {
+    size_t count = work->profile.count;
+    double *calibre = arena_alloc(work->owner, count, sizeof *calibre);
+    bl_profile_point *points = arena_alloc(work->owner, count, sizeof *points);
+    bl_status status = calibre == NULL || points == NULL
+                           ? BL_ERR_MEMORY
+                           : workings_calibre(work, CALIBRE_MM, calibre);
+    if (status != BL_OK) {
+        return status;
+    }
+    for (size_t i = 0; i < count; i++) {
+        points[i] = work->profile.points[i];
+        points[i].equivalent_diameter_mm = calibre[i];
+        points[i].area_mm2 = circle_area_mm2(calibre[i]);
+    }
+    in->own = *work;
+    in->own.profile.points = points;
+    in->work = &in->own;
+    return BL_OK;
+}
+
 bl_status search_start(search *in, const workings *work) {
     size_t count = work->profile.count;
     weighted *pairs = arena_alloc(work->owner, count, sizeof *pairs);
     *in = (search){
-        .work = work,
         .clear = arena_alloc(work->owner, count, sizeof *in->clear),
+        .full = arena_alloc(work->owner, count, sizeof *in->full),
         .healthy = arena_alloc(work->owner, count, sizeof *in->healthy),
         .total = arena_alloc(work->owner, count + 1, sizeof *in->total),
         .square = arena_alloc(work->owner, count + 1, sizeof *in->square),
     };
-    if (pairs == NULL || in->clear == NULL || in->healthy == NULL ||
-        in->total == NULL || in->square == NULL) {
+    if (pairs == NULL || in->clear == NULL || in->full == NULL ||
+        in->healthy == NULL || in->total == NULL || in->square == NULL) {
         return BL_ERR_MEMORY;
     }
-    bl_status status = divisions_find(work, &in->parts);
+    bl_status status = take_calibre(in, work);
+    if (status == BL_OK) {
+        status = divisions_find(work, &in->parts);
+    }
     if (status != BL_OK) {
         return status;
     }
-    in->flatness = upper_flatness(work, pairs);
+    in->flatness = upper_flatness(in->work, pairs);
     set_provisional(in, pairs);
     mark_clear(in);
     for (size_t i = 0; i < count; i++) {
-        double d = work->profile.points[i].equivalent_diameter_mm;
+        double d = in->work->profile.points[i].equivalent_diameter_mm;
         in->total[i + 1] = in->total[i] + d;
         in->square[i + 1] = in->square[i] + d * d;
     }
-    return BL_OK;
+    return fullness_mark(in, in->total, in->full);
 }
 
 void search_mark_healthy(search *in, const reference *now) {
@@ -185,7 +212,8 @@ void search_mark_healthy(search *in, const reference *now) {
         const bl_profile_point *point = &work->profile.points[i];
         double wanted = reference_diameter_mm(now, point->position_mm);
         in->healthy[i] =
-            in->clear[i] && point->equivalent_diameter_mm >= share * wanted &&
+            in->clear[i] && in->full[i] &&
+            point->equivalent_diameter_mm >= share * wanted &&
             profile_flatness(point) > FLATTENED_SHARE * in->flatness;
     }
 }
