@@ -4,13 +4,14 @@
  * The line is parted where healthy calibre steps (divisions.h), and each part
  * is to have its own reference. A candidate is REFERENCE_MM of vein at or below
  * the shoulder level, not flattened, without a flagged frame or a gap, of
- * stable calibre, as wide as the vein beside it says (fullness.c), and not far below the published normal: a uniformly scarred
- * vein is steady and round too. Narrowing and reference depend on each other,
- * so the search starts from a provisional taper between the larger calibres of
- * either half of each part, and is repeated with what it found until the same
- * stretches come back. In a part with a narrowing the best candidate on each
- * side of the worst one is taken, nearness counting against unsteadiness;
- * without one, one in each half, nearness to its end counting.
+ * stable calibre, as wide as the vein beside it says (fullness.c), and not far
+ * below the published normal: a uniformly scarred vein is steady and round too.
+ * Narrowing and reference depend on each other, so the search starts from a
+ * provisional taper between the larger calibres of either half of each part,
+ * and is repeated with what it found until the same stretches come back. In a
+ * part with a narrowing the best candidate on each side of the worst one is
+ * taken, nearness counting against unsteadiness; without one, one in each half,
+ * nearness to its end counting.
  *
  * A part without healthy vein lies between those of its neighbours, or takes
  * that of the one that has it; but never that of the cava, and never that of

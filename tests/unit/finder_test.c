@@ -178,6 +178,23 @@ static void test_what_is_not_lent(void **state) {
     done(study, got);
 }
 
+/* The cava is no narrower than the common iliac vein: 110 mm2 of it, more than
+ * 60 % of the smallest normal, are less than 60 % of 200. */
+static void test_scarred_cava(void **state) {
+    (void)state;
+    four_veins(false, true, true);
+    for (size_t i = 0; i < one.count; i++) {
+        if (one.frames[i].position_mm < 20.0) {
+            one.frames[i].area_mm2 = 110.0;
+        }
+    }
+    bl_study *study;
+    bl_assessment *got = assess_with(MARKS, &study);
+    check_unknown(reference_at(got, 10.0));
+    check_close(reference_at(got, 50.0), 200.0, 1e-9, "mm2");
+    done(study, got);
+}
+
 /* Scar from end to end is steady and round, and is not taken. */
 static void test_scar_throughout(void **state) {
     (void)state;
@@ -255,6 +272,7 @@ int main(void) {
         cmocka_unit_test(test_taper_is_no_step),
         cmocka_unit_test(test_part_between),
         cmocka_unit_test(test_what_is_not_lent),
+        cmocka_unit_test(test_scarred_cava),
         cmocka_unit_test(test_scar_throughout),
         cmocka_unit_test(test_flank_is_no_reference),
         cmocka_unit_test(test_noise_is_not_unsteady),
