@@ -12,7 +12,9 @@ typedef struct median_slot {
     size_t place;
 } median_slot;
 
-/* out[i] = median of the known values within `width` mm centred on x_mm[i].
+/* out[i] = median of the known values within `width` mm centred on x_mm[i], and
+ * of those on both sides of it where neither is further than that: one value's
+ * median passes over nothing.
  *
  * x_mm: count ascending positions of one stretch without a gap. Near its ends
  * the window shrinks on both sides alike, so that a straight line stays what
