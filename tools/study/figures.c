@@ -1,8 +1,6 @@
 /*
  * figures.c - verdicts counted: each figure with its target and an interval,
  * over all vessels and in strata.
- *
- * Intervals of shares are Wilson's (J Am Stat Assoc 1927;22:209-12), 95 %.
  */
 #include "study.h"
 
@@ -62,6 +60,15 @@ static bool none_narrowed(const verdict *of) {
     return of->narrowings == 0;
 }
 
+static bool own_is_found(const verdict *of) {
+    return is_found(of) && of->of.disease != DISEASE_NONE &&
+           of->truth.own_mm >= SOME_HEALTHY_MM;
+}
+
+static bool says_none_or_warns(const verdict *of) {
+    return says_none(of) || of->warned;
+}
+
 const share SHARES[SHARE_COUNT] = {
     {"reference wholly in healthy vein, where 15 mm of it exist", 98.0,
      has_healthy, reference_is_healthy},
@@ -71,6 +78,12 @@ const share SHARES[SHARE_COUNT] = {
      place_within_2},
     {"no healthy vein exists: says so", 95.0, none_healthy, says_none},
     {"no disease: no narrowing invented", 97.0, free_of_disease, none_narrowed},
+    {"reference area within 5 %, disease in a vein with 15 mm healthy",
+     (double)NAN, own_is_found, area_within_5},
+    {"reference area within 10 %, disease in a vein with 15 mm healthy",
+     (double)NAN, own_is_found, area_within_10},
+    {"no healthy vein exists: says so, or warns that the reference is small",
+     (double)NAN, none_healthy, says_none_or_warns},
 };
 
 tally share_tally(const share *of, const verdict *verdicts, size_t count) {
@@ -109,19 +122,28 @@ static const char *met(bool good) {
     return good ? "met" : "**NOT met**";
 }
 
-static void share_write(const share *of, tally got, FILE *out) {
-    double n = (double)got.all;
-    double p = (double)got.good / n;
+interval share_interval(tally of) {
+    double n = (double)of.all;
+    double p = (double)of.good / n;
     double z2 = NORMAL_95 * NORMAL_95;
     double middle = (p + z2 / (2.0 * n)) / (1.0 + z2 / n);
     double half = NORMAL_95 * sqrt(p * (1.0 - p) / n + z2 / (4.0 * n * n)) /
                   (1.0 + z2 / n);
-    fprintf(out,
-            "| %s | at least %.0f %% | %.1f %% | %zu of %zu | %.1f to %.1f %% "
-            "| %s |\n",
-            of->words, of->least_pct, 100.0 * p, got.good, got.all,
-            100.0 * (middle - half), 100.0 * (middle + half),
-            met(100.0 * p >= of->least_pct));
+    return (interval){100.0 * (middle - half), 100.0 * (middle + half)};
+}
+
+static void share_write(const share *of, tally got, FILE *out) {
+    double pct = 100.0 * (double)got.good / (double)got.all;
+    interval about = share_interval(got);
+    fprintf(out, "| %s |", of->words);
+    if (isnan(of->least_pct)) {
+        fputs(" |", out);
+    } else {
+        fprintf(out, " at least %.0f %% |", of->least_pct);
+    }
+    fprintf(out, " %.1f %% | %zu of %zu | %.1f to %.1f %% | %s |\n", pct,
+            got.good, got.all, about.low, about.high,
+            isnan(of->least_pct) ? "" : met(pct >= of->least_pct));
 }
 
 static void bias_write(bias got, FILE *out) {
@@ -273,7 +295,8 @@ void strata_write(const verdict *verdicts, size_t count, FILE *out) {
         return;
     }
     fputs("| vessels | healthy | area 5 % | area 10 % | place | says none | "
-          "none invented | stenosis off |\n|---|---|---|---|---|---|---|---|\n",
+          "none invented | own 5 % | own 10 % | says or warns | stenosis off "
+          "|\n|---|---|---|---|---|---|---|---|---|---|---|\n",
           out);
     for (size_t i = 0; i < sizeof STRATA / sizeof STRATA[0]; i++) {
         size_t held = stratum_select(&STRATA[i], verdicts, count, in);
@@ -330,7 +353,7 @@ void verdicts_write(const verdict *verdicts, size_t count, FILE *out) {
           "segment_loss_pct,segment_from_mm,segment_to_mm,worst_mm,away_mm,"
           "stenosis_pct,healthy_area_mm2,reference_area_mm2,narrowings,warned,"
           "is_healthy,is_area_5,is_area_10,is_place,is_none_said,"
-          "is_none_invented\n",
+          "is_none_invented,is_own_5,is_own_10,is_none_said_or_warned\n",
           out);
     for (size_t i = 0; i < count; i++) {
         verdict_write(&verdicts[i], out);

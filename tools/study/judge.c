@@ -27,12 +27,14 @@ static bool frame_is_good(const vessel *of, int64_t frame) {
     return !frame_is_missing(of, frame) && frame_bad(of, frame) == NULL;
 }
 
-static bool same_vein(const invented *of, double a, double b) {
-    bool same = true;
+static size_t vein_at(const invented *of, double at_mm) {
+    size_t before = 0;
     for (size_t i = 0; i + 1 < of->veins; i++) {
-        same = same && (a < of->border_mm[i]) == (b < of->border_mm[i]);
+        bool passed = of->cranially ? at_mm < of->border_mm[i]
+                                    : at_mm >= of->border_mm[i];
+        before += passed;
     }
-    return same;
+    return before;
 }
 
 static known truth_of(const invented *in) {
@@ -41,6 +43,7 @@ static known truth_of(const invented *in) {
     double from = 0.0;
     double before = 0.0;
     bool healthy_before = false;
+    double longest[STUDY_VEINS] = {0.0};
     for (int64_t i = 0; i < of->frame_count; i++) {
         if (!frame_is_good(of, i)) {
             continue;
@@ -53,15 +56,18 @@ static known truth_of(const invented *in) {
         }
         bool healthy = loss < DISEASED_PCT;
         if (!healthy_before || x - before > GAP_MM ||
-            !same_vein(in, x, before)) {
+            vein_at(in, x) != vein_at(in, before)) {
             from = x;
         }
         if (healthy) {
-            out.healthy_mm = fmax(out.healthy_mm, x - from);
+            double *held = &longest[vein_at(in, x)];
+            *held = fmax(*held, x - from);
+            out.healthy_mm = fmax(out.healthy_mm, *held);
         }
         healthy_before = healthy;
         before = x;
     }
+    out.own_mm = longest[vein_at(in, out.worst_mm)];
     return out;
 }
 
@@ -150,9 +156,10 @@ static char *table_of(const vessel *of, size_t *size) {
     return bytes;
 }
 
-bool judge(uint64_t seed, size_t number, const bl_assess_options *options,
-           verdict *out) {
-    *out = (verdict){.segments_loss_pct = (double)NAN,
+bool judge(const invented *of, const bl_assess_options *options, verdict *out) {
+    *out = (verdict){.of = *of,
+                     .truth = truth_of(of),
+                     .segments_loss_pct = (double)NAN,
                      .segments_from_mm = (double)NAN,
                      .segments_to_mm = (double)NAN,
                      .worst_mm = (double)NAN,
@@ -160,12 +167,10 @@ bool judge(uint64_t seed, size_t number, const bl_assess_options *options,
                      .reference_area_mm2 = (double)NAN,
                      .healthy_area_mm2 = (double)NAN,
                      .away_mm = (double)NAN};
-    invent(seed, number, &out->of);
-    out->truth = truth_of(&out->of);
     bl_study_options wanted = {.columns = BL_COLUMNS_ASSESS};
     bl_study *study = NULL;
     size_t size = 0;
-    char *bytes = table_of(&out->of.vessel, &size);
+    char *bytes = table_of(&of->vessel, &size);
     bool good = bytes != NULL && bl_study_new(&wanted, &study) == BL_OK;
     if (good) {
         good = bl_study_feed(study, bytes, size) == BL_OK &&
@@ -173,7 +178,7 @@ bool judge(uint64_t seed, size_t number, const bl_assess_options *options,
         if (good) {
             good = assess(study, options, out);
         } else {
-            fprintf(stderr, "study: vessel %zu: %s\n", number,
+            fprintf(stderr, "study: vessel %zu: %s\n", of->number,
                     bl_study_message(study)->text);
         }
     }

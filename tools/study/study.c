@@ -99,7 +99,9 @@ int main(int count, char **words) {
     verdict *verdicts = malloc(vessels * sizeof *verdicts);
     bool good = verdicts != NULL;
     for (size_t i = 0; good && i < vessels; i++) {
-        good = judge((uint64_t)given.seed, i, &options, &verdicts[i]);
+        invented one;
+        invent((uint64_t)given.seed, i, &one);
+        good = judge(&one, &options, &verdicts[i]);
     }
     if (good) {
         good = file_write(given.output, all_write, verdicts, vessels);

@@ -48,6 +48,7 @@ void invent(uint64_t seed, size_t number, invented *out);
 typedef struct known {
     double healthy_mm; /* longest stretch of healthy vein within one vein and
                           without a gap over 5 mm */
+    double own_mm;     /* the same of the vein that the worst place lies in */
     double worst_loss_pct;
     double worst_mm; /* the first of the worst places */
 } known;
@@ -71,11 +72,10 @@ typedef struct verdict {
     bool warned; /* that a reference is well below the normal */
 } verdict;
 
-/* Invents a vessel, has it assessed with these options, but that the reference
- * is found, and judges. False when memory is out, or when the table could not
- * be read or assessed, which is said on stderr. */
-bool judge(uint64_t seed, size_t number, const bl_assess_options *options,
-           verdict *out);
+/* Has a vessel assessed with these options, but that the reference is found,
+ * and judges. False when memory is out, or when the table could not be read or
+ * assessed, which is said on stderr. */
+bool judge(const invented *of, const bl_assess_options *options, verdict *out);
 
 /* A vein without a stretch of so much healthy vein has none to find; with so
  * much it is to be found. */
@@ -88,7 +88,7 @@ bool judge(uint64_t seed, size_t number, const bl_assess_options *options,
 /* A figure that is a share of vessels. */
 typedef struct share {
     const char *words;
-    double least_pct;
+    double least_pct; /* NaN: told, but no target */
     bool (*counts)(const verdict *of);
     bool (*good)(const verdict *of);
 } share;
@@ -100,6 +100,9 @@ typedef enum share_name {
     SHARE_PLACE,
     SHARE_NONE,
     SHARE_INVENTED,
+    SHARE_OWN_5,
+    SHARE_OWN_10,
+    SHARE_WARNED,
     SHARE_COUNT
 } share_name;
 
@@ -110,6 +113,15 @@ typedef struct tally {
     size_t good;
     size_t all;
 } tally;
+
+/* In percent. */
+typedef struct interval {
+    double low;
+    double high;
+} interval;
+
+/* Wilson's, 95 % (J Am Stat Assoc 1927;22:209-12). */
+interval share_interval(tally of);
 
 tally share_tally(const share *of, const verdict *verdicts, size_t count);
 
