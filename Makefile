@@ -117,6 +117,11 @@ $(call object,$(STUDY)): EXTRA = -D_GNU_SOURCE -Itools/vessel -Itools/study
 $(BUILD)/study: $(BUILD)/tools/study/study.o $(STUDY_PARTS) $(BUILD)/libboreline.a
 	$(CC) $(CFLAGS) $(SANITIZE) $(LDFLAGS) -o $@ $^ $(LIBRARIES)
 
+# A small fixed part of it is a test.
+SIMULATION = $(BUILD)/tests/program/simulation_test
+$(SIMULATION).o: EXTRA = -D_GNU_SOURCE -Itests -Itools/vessel -Itools/study
+$(SIMULATION): $(STUDY_PARTS)
+
 STUDY_SEED ?= 1
 STUDY_VESSELS ?= 1000
 .PHONY: study
