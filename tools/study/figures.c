@@ -155,6 +155,13 @@ static void bias_write(bias got, FILE *out) {
             got.mean + half, met(fabs(got.mean) < BIAS_MOST));
 }
 
+/* Of intervals that the library does not compute yet. */
+static void coverage_write(FILE *out) {
+    fputs("| 95 % intervals that hold the truth | 93 to 97 % | not yet "
+          "measured | | | |\n",
+          out);
+}
+
 void figures_write(const verdict *verdicts, size_t count, FILE *out) {
     fputs("| figure | target | found | vessels | 95 % interval | |\n"
           "|---|---|---|---|---|---|\n",
@@ -162,9 +169,7 @@ void figures_write(const verdict *verdicts, size_t count, FILE *out) {
     for (size_t i = 0; i < SHARE_COUNT; i++) {
         if (i == SHARE_NONE) {
             bias_write(bias_of(verdicts, count), out);
-            fputs("| 95 % intervals that hold the truth | 93 to 97 % | not yet "
-                  "measured | | | |\n",
-                  out);
+            coverage_write(out);
         }
         share_write(&SHARES[i], share_tally(&SHARES[i], verdicts, count), out);
     }
