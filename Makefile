@@ -110,6 +110,26 @@ $(call object,$(VESSEL)): EXTRA = -D_GNU_SOURCE -Itools/vessel
 $(BUILD)/vessel: $(call object,$(VESSEL))
 	$(CC) $(CFLAGS) $(SANITIZE) $(LDFLAGS) -o $@ $^ -lm
 
+# Many of them through the library: how often it is right.
+STUDY = $(wildcard tools/study/*.c)
+STUDY_PARTS = $(call object,$(filter-out %/study.c %/vessel.c,$(STUDY) $(VESSEL)))
+$(call object,$(STUDY)): EXTRA = -D_GNU_SOURCE -Itools/vessel -Itools/study
+$(BUILD)/study: $(BUILD)/tools/study/study.o $(STUDY_PARTS) $(BUILD)/libboreline.a
+	$(CC) $(CFLAGS) $(SANITIZE) $(LDFLAGS) -o $@ $^ $(LIBRARIES)
+
+# A small fixed part of it is a test.
+SIMULATION = $(BUILD)/tests/program/simulation_test
+$(SIMULATION).o: EXTRA = -D_GNU_SOURCE -Itests -Itools/vessel -Itools/study
+$(SIMULATION): $(STUDY_PARTS)
+
+STUDY_SEED ?= 1
+STUDY_VESSELS ?= 1000
+.PHONY: study
+study: $(BUILD)/study
+	$< --seed $(STUDY_SEED) --vessels $(STUDY_VESSELS) \
+	    --csv $(BUILD)/study.csv -o $(BUILD)/study.md
+	@cat $(BUILD)/study.md
+
 LEAKS = suppressions=$(CURDIR)/tests/support/leaks.supp:print_suppressions=0
 
 .PHONY: tests
@@ -265,6 +285,7 @@ help:
 	@echo "make test     all tests"
 	@echo "make number-exhaust   a hundred million numbers against strtod"
 	@echo "make lint     format, layers, tidy, wasm, manual"
+	@echo "make study    invented vessels: how often the assessment is right"
 	@echo "make bench    measure against targets and peers (tools/packages bench)"
 	@echo "make check-instructions   work a point, counted by valgrind"
 	@echo "make fuzz     each fuzz target, FUZZ_SECONDS ($(FUZZ_SECONDS)) long"

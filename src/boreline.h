@@ -523,6 +523,7 @@ typedef enum bl_verdict {
     BL_VERDICT_LOWER,     /* it could serve, and scores less */
     BL_VERDICT_NARROWED,  /* in a narrowing, or narrower than shoulders end */
     BL_VERDICT_SHOULDER,  /* less than 3 mm from the worst one's shoulder */
+    BL_VERDICT_FLANK,     /* wider vein lies beside it: where a loss begins */
     BL_VERDICT_FLATTENED,
     BL_VERDICT_FLAGGED,  /* frames flagged, or beside one left out */
     BL_VERDICT_SHORT,    /* less than 10 mm between others and gaps */
@@ -531,7 +532,8 @@ typedef enum bl_verdict {
 } bl_verdict;
 
 /* "chosen", "runner-up", "lower score", "narrowed", "beside a narrowing",
- * "flattened", "flagged", "too short", "unsteady", "too small". */
+ * "beside wider vein", "flattened", "flagged", "too short", "unsteady", "too
+ * small". */
 BL_API const char *bl_verdict_name(bl_verdict verdict);
 
 /* A stretch that a search looked at. */

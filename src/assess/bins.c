@@ -13,6 +13,7 @@
 
 #include "base/circle.h"
 #include "base/constants.h"
+#include "profile/median.h"
 
 #include <math.h>
 
@@ -178,34 +179,42 @@ static double median_loss(double frames) {
     return sqrt(1.0 + (PI / 2.0 - 1.0) * fmax(1.0 - 1.2 / frames, 0.0));
 }
 
-/* Of one stretch, as median_running sets them. */
-static void windows_in(const bins *of, double smooth_mm, size_t start,
-                       size_t end, bins_window *out) {
-    const bl_profile_point *points = of->along.points;
+/* Of one stretch, as median_running has them; x_mm: its positions. */
+static void windows_in(const bins *of, const double *x_mm, double smooth_mm,
+                       size_t start, size_t end, bins_window *out) {
     size_t from = start;
     size_t to = start;
     double frames = 0.0;
     for (size_t i = start; i < end; i++) {
-        double x = points[i].position_mm;
-        double reach =
-            fmin(smooth_mm / 2.0, fmin(x - points[start].position_mm,
-                                       points[end - 1].position_mm - x)) +
-            EDGE_MM;
-        while (to < end && (to <= i || points[to].position_mm <= x + reach)) {
+        double x = x_mm[i - start];
+        bl_span over = {x, x};
+        if (smooth_mm > 0.0) {
+            over = median_window(x_mm, end - start, i - start, smooth_mm);
+        }
+        while (to < end && (to <= i || x_mm[to - start] <= over.to_mm)) {
             frames += of->frames[to++];
         }
-        while (from < i && points[from].position_mm < x - reach) {
+        while (from < i && x_mm[from - start] < over.from_mm) {
             frames -= of->frames[from++];
         }
         out[i] = (bins_window){from, to, median_loss(frames) / frames};
     }
 }
 
-void bins_windows(const bins *of, double smooth_mm, bins_window *out) {
+bl_status bins_windows(const bins *of, double smooth_mm, arena *owner,
+                       bins_window *out) {
     size_t count = of->along.count;
+    double *x_mm = arena_alloc(owner, count, sizeof *x_mm);
+    if (x_mm == NULL) {
+        return BL_ERR_MEMORY;
+    }
+    for (size_t i = 0; i < count; i++) {
+        x_mm[i] = of->along.points[i].position_mm;
+    }
     for (size_t start = 0; start < count;) {
         size_t end = profile_stretch_end(of->along.points, count, start);
-        windows_in(of, smooth_mm, start, end, out);
+        windows_in(of, x_mm + start, smooth_mm, start, end, out);
         start = end;
     }
+    return BL_OK;
 }

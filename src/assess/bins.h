@@ -35,6 +35,8 @@ typedef struct bins_window {
     double scale;
 } bins_window;
 
-void bins_windows(const bins *of, double smooth_mm, bins_window *out);
+/* BL_ERR_MEMORY. */
+bl_status bins_windows(const bins *of, double smooth_mm, arena *owner,
+                       bins_window *out);
 
 #endif

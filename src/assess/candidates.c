@@ -32,6 +32,9 @@ static double least_diameter_mm(const search *in, size_t part) {
         return 0.0;
     }
     bl_vein vein = in->parts.pieces[part].vein;
+    /* No normal is published of the cava, which is no narrower than what it
+     * takes up. */
+    vein = vein == BL_VEIN_CAVA ? BL_VEIN_COMMON_ILIAC : vein;
     double normal = workings_normal_area_mm2(in->work, vein);
     if (isnan(normal)) {
         normal =

@@ -53,26 +53,6 @@ typedef struct straight {
 
 /* ------------------------------------------------------------- the maximum */
 
-static bl_status smooth(const workings *work, double *out) {
-    const profile *along = &work->profile;
-    median_slot *slots = arena_alloc(work->owner, along->count, sizeof *slots);
-    double *x = arena_alloc(work->owner, along->count, sizeof *x);
-    double *d = arena_alloc(work->owner, along->count, sizeof *d);
-    if (slots == NULL || x == NULL || d == NULL) {
-        return BL_ERR_MEMORY;
-    }
-    for (size_t i = 0; i < along->count; i++) {
-        x[i] = along->points[i].position_mm;
-        d[i] = along->points[i].equivalent_diameter_mm;
-    }
-    for (size_t i = 0; i < along->count;) {
-        size_t end = profile_stretch_end(along->points, along->count, i);
-        median_running(x + i, d + i, end - i, CALIBRE_MM, slots, out + i);
-        i = end;
-    }
-    return BL_OK;
-}
-
 static void raise_to_ceiling(ceiling *of, bl_end travel) {
     double widest = 0.0;
     for (size_t k = 0; k < of->count; k++) {
@@ -235,7 +215,9 @@ bl_status divisions_find(const workings *work, divisions *out) {
     size_t count = vein_line_pieces(&work->veins, veins);
     double *calibre =
         arena_alloc(work->owner, work->profile.count, sizeof *calibre);
-    bl_status status = calibre == NULL ? BL_ERR_MEMORY : smooth(work, calibre);
+    bl_status status = calibre == NULL
+                           ? BL_ERR_MEMORY
+                           : workings_calibre(work, CALIBRE_MM, calibre);
     out->count = 0;
     for (size_t i = 0; status == BL_OK && i < count; i++) {
         if (veins[i].vein != BL_VEIN_UNKNOWN) {

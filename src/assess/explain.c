@@ -121,12 +121,14 @@ static bl_verdict reason_of(const listing *to, size_t frame) {
     if (!in->wide[frame]) {
         return BL_VERDICT_NARROWED;
     }
+    bool beside = x > both[0].bounds.to_mm && x < both[1].bounds.from_mm;
+    if (!in->full[frame]) {
+        return beside ? BL_VERDICT_SHOULDER : BL_VERDICT_FLANK;
+    }
     if (!in->healthy[frame]) {
         return BL_VERDICT_FLATTENED;
     }
-    return x > both[0].bounds.to_mm && x < both[1].bounds.from_mm
-               ? BL_VERDICT_SHOULDER
-               : BL_VERDICT_SHORT;
+    return beside ? BL_VERDICT_SHOULDER : BL_VERDICT_SHORT;
 }
 
 /* Of frames each of which is healthy. A steady window of healthy calibre among

@@ -423,8 +423,7 @@ static bl_status make_grid(resampling *in, arena *owner) {
     if (in->windows == NULL || in->sums == NULL) {
         return BL_ERR_MEMORY;
     }
-    bins_windows(&in->grid, work->options.smooth_mm, in->windows);
-    return BL_OK;
+    return bins_windows(&in->grid, work->options.smooth_mm, owner, in->windows);
 }
 
 static bl_status make_course(const workings *work, const bins *of, arena *owner,

@@ -10,6 +10,7 @@
 
 #include <math.h>
 
+#define CALIBRE_MM 5.0
 #define UPPER_QUARTILE 0.75
 /* The provisional calibre of a half: what a tenth of it exceeds, but no less
  * than what the larger half tapers to (published nominal diameters fall from
@@ -156,8 +157,8 @@ static void mark_clear(search *in) {
 static bool allocate(search *in, const workings *work) {
     size_t count = work->profile.count;
     *in = (search){
-        .work = work,
         .clear = arena_alloc(work->owner, count, sizeof *in->clear),
+        .full = arena_alloc(work->owner, count, sizeof *in->full),
         .wide = arena_alloc(work->owner, count, sizeof *in->wide),
         .healthy = arena_alloc(work->owner, count, sizeof *in->healthy),
         .taken = arena_alloc(work->owner, count, sizeof *in->taken),
@@ -168,10 +169,10 @@ static bool allocate(search *in, const workings *work) {
         .flat = arena_alloc(work->owner, count + 1, sizeof *in->flat),
         .envelope = arena_alloc(work->owner, count, sizeof *in->envelope),
     };
-    return in->clear != NULL && in->wide != NULL && in->healthy != NULL &&
-           in->taken != NULL && in->worth != NULL && in->start != NULL &&
-           in->total != NULL && in->square != NULL && in->flat != NULL &&
-           in->envelope != NULL;
+    return in->clear != NULL && in->full != NULL && in->wide != NULL &&
+           in->healthy != NULL && in->taken != NULL && in->worth != NULL &&
+           in->start != NULL && in->total != NULL && in->square != NULL &&
+           in->flat != NULL && in->envelope != NULL;
 }
 
 static void add_up(search *in) {
@@ -210,24 +211,50 @@ static void fill_envelope(search *in, size_t part) {
     }
 }
 
+/* Single frames are noisy, and what is sought is vein: the search looks at the
+ * calibre over a few mm. */
+static bl_status take_calibre(search *in, const workings *work) {
+    size_t count = work->profile.count;
+    double *calibre = arena_alloc(work->owner, count, sizeof *calibre);
+    bl_profile_point *points = arena_alloc(work->owner, count, sizeof *points);
+    bl_status status = calibre == NULL || points == NULL
+                           ? BL_ERR_MEMORY
+                           : workings_calibre(work, CALIBRE_MM, calibre);
+    if (status != BL_OK) {
+        return status;
+    }
+    for (size_t i = 0; i < count; i++) {
+        points[i] = work->profile.points[i];
+        points[i].equivalent_diameter_mm = calibre[i];
+        points[i].area_mm2 = circle_area_mm2(calibre[i]);
+    }
+    in->own = *work;
+    in->own.profile.points = points;
+    in->work = &in->own;
+    return BL_OK;
+}
+
 bl_status search_start(search *in, const workings *work) {
     weighted *pairs =
         arena_alloc(work->owner, work->profile.count, sizeof *pairs);
     if (!allocate(in, work) || pairs == NULL) {
         return BL_ERR_MEMORY;
     }
-    bl_status status = divisions_find(work, &in->parts);
+    bl_status status = take_calibre(in, work);
+    if (status == BL_OK) {
+        status = divisions_find(work, &in->parts);
+    }
     if (status != BL_OK) {
         return status;
     }
-    in->flatness = upper_flatness(work, pairs);
+    in->flatness = upper_flatness(in->work, pairs);
     set_provisional(in, pairs);
     mark_clear(in);
     add_up(in);
     for (size_t i = 0; i < in->parts.count; i++) {
         fill_envelope(in, i);
     }
-    return BL_OK;
+    return fullness_mark(in, in->total, in->full);
 }
 
 void search_mark_healthy(search *in, const reference *now) {
@@ -238,7 +265,7 @@ void search_mark_healthy(search *in, const reference *now) {
         double wanted = reference_diameter_mm(now, point->position_mm);
         in->wide[i] = point->equivalent_diameter_mm >= share * wanted;
         in->healthy[i] =
-            in->clear[i] && in->wide[i] &&
+            in->clear[i] && in->full[i] && in->wide[i] &&
             profile_flatness(point) > FLATTENED_SHARE * in->flatness;
     }
 }

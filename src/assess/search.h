@@ -40,9 +40,11 @@ typedef struct sides {
 } sides;
 
 typedef struct search {
-    const workings *work;
+    const workings *work; /* in which diameters and areas are the calibre */
+    workings own;
     divisions parts;
     bool *clear;   /* no flag of its own, no left-out frame beside it */
+    bool *full;    /* as wide as the vein beside it */
     bool *wide;    /* at or below the shoulder level */
     bool *healthy; /* clear, wide and round */
     bool *taken;   /* in a stretch that is listed */
@@ -60,6 +62,10 @@ typedef struct search {
 /* search.c: parts the line and says what the first round is held against.
  * BL_ERR_MEMORY. */
 bl_status search_start(search *in, const workings *work);
+
+/* fullness.c: marks full[] of the profile's frames, which come in false. total:
+ * running sums of the diameter. BL_ERR_MEMORY. */
+bl_status fullness_mark(const search *in, const double *total, bool *full);
 
 /* What is traced of a part; to_mm below from_mm when nothing is. */
 bl_span search_traced(const search *in, size_t part);

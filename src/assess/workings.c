@@ -127,6 +127,26 @@ bl_status workings_flatness_course(const workings *work, const reference *of,
     return build_course(work, of, flatness, out);
 }
 
+bl_status workings_calibre(const workings *work, double width_mm, double *out) {
+    const profile *along = &work->profile;
+    median_slot *slots = arena_alloc(work->owner, along->count, sizeof *slots);
+    double *x = arena_alloc(work->owner, along->count, sizeof *x);
+    double *d = arena_alloc(work->owner, along->count, sizeof *d);
+    if (slots == NULL || x == NULL || d == NULL) {
+        return BL_ERR_MEMORY;
+    }
+    for (size_t i = 0; i < along->count; i++) {
+        x[i] = along->points[i].position_mm;
+        d[i] = along->points[i].equivalent_diameter_mm;
+    }
+    for (size_t i = 0; i < along->count;) {
+        size_t end = profile_stretch_end(along->points, along->count, i);
+        median_running(x + i, d + i, end - i, width_mm, slots, out + i);
+        i = end;
+    }
+    return BL_OK;
+}
+
 double workings_normal_area_mm2(const workings *work, bl_vein vein) {
     return bl_normals_area_mm2(work->options.expected, vein,
                                work->pullback->side);

@@ -52,6 +52,10 @@ bl_status workings_calibre_course(const workings *work, const reference *of,
 bl_status workings_flatness_course(const workings *work, const reference *of,
                                    course *out);
 
+/* The calibre at each frame of the profile: running median of its equivalent
+ * diameter over width_mm, into out[profile.count]. BL_ERR_MEMORY. */
+bl_status workings_calibre(const workings *work, double width_mm, double *out);
+
 /* The area expected of a healthy vein; NaN when none is. */
 double workings_normal_area_mm2(const workings *work, bl_vein vein);
 

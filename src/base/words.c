@@ -170,11 +170,17 @@ const char *bl_rule_name(unsigned rule) {
 }
 
 const char *bl_verdict_name(bl_verdict verdict) {
-    static const char *const names[] = {
-        "chosen",   "runner-up",          "lower score",
-        "narrowed", "beside a narrowing", "flattened",
-        "flagged",  "too short",          "unsteady",
-        "too small"};
+    static const char *const names[] = {"chosen",
+                                        "runner-up",
+                                        "lower score",
+                                        "narrowed",
+                                        "beside a narrowing",
+                                        "beside wider vein",
+                                        "flattened",
+                                        "flagged",
+                                        "too short",
+                                        "unsteady",
+                                        "too small"};
     return name_at(names, COUNT(names), verdict);
 }
 

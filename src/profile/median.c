@@ -126,6 +126,21 @@ static double window_median(const window *in) {
                : 0.5 * (low + in->values[*item_at(in, &in->high, 0)]);
 }
 
+bl_span median_window(const double *x_mm, size_t count, size_t i,
+                      double width_mm) {
+    double x = x_mm[i];
+    double reach = fmin(width_mm / 2.0, fmin(x - x_mm[0], x_mm[count - 1] - x));
+    reach = fmax(reach, 0.0);
+    bl_span over = {x - reach, x + reach};
+    bool inner = i > 0 && i + 1 < count;
+    if (inner && x - x_mm[i - 1] <= width_mm + EDGE_MM &&
+        x_mm[i + 1] - x <= width_mm + EDGE_MM) {
+        over.from_mm = fmin(over.from_mm, x_mm[i - 1]);
+        over.to_mm = fmax(over.to_mm, x_mm[i + 1]);
+    }
+    return (bl_span){over.from_mm - EDGE_MM, over.to_mm + EDGE_MM};
+}
+
 void median_running(const double *x_mm, const double *values, size_t count,
                     double width_mm, median_slot *slots, double *out) {
     window held = {.values = values,
@@ -139,13 +154,11 @@ void median_running(const double *x_mm, const double *values, size_t count,
             out[i] = values[i];
             continue;
         }
-        double reach = fmin(width_mm / 2.0,
-                            fmin(x_mm[i] - x_mm[0], x_mm[count - 1] - x_mm[i]));
-        reach = fmax(reach, 0.0) + EDGE_MM;
-        while (last < count && x_mm[last] <= x_mm[i] + reach) {
+        bl_span over = median_window(x_mm, count, i, width_mm);
+        while (last < count && x_mm[last] <= over.to_mm) {
             window_take(&held, last++);
         }
-        while (x_mm[first] < x_mm[i] - reach) {
+        while (x_mm[first] < over.from_mm) {
             window_drop(&held, first++);
         }
         out[i] = isnan(values[i]) ? values[i] : window_median(&held);

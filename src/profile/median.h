@@ -4,6 +4,8 @@
 #ifndef PROFILE_MEDIAN_H
 #define PROFILE_MEDIAN_H
 
+#include "boreline.h"
+
 #include <stddef.h>
 
 /* Working memory for one value: an index, and the place of this one. */
@@ -12,7 +14,9 @@ typedef struct median_slot {
     size_t place;
 } median_slot;
 
-/* out[i] = median of the known values within `width` mm centred on x_mm[i].
+/* out[i] = median of the known values within `width` mm centred on x_mm[i], and
+ * of those on both sides of it where neither is further than that: one value's
+ * median passes over nothing.
  *
  * x_mm: count ascending positions of one stretch without a gap. Near its ends
  * the window shrinks on both sides alike, so that a straight line stays what
@@ -22,6 +26,11 @@ typedef struct median_slot {
  * O(count log w) for up to w values in a window. */
 void median_running(const double *x_mm, const double *values, size_t count,
                     double width_mm, median_slot *slots, double *out);
+
+/* The positions that the median at i is of, with room for rounding; neither end
+ * goes back from one i to the next. width > 0. */
+bl_span median_window(const double *x_mm, size_t count, size_t i,
+                      double width_mm);
 
 /* The median of count known values, which are sorted in place: the mean of
  * the two middle ones of an even number; NaN of none. */

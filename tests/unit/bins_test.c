@@ -114,7 +114,8 @@ static void test_windows_scatter_as_medians_do(void **state) {
     bins made = bins_of(100, 0.0);
     bins_window windows[100];
     for (size_t k = 0; k < 2; k++) {
-        bins_windows(&made, table[k].smooth_mm, windows);
+        assert_int_equal(
+            bins_windows(&made, table[k].smooth_mm, &owner, windows), BL_OK);
         bins_window middle = windows[50];
         double frames = (double)(middle.to - middle.from);
         check_close(frames, table[k].smooth_mm + 1.0, 0.0, "");

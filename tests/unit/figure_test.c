@@ -509,9 +509,10 @@ static void test_source_outlives_a_long_path(void **state) {
     for (size_t i = 0; i < PAGES; i++) {
         assert_int_equal(fixture_draw(pages[i][0], pages[i][1], &figure),
                          BL_OK);
-        wrong += !says(figure, "invented case") ||
-                 !says(figure, "speed schedule: 1.25\xC2\xA0mm/s from frame 0, ") ||
-                 !says(figure, "by 0.02\xC2\xA0mm (note). ");
+        wrong +=
+            !says(figure, "invented case") ||
+            !says(figure, "speed schedule: 1.25\xC2\xA0mm/s from frame 0, ") ||
+            !says(figure, "by 0.02\xC2\xA0mm (note). ");
         assert_non_null(strstr(figure->description, one.source.file));
         bl_figure_free(figure);
     }

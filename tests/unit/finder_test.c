@@ -10,6 +10,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#define PI 3.14159265358979323846
 #define LENGTH_MM 200.0
 #define STEP_MM 0.5
 
@@ -196,6 +197,77 @@ static void test_scar_throughout(void **state) {
     bl_study_free(study);
 }
 
+/* The cava is no narrower than the common iliac vein: 110 mm2 of it, more than
+ * 60 % of the smallest normal, are less than 60 % of 200. */
+static void test_scarred_cava(void **state) {
+    (void)state;
+    four_veins(false, true, true);
+    for (size_t i = 0; i < one.count; i++) {
+        if (one.frames[i].position_mm < 20.0) {
+            one.frames[i].area_mm2 = 110.0;
+        }
+    }
+    bl_study *study;
+    bl_assessment *got = assess_with(MARKS, &study);
+    check_unknown(reference_at(got, 10.0));
+    check_close(reference_at(got, 50.0), 200.0, 1e-9, "mm2");
+    done(study, got);
+}
+
+/* A raised cosine over 40 to 120 mm takes `depth` of the area. */
+static double cosine_loss(double x, double depth) {
+    double away = fabs(x - 80.0);
+    return away >= 40.0 ? 0.0 : depth * 0.5 * (1.0 + cos(PI * away / 40.0));
+}
+
+/* The flank of a lesion is steady and round, and less than the shoulder level
+ * is lost there: wider vein beside it tells it. Whether the lesion is called a
+ * narrowing or not. */
+static void test_flank_is_no_reference(void **state) {
+    (void)state;
+    for (int i = 0; i < 4; i++) {
+        double depth = i < 2 ? 0.4 : 0.7;
+        bool cranially = i % 2 == 1;
+        vein_straight(&one, LENGTH_MM, STEP_MM, 150.0);
+        for (size_t k = 0; k < one.count; k++) {
+            one.frames[k].area_mm2 *=
+                1.0 - cosine_loss(one.frames[k].position_mm, depth);
+        }
+        bl_study *study;
+        bl_assessment *got =
+            assess_with(cranially ? "# travel = cranial\n" : "", &study);
+        assert_int_equal(got->segment_count, 2);
+        for (size_t k = 0; k < got->segment_count; k++) {
+            bl_span span = got->segments[k].span;
+            assert_true(cosine_loss(span.from_mm, depth) < 0.05);
+            assert_true(cosine_loss(span.to_mm, depth) < 0.05);
+        }
+        check_close(got->worst.area_stenosis_pct, 100.0 * depth, 1.0, "%");
+        done(study, got);
+    }
+}
+
+/* Frames off by up to 14 % of the diameter, 8 % in the mean square, are not
+ * steady each by itself; the vein that they are of is. */
+static void test_noise_is_not_unsteady(void **state) {
+    (void)state;
+    dice from = {17};
+    vein_straight(&one, LENGTH_MM, STEP_MM, 150.0);
+    for (size_t i = 0; i < one.count; i++) {
+        double d = 1.0 + dice_between(&from, -0.14, 0.14);
+        one.frames[i].area_mm2 *= d * d;
+    }
+    bl_study *study;
+    bl_assessment *got = assess_with("", &study);
+    assert_int_equal(got->segment_count, 2);
+    for (size_t i = 0; i < got->segment_count; i++) {
+        /* The mean of 20 frames or more: 16 % of 150 over the root of 20, and
+         * twice that. */
+        check_close(got->segments[i].area_mm2, 150.0, 10.8, "mm2");
+    }
+    done(study, got);
+}
+
 /* ------------------------------------------------------------------- score */
 
 /* 150 mm2, of which a fifth is left from 90 to 110 mm: the reference is on
@@ -253,7 +325,8 @@ static void test_score_of_straight_vein(void **state) {
                         0.2 * at->score.nearness,
                     1e-4, "");
     }
-    check_close(best->away_mm, 0.0, 0.5, "mm");
+    /* The calibre over 5 mm falls up to half of that before the vein does. */
+    check_close(best->away_mm, 0.0, 2.5, "mm");
     assert_true(next->segment.span.to_mm < best->segment.span.from_mm);
     assert_true(next->score.total < best->score.total);
     done(study, got);
@@ -282,11 +355,6 @@ static void spoil_calibre(vein_frame *at, size_t number) {
     at->area_mm2 *= 0.85;
 }
 
-/* By 5 % of the diameter either way. */
-static void spoil_steadiness(vein_frame *at, size_t number) {
-    at->area_mm2 *= number % 2 == 0 ? 1.1025 : 0.9025;
-}
-
 static void spoil_roundness(vein_frame *at, size_t number) {
     (void)number;
     at->aspect = 1.45;
@@ -295,11 +363,6 @@ static void spoil_roundness(vein_frame *at, size_t number) {
 static void test_narrower_is_passed_over(void **state) {
     (void)state;
     check_passed_over(spoil_calibre);
-}
-
-static void test_unsteady_is_passed_over(void **state) {
-    (void)state;
-    check_passed_over(spoil_steadiness);
 }
 
 static void test_flatter_is_passed_over(void **state) {
@@ -363,7 +426,7 @@ static void test_why_not(void **state) {
         } else if (x > 150.0 && x < 165.0) {
             at->area_mm2 = 100.0; /* a third less */
         } else if (x >= 165.0 && x < 180.0) {
-            at->area_mm2 *= i % 2 == 0 ? 1.21 : 0.9; /* 8 % either way */
+            at->area_mm2 = 130.0; /* 7 % less diameter than beside it */
         }
     }
     bl_study *study;
@@ -373,7 +436,7 @@ static void test_why_not(void **state) {
     assert_int_equal(verdict_at(got, 88.5), BL_VERDICT_SHOULDER);
     assert_int_equal(verdict_at(got, 100.0), BL_VERDICT_NARROWED);
     assert_int_equal(verdict_at(got, 155.0), BL_VERDICT_NARROWED);
-    assert_int_equal(verdict_at(got, 172.0), BL_VERDICT_UNSTEADY);
+    assert_int_equal(verdict_at(got, 172.0), BL_VERDICT_FLANK);
     assert_int_equal(verdict_at(got, 80.0), BL_VERDICT_CHOSEN);
     assert_int_equal(verdict_at(got, 120.0), BL_VERDICT_CHOSEN);
     done(study, got);
@@ -538,18 +601,18 @@ static void test_call_depends(void **state) {
     done(study, got);
 }
 
-/* Two narrowings of 80 mm2 between 181, 200 and 181 mm2. Held against what lies
- * on both sides of the one, the other is the worse: against 200 mm2 it has lost
+/* Two narrowings of 70 mm2 between 155, 160 and 155 mm2. Held against what lies
+ * on both sides of the one, the other is the worse: against 160 mm2 it has lost
  * more than against the taper, so the search goes to and fro. */
 static void test_does_not_settle(void **state) {
     (void)state;
-    vein_straight(&one, LENGTH_MM, STEP_MM, 181.0);
+    vein_straight(&one, LENGTH_MM, STEP_MM, 155.0);
     for (size_t i = 0; i < one.count; i++) {
         double x = one.frames[i].position_mm;
         bool narrow = (x > 50.0 && x < 70.0) || (x > 130.0 && x < 150.0);
-        one.frames[i].area_mm2 = narrow                    ? 80.0
-                                 : x >= 70.0 && x <= 130.0 ? 200.0
-                                                           : 181.0;
+        one.frames[i].area_mm2 = narrow                    ? 70.0
+                                 : x >= 70.0 && x <= 130.0 ? 160.0
+                                                           : 155.0;
     }
     bl_study *study;
     bl_assessment *got = assess_with("", &study);
@@ -582,9 +645,11 @@ int main(void) {
         cmocka_unit_test(test_part_between),
         cmocka_unit_test(test_what_is_not_lent),
         cmocka_unit_test(test_scar_throughout),
+        cmocka_unit_test(test_scarred_cava),
+        cmocka_unit_test(test_flank_is_no_reference),
+        cmocka_unit_test(test_noise_is_not_unsteady),
         cmocka_unit_test(test_score_of_straight_vein),
         cmocka_unit_test(test_narrower_is_passed_over),
-        cmocka_unit_test(test_unsteady_is_passed_over),
         cmocka_unit_test(test_flatter_is_passed_over),
         cmocka_unit_test(test_envelope_tapers),
         cmocka_unit_test(test_why_not),

@@ -6,6 +6,7 @@
 #include "support/check.h"
 
 #include <math.h>
+#include <stdbool.h>
 #include <stdlib.h>
 
 #define SMALL 60
@@ -22,10 +23,17 @@ static double plain_median(const double *x, const double *values, size_t count,
                            double width, size_t i) {
     double reach =
         fmin(width / 2.0, fmin(x[i] - x[0], x[count - 1] - x[i])) + EDGE_MM;
+    bool beside = i > 0 && i + 1 < count &&
+                  x[i] - x[i - 1] <= width + EDGE_MM &&
+                  x[i + 1] - x[i] <= width + EDGE_MM;
+    double from = beside ? x[i - 1] : x[i];
+    double to = beside ? x[i + 1] : x[i];
     double sorted[SMALL];
     size_t held = 0;
     for (size_t k = 0; k < count; k++) {
-        if (x[k] >= x[i] - reach && x[k] <= x[i] + reach && !isnan(values[k])) {
+        bool within =
+            x[k] >= fmin(x[i] - reach, from) && x[k] <= fmax(x[i] + reach, to);
+        if (within && !isnan(values[k])) {
             sorted[held++] = values[k];
         }
     }
@@ -69,6 +77,29 @@ static void test_against_sorting(void **state) {
     }
 }
 
+/* A stray value is passed over where frames are up to the window's width apart,
+ * and a straight line stays what it is; further apart each stands for itself.
+ */
+static void test_never_of_one(void **state) {
+    (void)state;
+    double values[] = {10.0, 11.0, 4.0, 13.0, 14.0};
+    double x[5];
+    double out[5];
+    median_slot slots[5];
+    for (int k = 0; k < 3; k++) {
+        static const double steps[] = {0.6, 1.0, 1.1};
+        for (int i = 0; i < 5; i++) {
+            x[i] = steps[k] * i;
+        }
+        median_running(x, values, 5, 1.0, slots, out);
+        check_close(out[0], 10.0, 0.0, "");
+        check_close(out[1], k < 2 ? 10.0 : 11.0, 0.0, "");
+        check_close(out[2], k < 2 ? 11.0 : 4.0, 0.0, "");
+        check_close(out[3], 13.0, 0.0, "");
+        check_close(out[4], 14.0, 0.0, "");
+    }
+}
+
 #define MANY ((size_t)1000000)
 /* Coprime to MANY: i * STRIDE runs through all remainders once. */
 #define STRIDE 618033
@@ -107,6 +138,7 @@ static void test_one_window(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_against_sorting),
+        cmocka_unit_test(test_never_of_one),
         cmocka_unit_test(test_one_window),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

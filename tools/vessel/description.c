@@ -21,6 +21,7 @@ typedef enum subject {
     SUBJECT_SIDE,
     SUBJECT_STAGE,
     SUBJECT_READER,
+    SUBJECT_TRAVEL,
     SUBJECT_LENGTH,
     SUBJECT_SPEED,
     SUBJECT_FRAME,
@@ -35,7 +36,9 @@ typedef enum subject {
     SUBJECT_CATHETER,
     SUBJECT_REFERENCE,
     SUBJECT_MISSING,
-    SUBJECT_CROSSING
+    SUBJECT_CROSSING,
+    SUBJECT_FEW,
+    SUBJECT_STRAY
 } subject;
 
 typedef struct field {
@@ -55,6 +58,7 @@ static const statement STATEMENTS[] = {
     {"side", SUBJECT_SIDE, NULL, {{0}}},
     {"stage", SUBJECT_STAGE, NULL, {{0}}},
     {"reader", SUBJECT_READER, NULL, {{0}}},
+    {"travel", SUBJECT_TRAVEL, NULL, {{0}}},
     {"length", SUBJECT_LENGTH, NULL, {{"", NEEDED}}},
     {"speed", SUBJECT_SPEED, NULL, {{"", NEEDED}}},
     {"frame", SUBJECT_FRAME, NULL, {{"rate", NEEDED}}},
@@ -73,7 +77,8 @@ static const statement STATEMENTS[] = {
       {"area", ABSENT},
       {"aspect", ABSENT},
       {"perimeter kept", 100.0},
-      {"axis", ABSENT}}},
+      {"axis", ABSENT},
+      {"area left", ABSENT}}},
     {"scarred",
      SUBJECT_SCARRED,
      NULL,
@@ -86,7 +91,7 @@ static const statement STATEMENTS[] = {
       {"every", 20.0},
       {"aspect", ABSENT}}},
     {"breathing", SUBJECT_BREATHING, NULL, {{"", NEEDED}, {"every", NEEDED}}},
-    {"noise", SUBJECT_NOISE, NULL, {{"", NEEDED}}},
+    {"noise", SUBJECT_NOISE, NULL, {{"", NEEDED}, {"area", 0.0}}},
     {"catheter",
      SUBJECT_CATHETER,
      NULL,
@@ -94,6 +99,8 @@ static const statement STATEMENTS[] = {
     {"reference", SUBJECT_REFERENCE, "noted", {{"", NEEDED}, {"to", NEEDED}}},
     {"missing", SUBJECT_MISSING, NULL, {{"frames", NEEDED}, {"to", NEEDED}}},
     {"crossing", SUBJECT_CROSSING, NULL, {{"frame", NEEDED}}},
+    {"few", SUBJECT_FEW, NULL, {{"points frame", NEEDED}}},
+    {"stray", SUBJECT_STRAY, NULL, {{"frame", NEEDED}, {"area", 200.0}}},
 };
 
 #define STATEMENT_COUNT (sizeof STATEMENTS / sizeof STATEMENTS[0])
@@ -223,7 +230,7 @@ static bool lesion_take(vessel *into, subject about, const double *v) {
         flattening *f =
             TAKE(into->flattenings, into->flattening_count, VESSEL_LESIONS);
         if (f != NULL) {
-            *f = (flattening){v[0], v[1], v[2], v[3], v[4], v[5], 0.0};
+            *f = (flattening){v[0], v[1], v[2], v[3], v[4], v[5], v[6], 0.0};
         }
         return f != NULL;
     }
@@ -259,11 +266,15 @@ static bool list_take(vessel *into, subject about, const double *v, bool ended,
         }
         return f != NULL;
     }
-    int64_t *f = TAKE(into->crossing, into->crossing_count, VESSEL_FRAMES);
-    if (f != NULL) {
-        *f = llround(v[0]);
+    bad_frame *b = TAKE(into->bad, into->bad_count, VESSEL_FRAMES);
+    if (b != NULL) {
+        *b = (bad_frame){llround(v[0]),
+                         about == SUBJECT_CROSSING ? BAD_CROSSING
+                         : about == SUBJECT_FEW    ? BAD_FEW
+                                                   : BAD_STRAY,
+                         v[1]};
     }
-    return f != NULL;
+    return b != NULL;
 }
 
 static bool values_take(vessel *into, subject about, const double *v,
@@ -290,6 +301,7 @@ static bool values_take(vessel *into, subject about, const double *v,
         return true;
     case SUBJECT_NOISE:
         into->noise_mm = v[0];
+        into->area_pct = v[1];
         return true;
     case SUBJECT_CATHETER:
         into->offset = v[0];
@@ -303,10 +315,13 @@ static bool values_take(vessel *into, subject about, const double *v,
     case SUBJECT_SIDE:
     case SUBJECT_STAGE:
     case SUBJECT_READER:
+    case SUBJECT_TRAVEL:
     case SUBJECT_MARK:
     case SUBJECT_REFERENCE:
     case SUBJECT_MISSING:
     case SUBJECT_CROSSING:
+    case SUBJECT_FEW:
+    case SUBJECT_STRAY:
     default:
         return list_take(into, about, v, ended, name);
     }
@@ -318,6 +333,7 @@ static char *label_of(vessel *into, subject about) {
                   : about == SUBJECT_SIDE   ? into->side
                   : about == SUBJECT_STAGE  ? into->stage
                   : about == SUBJECT_READER ? into->reader
+                  : about == SUBJECT_TRAVEL ? into->travel
                                             : NULL;
     return label;
 }
@@ -380,10 +396,13 @@ static bool vessel_check(const vessel *of, const place *at) {
     }
     for (size_t i = 0; i < of->flattening_count; i++) {
         const flattening *f = &of->flattenings[i];
-        if (isnan(f->area_mm2) == isnan(f->aspect) || !(f->half_mm > 0.0)) {
-            return place_refuse(
-                at, "flattened wants a half-length and one of area, aspect",
-                "");
+        int given =
+            !isnan(f->area_mm2) + !isnan(f->aspect) + !isnan(f->left_pct);
+        if (given != 1 || !(f->half_mm > 0.0)) {
+            return place_refuse(at,
+                                "flattened wants a half-length and one of "
+                                "area, aspect, area left",
+                                "");
         }
     }
     for (size_t i = 0; i < of->scar_count; i++) {
@@ -419,14 +438,15 @@ bool description_read(const char *path, vessel *out) {
         good = false;
     }
     fclose(file);
-    if (!good || !vessel_check(out, &at)) {
-        return false;
-    }
-    out->frame_count =
-        (int64_t)floor(
-            out->length_mm * out->frame_rate_hz / out->speed_mm_per_s + 1e-6) +
+    return good && vessel_check(out, &at) && vessel_ready(out);
+}
+
+bool vessel_ready(vessel *of) {
+    of->frame_count =
+        (int64_t)floor(of->length_mm * of->frame_rate_hz / of->speed_mm_per_s +
+                       1e-6) +
         1;
-    return wall_prepare(out);
+    return wall_prepare(of);
 }
 
 void vessel_rescale(vessel *of, int64_t count) {
@@ -435,8 +455,8 @@ void vessel_rescale(vessel *of, int64_t count) {
         of->missing[i].from = llround((double)of->missing[i].from * factor);
         of->missing[i].to = llround((double)of->missing[i].to * factor);
     }
-    for (size_t i = 0; i < of->crossing_count; i++) {
-        of->crossing[i] = llround((double)of->crossing[i] * factor);
+    for (size_t i = 0; i < of->bad_count; i++) {
+        of->bad[i].frame = llround((double)of->bad[i].frame * factor);
     }
     of->frame_rate_hz *= factor;
     of->frame_count = count;

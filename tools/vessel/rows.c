@@ -16,6 +16,8 @@
 
 #define SHAKE_FIRST 2
 #define SHAKE_COUNT 6
+/* Left of a contour of too few of them. */
+#define FEW_POINTS 2
 #define BUFFER_BYTES (1U << 20)
 /* More than any row: three numbers, separators, the end. */
 #define ROW_BYTES 128
@@ -145,13 +147,16 @@ static double breath_at(const vessel *of, double time_s) {
            of->breathing_pct / 100.0 * sin(2.0 * PI * time_s / of->breath_s);
 }
 
-/* `shake` comes in as movements; x and y go out in mm. */
+/* `shake` comes in as movements; x and y go out in mm, `share` times as large
+ * as the wall. */
 static void contour_make(const vessel *of, const angles *at, int64_t frame,
-                         const double *shake, double *x, double *y) {
+                         double share, const double *shake, double *x,
+                         double *y) {
     double time_s = (double)frame / of->frame_rate_hz;
     double at_mm = time_s * of->speed_mm_per_s;
     wall w = wall_at(of, at_mm);
-    double size = breath_at(of, time_s) / sqrt(1.0 + w.irregular * w.irregular);
+    double size =
+        share * breath_at(of, time_s) / sqrt(1.0 + w.irregular * w.irregular);
     double axis = w.axis_deg * PI / 180.0;
     double turn = 2.0 * PI * at_mm / of->turn_mm;
     double off = of->offset * w.short_mm;
@@ -183,7 +188,7 @@ static void contour_cross(double *x, double *y, size_t count) {
     }
 }
 
-static bool frame_is_missing(const vessel *of, int64_t frame) {
+bool frame_is_missing(const vessel *of, int64_t frame) {
     for (size_t i = 0; i < of->missing_count; i++) {
         if (frame >= of->missing[i].from && frame <= of->missing[i].to) {
             return true;
@@ -192,13 +197,23 @@ static bool frame_is_missing(const vessel *of, int64_t frame) {
     return false;
 }
 
-static bool frame_is_crossing(const vessel *of, int64_t frame) {
-    for (size_t i = 0; i < of->crossing_count; i++) {
-        if (frame == of->crossing[i]) {
-            return true;
+const bad_frame *frame_bad(const vessel *of, int64_t frame) {
+    for (size_t i = 0; i < of->bad_count; i++) {
+        if (frame == of->bad[i].frame) {
+            return &of->bad[i];
         }
     }
-    return false;
+    return NULL;
+}
+
+/* By how much a frame is traced larger than the wall. */
+static double frame_share(const vessel *of, const bad_frame *bad,
+                          uint64_t *state) {
+    double area = 1.0 + of->area_pct / 100.0 * random_bell(state);
+    if (bad != NULL && bad->how == BAD_STRAY) {
+        area *= bad->area_pct / 100.0;
+    }
+    return sqrt(area);
 }
 
 static void note_text(FILE *out, const char *key, const char *value) {
@@ -213,6 +228,7 @@ static void notes_write(const vessel *of, const table_options *options,
     note_text(out, "side", of->side);
     note_text(out, "stage", of->stage);
     note_text(out, "reader", of->reader);
+    note_text(out, "travel", of->travel);
     fprintf(out, "# speed_mm_per_s = %.12g\n", of->speed_mm_per_s);
     fprintf(out, "# frame_rate_hz = %.12g\n", of->frame_rate_hz);
     for (size_t i = 0; i < of->mark_count; i++) {
@@ -234,20 +250,24 @@ static void notes_write(const vessel *of, const table_options *options,
 static bool frames_write(const vessel *of, const angles *at, double *work,
                          rows *to) {
     uint64_t state = random_start(of->seed + 1);
+    uint64_t area_state = random_start(of->seed + 2);
     double *x = work;
     double *y = work + at->count;
     double *shake = work + 2 * at->count;
     for (int64_t frame = 0; frame < of->frame_count; frame++) {
         /* Drawn for every frame: a missing one changes nothing elsewhere. */
         shake_make(at, of->noise_mm, &state, shake);
+        const bad_frame *bad = frame_bad(of, frame);
+        double share = frame_share(of, bad, &area_state);
         if (frame_is_missing(of, frame)) {
             continue;
         }
-        contour_make(of, at, frame, shake, x, y);
-        if (frame_is_crossing(of, frame)) {
+        contour_make(of, at, frame, share, shake, x, y);
+        if (bad != NULL && bad->how == BAD_CROSSING) {
             contour_cross(x, y, at->count);
         }
-        rows_contour(to, frame, x, y, at->count);
+        bool few = bad != NULL && bad->how == BAD_FEW;
+        rows_contour(to, frame, x, y, few ? FEW_POINTS : at->count);
     }
     rows_flush(to);
     return !to->failed;

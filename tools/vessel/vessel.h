@@ -34,8 +34,8 @@ typedef struct calibre {
 } calibre;
 
 /* A vein pressed flat: its depth follows a raised cosine over twice half_mm
- * and its wall keeps kept_pct of its length at the centre. One of area_mm2
- * and aspect is given, the other NaN; both are those at the centre. */
+ * and its wall keeps kept_pct of its length at the centre. One of area_mm2,
+ * aspect and left_pct is given, the others NaN; all are those at the centre. */
 typedef struct flattening {
     double at_mm;
     double half_mm;
@@ -43,6 +43,7 @@ typedef struct flattening {
     double aspect;
     double kept_pct;
     double axis_deg; /* NaN: as the healthy vein */
+    double left_pct; /* of the area */
     double loss;     /* share of area lost at the centre, worked out */
 } flattening;
 
@@ -74,17 +75,32 @@ typedef struct frames {
     int64_t to;
 } frames;
 
+/* How a single frame is traced wrongly. */
+typedef enum bad_how {
+    BAD_CROSSING, /* across itself */
+    BAD_FEW,      /* two points only */
+    BAD_STRAY     /* another border: a share of the area */
+} bad_how;
+
+typedef struct bad_frame {
+    int64_t frame;
+    bad_how how;
+    double area_pct; /* of a stray one */
+} bad_frame;
+
 typedef struct vessel {
     char case_name[VESSEL_TEXT];
     char side[VESSEL_TEXT];
     char stage[VESSEL_TEXT];
     char reader[VESSEL_TEXT];
+    char travel[VESSEL_TEXT]; /* "" or a word of the note */
     double length_mm;
     double speed_mm_per_s;
     double frame_rate_hz;
     double breathing_pct; /* amplitude, of the diameter */
     double breath_s;
     double noise_mm; /* rms, of the wall's place */
+    double area_pct; /* rms, of a whole frame's area, each by itself */
     double offset;   /* of the catheter, share of the short half axis */
     double turn_mm;  /* pullback in which that offset turns once */
     int64_t frame_count;
@@ -102,8 +118,8 @@ typedef struct vessel {
     size_t reference_count;
     frames missing[VESSEL_FRAMES];
     size_t missing_count;
-    int64_t crossing[VESSEL_FRAMES];
-    size_t crossing_count;
+    bad_frame bad[VESSEL_FRAMES];
+    size_t bad_count;
     double phase[WALL_HARMONICS]; /* of the irregular wall, from the seed */
     double drift[WALL_HARMONICS]; /* its change per mm */
 } vessel;
@@ -131,10 +147,16 @@ bool description_read(const char *path, vessel *out);
 /* Puts the vessel on `count` frames, the same places in the vein. */
 void vessel_rescale(vessel *of, int64_t count);
 
-/* What depends on the rest of the description; false after saying why. */
+/* Works out what follows from the rest of a described vessel, which makes it
+ * ready for all below; false after saying on stderr what is wrong. */
+bool vessel_ready(vessel *of);
+
+/* The part of vessel_ready that is the wall's. */
 bool wall_prepare(vessel *of);
 wall wall_at(const vessel *of, double at_mm);
 double wall_area(const wall *of);
+/* Before any disease: of the calibres alone. */
+double wall_healthy_area(const vessel *of, double at_mm);
 double wall_perimeter(const vessel *of, const wall *at, double at_mm);
 /* Share by which the irregular wall stands off at parameter t (radians), and
  * its derivative; multiply by wall.irregular. */
@@ -145,6 +167,10 @@ typedef struct table_options {
     char separator;
     int decimals; /* 0 .. 6 */
 } table_options;
+
+bool frame_is_missing(const vessel *of, int64_t frame);
+/* NULL: it is traced as it should be. */
+const bad_frame *frame_bad(const vessel *of, int64_t frame);
 
 /* Both return false when writing failed. */
 bool table_write(const vessel *of, const table_options *options, FILE *out);

@@ -130,6 +130,11 @@ static calibre calibre_at(const vessel *of, double at_mm) {
                      axis_turn(a->axis_deg, b->axis_deg, share)};
 }
 
+double wall_healthy_area(const vessel *of, double at_mm) {
+    calibre healthy = calibre_at(of, at_mm);
+    return PI * healthy.diameter_mm * healthy.diameter_mm / 4.0;
+}
+
 static wall scars_apply(const vessel *of, double at_mm) {
     calibre healthy = calibre_at(of, at_mm);
     double area = PI * healthy.diameter_mm * healthy.diameter_mm / 4.0;
@@ -248,13 +253,15 @@ bool wall_prepare(vessel *of) {
         wall before = wall_partly(of, f->at_mm, i);
         double perimeter = ellipse_perimeter(before.long_mm, before.short_mm) *
                            f->kept_pct / 100.0;
-        f->loss = 1.0 - f->area_mm2 / wall_area(&before);
-        if (f->area_mm2 <= 0.0 ||
-            4.0 * PI * f->area_mm2 > perimeter * perimeter) {
+        double area = isnan(f->left_pct)
+                          ? f->area_mm2
+                          : wall_area(&before) * f->left_pct / 100.0;
+        f->loss = 1.0 - area / wall_area(&before);
+        if (area <= 0.0 || 4.0 * PI * area > perimeter * perimeter) {
             fprintf(stderr,
                     "vessel: flattened at %g mm: no wall of %.2f mm encloses "
                     "%g mm2; keep more of it\n",
-                    f->at_mm, perimeter, f->area_mm2);
+                    f->at_mm, perimeter, area);
             return false;
         }
     }

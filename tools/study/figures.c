@@ -1,0 +1,366 @@
+/*
+ * figures.c - verdicts counted: each figure with its target and an interval,
+ * over all vessels and in strata.
+ */
+#include "study.h"
+
+#include <stdlib.h>
+
+#define NORMAL_95 1.959963984540054
+#define BIAS_MOST 1.0
+
+/* ----------------------------------------------------------------- figures */
+
+static bool has_healthy(const verdict *of) {
+    return of->truth.healthy_mm >= SOME_HEALTHY_MM;
+}
+
+static bool is_found(const verdict *of) {
+    return has_healthy(of) && of->status == BL_OK;
+}
+
+static bool is_narrowed(const verdict *of) {
+    return is_found(of) && of->truth.worst_loss_pct >= NARROWED_PCT;
+}
+
+static bool none_healthy(const verdict *of) {
+    return of->truth.healthy_mm < NONE_HEALTHY_MM;
+}
+
+static bool free_of_disease(const verdict *of) {
+    return of->of.disease == DISEASE_NONE;
+}
+
+static bool reference_is_healthy(const verdict *of) {
+    return of->status == BL_OK && of->segments_loss_pct < DISEASED_PCT;
+}
+
+/* By how much the reference area at the worst place is off, %. */
+static double area_error_pct(const verdict *of) {
+    return 100.0 * (of->reference_area_mm2 / of->healthy_area_mm2 - 1.0);
+}
+
+static bool area_within_5(const verdict *of) {
+    return fabs(area_error_pct(of)) <= 5.0;
+}
+
+static bool area_within_10(const verdict *of) {
+    return fabs(area_error_pct(of)) <= 10.0;
+}
+
+static bool place_within_2(const verdict *of) {
+    return of->away_mm <= 2.0;
+}
+
+static bool says_none(const verdict *of) {
+    return of->status == BL_ERR_REFERENCE;
+}
+
+static bool none_narrowed(const verdict *of) {
+    return of->narrowings == 0;
+}
+
+static bool own_is_found(const verdict *of) {
+    return is_found(of) && of->of.disease != DISEASE_NONE &&
+           of->truth.own_mm >= SOME_HEALTHY_MM;
+}
+
+static bool says_none_or_warns(const verdict *of) {
+    return says_none(of) || of->warned;
+}
+
+const share SHARES[SHARE_COUNT] = {
+    {"reference wholly in healthy vein, where 15 mm of it exist", 98.0,
+     has_healthy, reference_is_healthy},
+    {"reference area within 5 % of truth", 50.0, is_found, area_within_5},
+    {"reference area within 10 % of truth", 95.0, is_found, area_within_10},
+    {"worst place within 2 mm, of narrowings", 95.0, is_narrowed,
+     place_within_2},
+    {"no healthy vein exists: says so", 95.0, none_healthy, says_none},
+    {"no disease: no narrowing invented", 97.0, free_of_disease, none_narrowed},
+    {"reference area within 5 %, disease in a vein with 15 mm healthy",
+     (double)NAN, own_is_found, area_within_5},
+    {"reference area within 10 %, disease in a vein with 15 mm healthy",
+     (double)NAN, own_is_found, area_within_10},
+    {"no healthy vein exists: says so, or warns that the reference is small",
+     (double)NAN, none_healthy, says_none_or_warns},
+};
+
+tally share_tally(const share *of, const verdict *verdicts, size_t count) {
+    tally out = {0, 0};
+    for (size_t i = 0; i < count; i++) {
+        if (of->counts(&verdicts[i])) {
+            out.all++;
+            out.good += of->good(&verdicts[i]);
+        }
+    }
+    return out;
+}
+
+bias bias_of(const verdict *verdicts, size_t count) {
+    double sum = 0.0;
+    double square = 0.0;
+    bias out = {.count = 0};
+    for (size_t i = 0; i < count; i++) {
+        const verdict *of = &verdicts[i];
+        if (is_narrowed(of)) {
+            double off = of->stenosis_pct - of->truth.worst_loss_pct;
+            sum += off;
+            square += off * off;
+            out.count++;
+        }
+    }
+    double n = (double)out.count;
+    out.mean = sum / n;
+    out.deviation = sqrt(fmax(square / n - out.mean * out.mean, 0.0));
+    return out;
+}
+
+/* ------------------------------------------------------------------- table */
+
+static const char *met(bool good) {
+    return good ? "met" : "**NOT met**";
+}
+
+interval share_interval(tally of) {
+    double n = (double)of.all;
+    double p = (double)of.good / n;
+    double z2 = NORMAL_95 * NORMAL_95;
+    double middle = (p + z2 / (2.0 * n)) / (1.0 + z2 / n);
+    double half = NORMAL_95 * sqrt(p * (1.0 - p) / n + z2 / (4.0 * n * n)) /
+                  (1.0 + z2 / n);
+    return (interval){100.0 * (middle - half), 100.0 * (middle + half)};
+}
+
+static void share_write(const share *of, tally got, FILE *out) {
+    double pct = 100.0 * (double)got.good / (double)got.all;
+    interval about = share_interval(got);
+    fprintf(out, "| %s |", of->words);
+    if (isnan(of->least_pct)) {
+        fputs(" |", out);
+    } else {
+        fprintf(out, " at least %.0f %% |", of->least_pct);
+    }
+    fprintf(out, " %.1f %% | %zu of %zu | %.1f to %.1f %% | %s |\n", pct,
+            got.good, got.all, about.low, about.high,
+            isnan(of->least_pct) ? "" : met(pct >= of->least_pct));
+}
+
+static void bias_write(bias got, FILE *out) {
+    double half = NORMAL_95 * got.deviation / sqrt((double)got.count);
+    fprintf(out,
+            "| stenosis as found less true, mean, of narrowings | under 1 "
+            "point | %+.2f, spread %.1f | %zu | %+.2f to %+.2f | %s |\n",
+            got.mean, got.deviation, got.count, got.mean - half,
+            got.mean + half, met(fabs(got.mean) < BIAS_MOST));
+}
+
+/* Of intervals that the library does not compute yet. */
+static void coverage_write(FILE *out) {
+    fputs("| 95 % intervals that hold the truth | 93 to 97 % | not yet "
+          "measured | | | |\n",
+          out);
+}
+
+void figures_write(const verdict *verdicts, size_t count, FILE *out) {
+    fputs("| figure | target | found | vessels | 95 % interval | |\n"
+          "|---|---|---|---|---|---|\n",
+          out);
+    for (size_t i = 0; i < SHARE_COUNT; i++) {
+        if (i == SHARE_NONE) {
+            bias_write(bias_of(verdicts, count), out);
+            coverage_write(out);
+        }
+        share_write(&SHARES[i], share_tally(&SHARES[i], verdicts, count), out);
+    }
+}
+
+/* ------------------------------------------------------------------ strata */
+
+typedef double (*quantity)(const verdict *of);
+
+static double disease_of(const verdict *of) {
+    return (double)of->of.disease;
+}
+
+static double veins_of(const verdict *of) {
+    return (double)of->of.veins;
+}
+
+static double marks_of(const verdict *of) {
+    return (double)of->of.marked;
+}
+
+static double travel_of(const verdict *of) {
+    return (double)of->of.cranially;
+}
+
+static double noise_of(const verdict *of) {
+    return of->of.vessel.area_pct;
+}
+
+static double ripple_of(const verdict *of) {
+    return of->of.ripple_pct;
+}
+
+static double wave_of(const verdict *of) {
+    return of->of.vessel.speed_mm_per_s * of->of.vessel.breath_s;
+}
+
+static double spacing_of(const verdict *of) {
+    return of->of.spacing_mm;
+}
+
+static double gaps_of(const verdict *of) {
+    return (double)of->of.gaps;
+}
+
+static double bad_of(const verdict *of) {
+    return (double)of->of.vessel.bad_count;
+}
+
+typedef struct stratum {
+    const char *words;
+    quantity of;
+    double from; /* inclusive */
+    double to;   /* exclusive */
+} stratum;
+
+static const stratum STRATA[] = {
+    {"disease: none", disease_of, DISEASE_NONE, DISEASE_COSINE},
+    {"raised cosine", disease_of, DISEASE_COSINE, DISEASE_PLATEAU},
+    {"plateau", disease_of, DISEASE_PLATEAU, DISEASE_FLAT},
+    {"pressed flat", disease_of, DISEASE_FLAT, DISEASE_SCAR},
+    {"long scar", disease_of, DISEASE_SCAR, DISEASE_SEVERAL},
+    {"several", disease_of, DISEASE_SEVERAL, DISEASE_THROUGHOUT},
+    {"throughout", disease_of, DISEASE_THROUGHOUT, DISEASE_COUNT},
+    {"1 vein", veins_of, 1.0, 2.0},
+    {"2 veins", veins_of, 2.0, 3.0},
+    {"3 veins", veins_of, 3.0, 4.0},
+    {"4 veins", veins_of, 4.0, 5.0},
+    {"without marks", marks_of, 0.0, 1.0},
+    {"with marks", marks_of, 1.0, 2.0},
+    {"caudally", travel_of, 0.0, 1.0},
+    {"cranially", travel_of, 1.0, 2.0},
+    {"area of a frame off by 2 to 4 %", noise_of, 2.0, 4.0},
+    {"4 to 6 %", noise_of, 4.0, 6.0},
+    {"6 to 8 %", noise_of, 6.0, 8.0},
+    {"8 to 10 %", noise_of, 8.0, 10.0},
+    {"ripple 0 to 5 %", ripple_of, 0.0, 5.0},
+    {"5 to 10 %", ripple_of, 5.0, 10.0},
+    {"10 to 15 %", ripple_of, 10.0, 15.0},
+    {"ripple every 1.5 to 5 mm", wave_of, 0.0, 5.0},
+    {"5 to 15 mm", wave_of, 5.0, 15.0},
+    {"15 to 60 mm", wave_of, 15.0, 61.0},
+    {"frames 0.2 to 0.35 mm apart", spacing_of, 0.0, 0.35},
+    {"0.35 to 0.6 mm", spacing_of, 0.35, 0.6},
+    {"0.6 to 1 mm", spacing_of, 0.6, 1.1},
+    {"no gap", gaps_of, 0.0, 1.0},
+    {"gaps", gaps_of, 1.0, 9.0},
+    {"no bad frame", bad_of, 0.0, 1.0},
+    {"bad frames", bad_of, 1.0, 99.0},
+};
+
+/* Those in the stratum, copied into `in`; how many. */
+static size_t stratum_select(const stratum *by, const verdict *verdicts,
+                             size_t count, verdict *in) {
+    size_t held = 0;
+    for (size_t i = 0; i < count; i++) {
+        double value = by->of(&verdicts[i]);
+        if (value >= by->from && value < by->to) {
+            in[held++] = verdicts[i];
+        }
+    }
+    return held;
+}
+
+static void stratum_write(const char *words, const verdict *in, size_t count,
+                          FILE *out) {
+    fprintf(out, "| %s |", words);
+    for (size_t i = 0; i < SHARE_COUNT; i++) {
+        tally got = share_tally(&SHARES[i], in, count);
+        if (got.all == 0) {
+            fputs(" |", out);
+        } else {
+            fprintf(out, " %zu/%zu |", got.good, got.all);
+        }
+    }
+    bias off = bias_of(in, count);
+    if (off.count == 0) {
+        fputs(" |\n", out);
+    } else {
+        fprintf(out, " %+.1f |\n", off.mean);
+    }
+}
+
+void strata_write(const verdict *verdicts, size_t count, FILE *out) {
+    verdict *in = malloc(count * sizeof *in);
+    if (in == NULL) {
+        fputs("study: memory is out\n", stderr);
+        return;
+    }
+    fputs("| vessels | healthy | area 5 % | area 10 % | place | says none | "
+          "none invented | own 5 % | own 10 % | says or warns | stenosis off "
+          "|\n|---|---|---|---|---|---|---|---|---|---|---|\n",
+          out);
+    for (size_t i = 0; i < sizeof STRATA / sizeof STRATA[0]; i++) {
+        size_t held = stratum_select(&STRATA[i], verdicts, count, in);
+        stratum_write(STRATA[i].words, in, held, out);
+    }
+    free(in);
+}
+
+/* --------------------------------------------------------------- one a line */
+
+static void number_write(double value, FILE *out) {
+    if (isnan(value)) {
+        fputc(',', out);
+    } else {
+        fprintf(out, ",%.6g", value);
+    }
+}
+
+static void verdict_write(const verdict *of, FILE *out) {
+    const vessel *v = &of->of.vessel;
+    fprintf(out, "%zu,%s,%zu,%d,%s,%zu,%zu", of->of.number,
+            disease_name(of->of.disease), of->of.veins, of->of.marked,
+            of->of.cranially ? "cranial" : "caudal", of->of.gaps, v->bad_count);
+    const double drawn[] = {
+        v->length_mm, v->speed_mm_per_s, of->of.spacing_mm, (double)v->points,
+        v->area_pct,  v->noise_mm,       of->of.ripple_pct, v->breath_s};
+    for (size_t i = 0; i < sizeof drawn / sizeof drawn[0]; i++) {
+        number_write(drawn[i], out);
+    }
+    const double held[] = {
+        of->truth.healthy_mm,  of->truth.worst_mm,    of->truth.worst_loss_pct,
+        of->segments_loss_pct, of->segments_from_mm,  of->segments_to_mm,
+        of->worst_mm,          of->away_mm,           of->stenosis_pct,
+        of->healthy_area_mm2,  of->reference_area_mm2};
+    fprintf(out, ",%s,%zu", of->status == BL_OK ? "found" : "none",
+            of->segments);
+    for (size_t i = 0; i < sizeof held / sizeof held[0]; i++) {
+        number_write(held[i], out);
+    }
+    fprintf(out, ",%zu,%d", of->narrowings, of->warned);
+    for (size_t i = 0; i < SHARE_COUNT; i++) {
+        fprintf(out, ",%s",
+                !SHARES[i].counts(of) ? ""
+                : SHARES[i].good(of)  ? "1"
+                                      : "0");
+    }
+    fputc('\n', out);
+}
+
+void verdicts_write(const verdict *verdicts, size_t count, FILE *out) {
+    fputs("vessel,disease,veins,marks,travel,gaps,bad_frames,length_mm,"
+          "speed_mm_per_s,spacing_mm,points,area_cv_pct,noise_mm,ripple_pct,"
+          "breath_s,reference,segments,healthy_mm,true_worst_mm,true_loss_pct,"
+          "segment_loss_pct,segment_from_mm,segment_to_mm,worst_mm,away_mm,"
+          "stenosis_pct,healthy_area_mm2,reference_area_mm2,narrowings,warned,"
+          "is_healthy,is_area_5,is_area_10,is_place,is_none_said,"
+          "is_none_invented,is_own_5,is_own_10,is_none_said_or_warned\n",
+          out);
+    for (size_t i = 0; i < count; i++) {
+        verdict_write(&verdicts[i], out);
+    }
+}

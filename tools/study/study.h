@@ -1,0 +1,143 @@
+/*
+ * study.h - many invented vessels through the library, and how often it is
+ * right. docs/simulation.md says what is drawn and how it is judged.
+ *
+ * Positions are millimetres along the pullback from its first frame; a loss is
+ * the share of its healthy area that a place has lost, in percent.
+ */
+#ifndef STUDY_H
+#define STUDY_H
+
+#include "boreline.h"
+#include "vessel.h"
+
+#define STUDY_VEINS 4
+
+typedef enum disease {
+    DISEASE_NONE,
+    DISEASE_COSINE,    /* round, a raised cosine */
+    DISEASE_PLATEAU,   /* round, of one depth between its edges */
+    DISEASE_FLAT,      /* pressed flat with its wall length kept */
+    DISEASE_SCAR,      /* long, irregular and uneven */
+    DISEASE_SEVERAL,   /* two or three of the first three */
+    DISEASE_THROUGHOUT /* scar from end to end: nothing is healthy */
+} disease;
+
+#define DISEASE_COUNT 7
+
+const char *disease_name(disease of);
+
+/* What was drawn of one vessel, and the vessel. */
+typedef struct invented {
+    size_t number;
+    disease disease;
+    size_t veins;
+    bool marked;
+    bool cranially;
+    size_t gaps;
+    double spacing_mm;             /* of frames */
+    double ripple_pct;             /* peak to trough, of the diameter */
+    double border_mm[STUDY_VEINS]; /* where a vein ends, veins - 1 of them */
+    vessel vessel;
+} invented;
+
+/* The vessel of this number in the study of this seed. */
+void invent(uint64_t seed, size_t number, invented *out);
+
+/* What is true of a vessel where good frames were traced. */
+typedef struct known {
+    double healthy_mm; /* longest stretch of healthy vein within one vein and
+                          without a gap over 5 mm */
+    double own_mm;     /* the same of the vein that the worst place lies in */
+    double worst_loss_pct;
+    double worst_mm; /* the first of the worst places */
+} known;
+
+/* What the library said of it. */
+typedef struct verdict {
+    invented of; /* the vessel */
+    known truth;
+    bl_status status; /* BL_OK or BL_ERR_REFERENCE */
+    /* The rest is of BL_OK only, else NaN or 0. */
+    size_t segments;
+    double segments_loss_pct; /* greatest loss within a segment */
+    double segments_from_mm;  /* of the segment where that is */
+    double segments_to_mm;
+    double worst_mm;
+    double stenosis_pct;
+    double reference_area_mm2; /* at worst_mm */
+    double healthy_area_mm2;   /* the same in truth */
+    double away_mm;            /* from the nearest truly worst place */
+    size_t narrowings;
+    bool warned; /* that a reference is well below the normal */
+} verdict;
+
+/* Has a vessel assessed with these options, but that the reference is found,
+ * and judges. False when memory is out, or when the table could not be read or
+ * assessed, which is said on stderr. */
+bool judge(const invented *of, const bl_assess_options *options, verdict *out);
+
+/* A vein without a stretch of so much healthy vein has none to find; with so
+ * much it is to be found. */
+#define NONE_HEALTHY_MM 10.0
+#define SOME_HEALTHY_MM 15.0
+/* From here on a place has disease. */
+#define DISEASED_PCT 5.0
+#define NARROWED_PCT 50.0
+
+/* A figure that is a share of vessels. */
+typedef struct share {
+    const char *words;
+    double least_pct; /* NaN: told, but no target */
+    bool (*counts)(const verdict *of);
+    bool (*good)(const verdict *of);
+} share;
+
+typedef enum share_name {
+    SHARE_HEALTHY,
+    SHARE_AREA_MEDIAN,
+    SHARE_AREA_95,
+    SHARE_PLACE,
+    SHARE_NONE,
+    SHARE_INVENTED,
+    SHARE_OWN_5,
+    SHARE_OWN_10,
+    SHARE_WARNED,
+    SHARE_COUNT
+} share_name;
+
+extern const share SHARES[SHARE_COUNT];
+
+/* good of all that counts. */
+typedef struct tally {
+    size_t good;
+    size_t all;
+} tally;
+
+/* In percent. */
+typedef struct interval {
+    double low;
+    double high;
+} interval;
+
+/* Wilson's, 95 % (J Am Stat Assoc 1927;22:209-12). */
+interval share_interval(tally of);
+
+tally share_tally(const share *of, const verdict *verdicts, size_t count);
+
+/* Stenosis as found less the true one where a narrowing is to be found, in
+ * points; NaN mean for none. */
+typedef struct bias {
+    double mean;
+    double deviation;
+    size_t count;
+} bias;
+
+bias bias_of(const verdict *verdicts, size_t count);
+
+/* One line a vessel; the figures and their strata as Markdown. */
+void verdicts_write(const verdict *verdicts, size_t count, FILE *out);
+void figures_write(const verdict *verdicts, size_t count, FILE *out);
+void strata_write(const verdict *verdicts, size_t count, FILE *out);
+
+#endif
