@@ -89,14 +89,6 @@ LANES_PART void add_piece(reach *to, size_t lane, double ax, double ay,
     to->longest[lane] = larger(dx * dx + dy * dy, to->longest[lane]);
 }
 
-LANES_PART double least_of(const double lane[LANES]) {
-    return lesser(lesser(lane[0], lane[1]), lesser(lane[2], lane[3]));
-}
-
-LANES_PART double most_of(const double lane[LANES]) {
-    return larger(larger(lane[0], lane[1]), larger(lane[2], lane[3]));
-}
-
 /* The square of a lower bound on how near pieces come whose ends are no nearer
  * than that and no further than this: the foot of a perpendicular lies within
  * half a piece of one of its ends. */
@@ -125,23 +117,23 @@ LANES_PART double reach_block(facing *out, const visible *from, size_t block) {
         }
         add_piece(&is, 1, from->ax[0], from->ay[0], from->ax[0], from->ay[0]);
     }
-    double far = most_of(is.far);
-    double longest = most_of(is.longest);
+    double far = lanes_most(is.far);
+    double longest = lanes_most(is.longest);
     out->x[block] = x[0];
     out->y[block] = y[0];
-    out->near[block] = sqrt(nearest_square(least_of(is.near), far, longest));
+    out->near[block] = sqrt(nearest_square(lanes_least(is.near), far, longest));
     out->far[block] = sqrt(far);
     return longest;
 }
 
-/* Where pieces are joined; returns the length of the longest. */
+/* Where pieces are joined. */
 LANES_TWICE
-static double reach_blocks(facing *out, const visible *from) {
+static void reach_blocks(facing *out, const visible *from) {
     double longest = 0.0;
     for (size_t k = 0; k < out->blocks; k++) {
         longest = larger(reach_block(out, from, k), longest);
     }
-    return sqrt(longest);
+    out->longest = sqrt(longest);
 }
 
 /* Square of the chord from (x, y) to where it meets piece j across. */
@@ -238,41 +230,28 @@ static double least_inside(const interval *of) {
     return sqrt(1.0 + r * r) * (of->p + of->q / (of->c - of->s * r));
 }
 
-/* The chords so far and their squares. */
+/* Squares of the chords so far. */
 typedef struct so_far {
     double least;
     double greatest;
-    double least_square;
-    double greatest_square;
-    double longest;    /* piece */
-    double low_square; /* of what may shrink to less than the least */
+    double longest; /* piece, its length */
+    double low;     /* what may shrink to less than the least */
 } so_far;
 
-/* A point of the contour: where a piece starts or ends. */
-static void find_point(const visible *from, uint32_t piece, bool end, double *x,
-                       double *y) {
-    *x = end ? from->bx[piece] : from->ax[piece];
-    *y = end ? from->by[piece] : from->ay[piece];
+static double top_square(const visible *from, chord_top at) {
+    const double *x = at.end ? from->bx : from->ax;
+    const double *y = at.end ? from->by : from->ay;
+    return square_across(from, at.across, x[at.piece], y[at.piece]);
 }
 
-static double top_square(const visible *from, chord_top of) {
-    double x;
-    double y;
-    find_point(from, of.piece, of.end, &x, &y);
-    return square_across(from, of.across, x, y);
-}
-
-/* The line comes to where a piece starts or ends, and meets another across.
- * Returns the square of the chord. */
-static inline double take_chord(chord_finder *in, const visible *from,
-                                chord_top at, so_far *out) {
-    double square = top_square(from, at);
-    out->least_square = lesser(square, out->least_square);
-    if (square >= out->greatest_square * ENOUGH) {
-        out->greatest_square = larger(square, out->greatest_square);
+/* A chord at where a piece starts or ends. */
+static inline void take_chord(chord_finder *in, chord_top at, double square,
+                              so_far *out) {
+    out->least = lesser(square, out->least);
+    if (square >= out->greatest * ENOUGH) {
+        out->greatest = larger(square, out->greatest);
         in->tops[in->top_count++] = at;
     }
-    return square;
 }
 
 static double piece_near(const visible *from, size_t i) {
@@ -296,22 +275,19 @@ static bool may_be_less(const visible *from, chord_valley of, double square) {
            front + back + 2.0 * sqrt(front * back) < square;
 }
 
-/* The line comes to the start of piece i in front, or else of j across. Then a
- * chord shrinks by the lengths of both at most. */
+/* The line comes to the start of piece i in front, or else of j across. From
+ * there on a chord shrinks by the lengths of both at most. */
 static inline void take_start(chord_finder *in, const visible *from, size_t i,
                               size_t j, bool front, so_far *out) {
-    uint32_t one = (uint32_t)i;
-    uint32_t two = (uint32_t)(j < from->count ? j : 0);
+    size_t at = front ? i : j;
+    size_t across = front ? j : i;
+    double square = square_across(from, across, from->ax[at], from->ay[at]);
     in->events++;
-    double square = take_chord(in, from,
-                               front ? (chord_top){one, two, false}
-                                     : (chord_top){two, one, false},
-                               out);
-    chord_valley between = {one, two};
-    if (square < out->low_square &&
-        may_be_less(from, between, out->least_square)) {
-        in->valleys[in->valley_count++] = between;
-    }
+    take_chord(in, (chord_top){(uint32_t)at, (uint32_t)across, false}, square,
+               out);
+    chord_valley between = {(uint32_t)i, (uint32_t)j};
+    in->valleys[in->valley_count] = between;
+    in->valley_count += square < out->low;
 }
 
 static inline double turn(const double *x, const double *y, size_t a,
@@ -328,6 +304,7 @@ static void walk(chord_finder *in, const visible *from, const facing_span *over,
     size_t i = over->front;
     size_t j = over->back;
     bool front = over->from_front;
+    so_far now = *out;
     if (front) {
         while (j + 1 < from->count && turn(x, y, i, j + 1) >= 0.0) {
             j++;
@@ -338,16 +315,16 @@ static void walk(chord_finder *in, const visible *from, const facing_span *over,
         }
     }
     do {
-        take_start(in, from, i, j, front, out);
-        front = j == over->back_last ||
-                (i < over->front_last && turn(x, y, i + 1, j + 1) <= 0.0);
+        take_start(in, from, i, j, front, &now);
+        /* Which end is next cannot be foretold: no branch. */
+        front = (j == over->back_last) |
+                ((i < over->front_last) & (turn(x, y, i + 1, j + 1) <= 0.0));
         i += front;
         j += !front;
     } while (!facing_is_over(over, i, j));
-    out->least = sqrt(out->least_square);
-    out->greatest = sqrt(out->greatest_square);
-    double low = out->least + 2.0 * out->longest;
-    out->low_square = low * low * (1.0 + HAIR);
+    double low = sqrt(now.least) + 2.0 * now.longest;
+    now.low = low * low * (1.0 + HAIR);
+    *out = now;
 }
 
 /* The turn from piece a's start to piece b's: above 0 left, below 0 right, 0
@@ -380,12 +357,9 @@ static void walk_over_jumps(chord_finder *in, const visible *from,
         size_t next = j + 1 < count ? j + 1 : 0;
         double order = i < half ? turn_about(from, i + 1, next) : 1.0;
         front = order <= 0.0;
-        uint32_t one = (uint32_t)i;
-        uint32_t two = (uint32_t)j;
-        take_chord(in, from,
-                   front ? (chord_top){one, two, true}
-                         : (chord_top){two, one, true},
-                   out);
+        chord_top end = {(uint32_t)(front ? i : j), (uint32_t)(front ? j : i),
+                         true};
+        take_chord(in, end, top_square(from, end), out);
         i += order <= 0.0;
         j += order >= 0.0;
     }
@@ -395,18 +369,34 @@ static void walk_over_jumps(chord_finder *in, const visible *from,
 static void walk_over_pairs(chord_finder *in, const visible *from,
                             so_far *out) {
     facing *blocks = &in->facing;
-    facing_span over = facing_furthest(blocks);
+    facing_span over = facing_nearest(blocks);
     walk(in, from, &over, out);
-    over = facing_nearest(blocks);
+    over = facing_furthest(blocks);
     walk(in, from, &over, out);
     size_t at = 0;
-    while (facing_next(blocks, out->least * (1.0 + HAIR),
-                       out->greatest * (1.0 - 2.0 * TIE), &at, &over)) {
+    while (facing_next(blocks, sqrt(out->least) * (1.0 + HAIR),
+                       sqrt(out->greatest) * (1.0 - 2.0 * TIE), &at, &over)) {
         walk(in, from, &over, out);
     }
 }
 
-static bool walk_around(chord_finder *in, const visible *from, so_far *out) {
+/* Bounds that are known need not be found. */
+static void find_reach(facing *out, const visible *from, const facing *known) {
+    if (known == NULL) {
+        reach_blocks(out, from);
+        return;
+    }
+    for (size_t k = 0; k < out->blocks; k++) {
+        out->x[k] = from->ax[k * FACING_WIDTH];
+        out->y[k] = from->ay[k * FACING_WIDTH];
+        out->near[k] = known->near[k];
+        out->far[k] = known->far[k];
+    }
+    out->longest = known->longest;
+}
+
+static bool walk_around(chord_finder *in, const visible *from,
+                        const facing *known, so_far *out) {
     if (!from->joined) {
         walk_over_jumps(in, from, out);
         return true;
@@ -414,7 +404,8 @@ static bool walk_around(chord_finder *in, const visible *from, so_far *out) {
     if (!facing_reserve(&in->facing, from->count)) {
         return false;
     }
-    out->longest = reach_blocks(&in->facing, from);
+    find_reach(&in->facing, from, known);
+    out->longest = in->facing.longest;
     if (facing_match(&in->facing)) {
         walk_over_pairs(in, from, out);
     } else {
@@ -429,14 +420,13 @@ static bool walk_around(chord_finder *in, const visible *from, so_far *out) {
 static void look_inside(chord_finder *in, const visible *from, so_far *out) {
     for (size_t k = 0; k < in->valley_count; k++) {
         chord_valley at = in->valleys[k];
-        if (may_be_less(from, at, out->least_square)) {
+        if (may_be_less(from, at, out->least)) {
             in->solved++;
             interval here = interval_of(from, at.front, at.back);
             double least = least_inside(&here);
-            out->least_square = lesser(least * least, out->least_square);
+            out->least = lesser(least * least, out->least);
         }
     }
-    out->least = sqrt(out->least_square);
 }
 
 /* One of the two directions of a line: from 0 to below pi, a rounding below pi
@@ -463,34 +453,33 @@ static void take_axis(double x, double y, double axis[2]) {
 }
 
 static double long_axis_deg(const chord_finder *in, const visible *from,
-                            double greatest_square) {
+                            double greatest) {
     double axis[2] = {UNKNOWN, UNKNOWN}; /* every direction comes before */
     for (size_t k = 0; k < in->top_count; k++) {
         chord_top at = in->tops[k];
-        if (top_square(from, at) >= greatest_square * ENOUGH) {
-            double x;
-            double y;
-            find_point(from, at.piece, at.end, &x, &y);
-            take_axis(x, y, axis);
+        if (top_square(from, at) >= greatest * ENOUGH) {
+            take_axis((at.end ? from->bx : from->ax)[at.piece],
+                      (at.end ? from->by : from->ay)[at.piece], axis);
         }
     }
     double angle = atan2(axis[1], axis[0]) * DEG_PER_RAD;
     return angle > 0.0 ? angle : 0.0;
 }
 
-bool chord_find(chord_finder *finder, const visible *from,
+bool chord_find(chord_finder *finder, const visible *from, const facing *known,
                 chord_extremes *out) {
-    so_far found = {HUGE_VAL, 0.0, HUGE_VAL, 0.0, HUGE_VAL, HUGE_VAL};
+    so_far found = {HUGE_VAL, 0.0, HUGE_VAL, HUGE_VAL};
     finder->events = 0;
     finder->top_count = 0;
     finder->valley_count = 0;
     finder->solved = 0;
-    if (!reserve(finder, from->count) || !walk_around(finder, from, &found)) {
+    if (!reserve(finder, from->count) ||
+        !walk_around(finder, from, known, &found)) {
         return false;
     }
     look_inside(finder, from, &found);
-    out->least = found.least;
-    out->greatest = sqrt(found.greatest_square);
-    out->long_axis_deg = long_axis_deg(finder, from, found.greatest_square);
+    out->least = sqrt(found.least);
+    out->greatest = sqrt(found.greatest);
+    out->long_axis_deg = long_axis_deg(finder, from, found.greatest);
     return true;
 }

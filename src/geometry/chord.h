@@ -45,7 +45,9 @@ typedef struct chord_finder {
 void chord_free(chord_finder *of);
 
 /* Over all directions, exact up to rounding; at a direction where the view
- * jumps both sides count. False when memory is out. */
-bool chord_find(chord_finder *finder, const visible *from, chord_extremes *out);
+ * jumps both sides count. known: near, far and longest of the same points in
+ * blocks, where they have been found, or NULL. False when memory is out. */
+bool chord_find(chord_finder *finder, const visible *from, const facing *known,
+                chord_extremes *out);
 
 #endif

@@ -69,7 +69,7 @@ static bool are_narrow(const facing *of) {
     for (; i + 1 < of->blocks; i++) {
         least[0] = lesser(turn(of, i, i + 1), least[0]);
     }
-    return lesser(lesser(least[0], least[1]), lesser(least[2], least[3])) > 0.0;
+    return lanes_least(least) > 0.0;
 }
 
 /* The last block that starts within half a turn from the first. */

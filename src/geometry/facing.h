@@ -35,6 +35,8 @@ typedef struct facing {
     double *near; /* from the centre, of what is from the first vector of each
                      block to the first of the next */
     double *far;
+    double longest; /* step from the end of a vector to that of the next, where
+                       vectors are points */
     facing_pair *pairs; /* in order of direction */
     size_t pair_count;
     size_t nearest; /* pair */

@@ -124,7 +124,7 @@ static bool turn_left(const double *x, const double *y, size_t count) {
     for (; i < count; i++) {
         least[0] = lesser(sure_turn_after(x, y, i), least[0]);
     }
-    return lesser(lesser(least[0], least[1]), lesser(least[2], least[3])) > 0.0;
+    return lanes_least(least) > 0.0;
 }
 
 /* Links all points, and lists those that may not turn left; returns how many
@@ -248,82 +248,89 @@ static inline double square(double x, double y) {
     return x * x + y * y;
 }
 
-/* Squares of how far the line of the edge a -> b is from the origin, and a. */
-LANES_PART void edge_reach(double ax, double ay, double bx, double by,
-                           double *near, double *far) {
-    double dx = bx - ax;
-    double dy = by - ay;
-    double cross = ax * dy - ay * dx;
-    *near = lesser(cross * cross / square(dx, dy), *near);
-    *far = larger(square(ax, ay), *far);
+/* Of edges, in lanes: squares of how near their lines are to the origin, how
+ * far their starts are and how long they are. */
+typedef struct reach {
+    double near[LANES];
+    double far[LANES];
+    double longest[LANES];
+} reach;
+
+LANES_PART void add_reach(reach *to, size_t lane, const double *x,
+                          const double *y, size_t i) {
+    double dx = x[i + 1] - x[i];
+    double dy = y[i + 1] - y[i];
+    double cross = x[i] * dy - y[i] * dx;
+    double length = square(dx, dy);
+    to->near[lane] = lesser(cross * cross / length, to->near[lane]);
+    to->far[lane] = larger(square(x[i], y[i]), to->far[lane]);
+    to->longest[lane] = larger(length, to->longest[lane]);
 }
 
 /* The edges of a block and the first of the next: a tangent turns from one to
  * the next between them. */
-LANES_PART void reach_block(hull *of, size_t block) {
-    double near[LANES] = {HUGE_VAL, HUGE_VAL, HUGE_VAL, HUGE_VAL};
-    double far[LANES] = {0.0};
+LANES_PART void reach_block(hull *of, size_t block, double longest[LANES]) {
     size_t first = block * FACING_WIDTH;
     const double *x = of->x + first;
     const double *y = of->y + first;
+    reach is;
+    for (size_t lane = 0; lane < LANES; lane++) {
+        is.near[lane] = HUGE_VAL;
+        is.far[lane] = 0.0;
+        is.longest[lane] = longest[lane];
+    }
     if (first + FACING_WIDTH <= of->count) {
         for (size_t i = 0; i <= FACING_WIDTH; i += LANES) {
             for (size_t lane = 0; lane < LANES; lane++) {
-                size_t at = i + lane;
-                edge_reach(x[at], y[at], x[at + 1], y[at + 1], &near[lane],
-                           &far[lane]);
+                add_reach(&is, lane, x, y, i + lane);
             }
         }
     } else {
-        for (size_t at = 0; first + at <= of->count; at++) {
-            edge_reach(x[at], y[at], x[at + 1], y[at + 1], &near[0], &far[0]);
+        for (size_t i = 0; first + i <= of->count; i++) {
+            add_reach(&is, 0, x, y, i);
         }
+    }
+    for (size_t lane = 0; lane < LANES; lane++) {
+        longest[lane] = is.longest[lane];
     }
     of->facing.x[block] = x[1] - x[0];
     of->facing.y[block] = y[1] - y[0];
-    of->facing.near[block] =
-        sqrt(lesser(lesser(near[0], near[1]), lesser(near[2], near[3])));
-    of->facing.far[block] =
-        sqrt(larger(larger(far[0], far[1]), larger(far[2], far[3])));
+    of->facing.near[block] = sqrt(lanes_least(is.near));
+    of->facing.far[block] = sqrt(lanes_most(is.far));
 }
 
 LANES_TWICE
 static void reach_hull_blocks(hull *of) {
+    double longest[LANES] = {0.0};
     for (size_t k = 0; k < of->facing.blocks; k++) {
-        reach_block(of, k);
+        reach_block(of, k, longest);
     }
+    of->facing.longest = sqrt(lanes_most(longest));
 }
 
-/* The extremes so far and their squares. */
+/* Squares of the extremes so far. */
 typedef struct so_far {
     double width;
     double length;
-    double width_square;
-    double length_square;
 } so_far;
 
 /* Edge i and the corner across. */
-static inline void take_edge(const hull *of, size_t i, size_t across,
-                             so_far *out) {
-    double x = of->x[across];
-    double y = of->y[across];
-    double ax = of->x[i];
-    double ay = of->y[i];
-    double bx = of->x[i + 1];
-    double by = of->y[i + 1];
-    double dx = bx - ax;
-    double dy = by - ay;
-    double cross = dx * (y - ay) - dy * (x - ax);
-    double width = cross * (cross / square(dx, dy));
-    double length = larger(square(x - ax, y - ay), square(x - bx, y - by));
-    out->width_square = lesser(width, out->width_square);
-    out->length_square = larger(length, out->length_square);
+static inline void take_edge(const double *x, const double *y, size_t i,
+                             size_t across, so_far *out) {
+    double ax = x[across] - x[i];
+    double ay = y[across] - y[i];
+    double bx = x[across] - x[i + 1];
+    double by = y[across] - y[i + 1];
+    double dx = x[i + 1] - x[i];
+    double dy = y[i + 1] - y[i];
+    double cross = dx * ay - dy * ax;
+    out->width = lesser(cross * (cross / square(dx, dy)), out->width);
+    out->length = larger(larger(square(ax, ay), square(bx, by)), out->length);
 }
 
 /* The turn from one edge to another. */
-static inline double turn(const hull *of, size_t a, size_t b) {
-    const double *x = of->x;
-    const double *y = of->y;
+static inline double turn(const double *x, const double *y, size_t a,
+                          size_t b) {
     return (x[a + 1] - x[a]) * (y[b + 1] - y[b]) -
            (y[a + 1] - y[a]) * (x[b + 1] - x[b]);
 }
@@ -331,38 +338,43 @@ static inline double turn(const hull *of, size_t a, size_t b) {
 /* A line turns, in front along edge i or beyond it, across along the opposite
  * of edge j or beyond it. */
 static void walk(const hull *of, const facing_span *over, so_far *out) {
+    const double *x = of->x;
+    const double *y = of->y;
+    const size_t front_last = over->front_last;
+    const size_t back_last = over->back_last;
     size_t i = over->front;
     size_t j = over->back;
     bool front = over->from_front;
     if (front) {
-        while (j + 1 < of->count && turn(of, i, j + 1) >= 0.0) {
+        while (j + 1 < of->count && turn(x, y, i, j + 1) >= 0.0) {
             j++;
         }
     } else {
-        while (i < over->front_last && turn(of, j, i + 1) >= 0.0) {
+        while (i < front_last && turn(x, y, j, i + 1) >= 0.0) {
             i++;
         }
     }
+    so_far now = *out;
     do {
-        take_edge(of, front ? i : j, (front ? j : i) + 1, out);
-        front = j == over->back_last ||
-                (i < over->front_last && turn(of, i + 1, j + 1) <= 0.0);
+        take_edge(x, y, front ? i : j, (front ? j : i) + 1, &now);
+        /* Which is next cannot be foretold: no branch. */
+        front = (j == back_last) |
+                ((i < front_last) & (turn(x, y, i + 1, j + 1) <= 0.0));
         i += front;
         j += !front;
     } while (!facing_is_over(over, i, j));
-    out->width = sqrt(out->width_square);
-    out->length = sqrt(out->length_square);
+    *out = now;
 }
 
 /* Nearest and furthest are good to start with: then most others are out. */
 static void walk_over_pairs(hull *of, so_far *out) {
-    facing_span over = facing_furthest(&of->facing);
+    facing_span over = facing_nearest(&of->facing);
     walk(of, &over, out);
-    over = facing_nearest(&of->facing);
+    over = facing_furthest(&of->facing);
     walk(of, &over, out);
     size_t at = 0;
-    while (facing_next(&of->facing, out->width * (1.0 + HAIR),
-                       out->length * (1.0 - HAIR), &at, &over)) {
+    while (facing_next(&of->facing, sqrt(out->width) * (1.0 + HAIR),
+                       sqrt(out->length) * (1.0 - HAIR), &at, &over)) {
         walk(of, &over, out);
     }
 }
@@ -372,14 +384,14 @@ bool hull_ferets(hull *of, double *least, double *greatest) {
         return false;
     }
     reach_hull_blocks(of);
-    so_far found = {HUGE_VAL, 0.0, HUGE_VAL, 0.0};
+    so_far found = {HUGE_VAL, 0.0};
     if (facing_match(&of->facing)) {
         walk_over_pairs(of, &found);
     } else {
         facing_span all = facing_whole(of->count);
         walk(of, &all, &found);
     }
-    *least = found.width;
-    *greatest = found.length;
+    *least = sqrt(found.width);
+    *greatest = sqrt(found.length);
     return true;
 }

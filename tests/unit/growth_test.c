@@ -28,7 +28,7 @@ static void check_chords(bool star, double cx, double cy) {
     chord_extremes found;
     assert_true(star ? visible_star(&view, x, y, N, true, cx, cy)
                      : visible_from(&view, x, y, N, cx, cy));
-    assert_true(chord_find(&chords, &view, &found));
+    assert_true(chord_find(&chords, &view, NULL, &found));
     /* Each edge is cut at the jumps, of which there are at most two an edge,
      * and the line comes to each start of a piece once. */
     assert_true(view.count >= 3 && view.count <= 2 * N);
