@@ -6,12 +6,11 @@
  * stay on fixed lines, and with the distances p, q of these lines the chord is
  *     f(t) = p / cos(t - u) + q / cos(t - v).
  * Both terms are convex, so the greatest chord is at an end of such an
- * interval. Every interval begins where some piece begins, in front: pieces
- * and intervals go in pairs. The least chord is at such an end too or inside
- * an interval. Pieces are taken in blocks: the sums of the greatest and of the
- * least distances of a block and of those across, which the chords there
- * cannot exceed or undercut, spare most blocks, and then most pieces, a closer
- * look.
+ * interval. The least chord is at such an end too or inside an interval. Every
+ * interval begins where some piece begins, in front or across; in half a turn
+ * all of them do. Pieces are taken in blocks: the sums of the greatest and of
+ * the least distances of two that face each other, which the chords there
+ * cannot exceed or undercut, spare most of them a closer look.
  *
  * With r = tan(t - u), c = cos(u - v), s = sin(u - v) and w = c - s r a chord
  * is f = sqrt(1 + r^2) (p + q / w), whose derivative has the sign of p r w^2 +
@@ -30,76 +29,111 @@
 /* Radians: directions at which the view jumps are computed, and jumps in front
  * and across in one direction but for rounding are one. */
 #define SLACK 1e-12
+/* Of a chord's square, to be as long but for rounding. */
+#define ENOUGH ((1.0 - TIE) * (1.0 - TIE))
 /* Relative: bounds on chords may be wrong by roundings. */
 #define HAIR 1e-12
 
 void chord_free(chord_finder *of) {
     facing_free(&of->facing);
-    free(of->square);
-    free(of->looked);
+    free(of->tops);
+    free(of->valleys);
     *of = (chord_finder){0};
 }
 
+/* Room for what is found at as many directions as there are vectors in blocks
+ * that face each other. */
 static bool reserve(chord_finder *in, size_t count) {
     if (count <= in->capacity) {
         return true;
     }
-    double *values = malloc(4 * count * sizeof *values);
-    uint32_t *looked = malloc(2 * count * sizeof *looked);
-    if (values == NULL || looked == NULL) {
-        free(values);
-        free(looked);
+    size_t most = 2 * (count + FACING_WIDTH);
+    chord_top *tops = malloc(most * sizeof *tops);
+    chord_valley *valleys = malloc(most * sizeof *valleys);
+    if (tops == NULL || valleys == NULL) {
+        free(tops);
+        free(valleys);
         return false;
     }
-    free(in->square);
-    free(in->looked);
-    in->square = values;
-    in->near = values + 2 * count;
-    in->far = values + 3 * count;
-    in->looked = looked;
-    in->across = looked + count;
+    free(in->tops);
+    free(in->valleys);
+    in->tops = tops;
+    in->valleys = valleys;
     in->capacity = count;
     return true;
 }
 
-/* Squares of a lower bound on how near a piece comes and of how far it goes:
- * the foot of a perpendicular lies within half a piece of one of its ends. */
-LANES_PART void piece_reach(const visible *from, size_t i, double *near,
-                            double *far) {
-    double a = from->ax[i] * from->ax[i] + from->ay[i] * from->ay[i];
-    double b = from->bx[i] * from->bx[i] + from->by[i] * from->by[i];
-    double dx = from->bx[i] - from->ax[i];
-    double dy = from->by[i] - from->ay[i];
-    double low = lesser(a, b) - 0.25 * (dx * dx + dy * dy);
-    *near = lesser(low, *near);
-    *far = larger(larger(a, b), *far);
+/* Of some pieces, in lanes: squares of how near and how far their starts are,
+ * and the square of the longest. */
+typedef struct reach {
+    double near[LANES];
+    double far[LANES];
+    double longest[LANES];
+} reach;
+
+LANES_PART void begin_reach(reach *out) {
+    for (size_t lane = 0; lane < LANES; lane++) {
+        out->near[lane] = HUGE_VAL;
+        out->far[lane] = 0.0;
+        out->longest[lane] = 0.0;
+    }
 }
 
-LANES_PART void block_reach(chord_finder *in, const visible *from,
-                            size_t block) {
-    double near[LANES] = {HUGE_VAL, HUGE_VAL, HUGE_VAL, HUGE_VAL};
-    double far[LANES] = {0.0};
-    size_t i = facing_first(&in->facing, block);
-    size_t end = facing_end(&in->facing, block);
-    for (; i + LANES <= end; i += LANES) {
-        for (size_t lane = 0; lane < LANES; lane++) {
-            piece_reach(from, i + lane, &near[lane], &far[lane]);
+LANES_PART void add_piece(reach *to, size_t lane, double ax, double ay,
+                          double bx, double by) {
+    double dx = bx - ax;
+    double dy = by - ay;
+    double a = ax * ax + ay * ay;
+    to->near[lane] = lesser(a, to->near[lane]);
+    to->far[lane] = larger(a, to->far[lane]);
+    to->longest[lane] = larger(dx * dx + dy * dy, to->longest[lane]);
+}
+
+/* The square of a lower bound on how near pieces come whose ends are no nearer
+ * than that and no further than this: the foot of a perpendicular lies within
+ * half a piece of one of its ends. */
+static inline double nearest_square(double near, double far, double longest) {
+    return larger(near - 0.25 * longest - HAIR * far, 0.0);
+}
+
+/* The pieces of a block and the first of the next, which starts where the block
+ * ends. Returns the square of the longest. */
+LANES_PART double reach_block(facing *out, const visible *from, size_t block) {
+    size_t first = block * FACING_WIDTH;
+    const double *x = from->ax + first;
+    const double *y = from->ay + first;
+    reach is;
+    begin_reach(&is);
+    if (first + FACING_WIDTH < from->count) {
+        for (size_t i = 0; i <= FACING_WIDTH; i += LANES) {
+            for (size_t lane = 0; lane < LANES; lane++) {
+                size_t at = i + lane;
+                add_piece(&is, lane, x[at], y[at], x[at + 1], y[at + 1]);
+            }
         }
+    } else {
+        for (size_t at = 0; first + at < from->count; at++) {
+            add_piece(&is, 0, x[at], y[at], x[at + 1], y[at + 1]);
+        }
+        add_piece(&is, 1, from->ax[0], from->ay[0], from->ax[0], from->ay[0]);
     }
-    for (; i < end; i++) {
-        piece_reach(from, i, &near[0], &far[0]);
-    }
-    double low = lesser(lesser(near[0], near[1]), lesser(near[2], near[3]));
-    double high = larger(larger(far[0], far[1]), larger(far[2], far[3]));
-    in->near[block] = sqrt(larger(low - HAIR * high, 0.0));
-    in->far[block] = sqrt(high);
+    double far = lanes_most(is.far);
+    double longest = lanes_most(is.longest);
+    out->x[block] = x[0];
+    out->y[block] = y[0];
+    out->near[block] = sqrt(nearest_square(lanes_least(is.near), far, longest));
+    out->far[block] = sqrt(far);
+    return longest;
 }
 
+/* Where pieces are joined. */
 LANES_TWICE
-static void reach_chord_blocks(chord_finder *in, const visible *from) {
-    for (size_t k = 0; k < in->facing.blocks; k++) {
-        block_reach(in, from, k);
+static void reach_blocks(facing *out, const visible *from) {
+    double longest = 0.0;
+    for (size_t k = 0; k < out->blocks; k++) {
+        longest = larger(reach_block(out, from, k), longest);
     }
+    out->longest = sqrt(longest);
 }
 
 /* Square of the chord from (x, y) to where it meets piece j across. */
@@ -117,8 +151,8 @@ static inline double square_across(const visible *from, size_t j, double x,
     return cx * cx + cy * cy;
 }
 
-/* The interval that begins with piece i in front and has piece j across, with r
- * running from low to high. */
+/* The interval with piece i in front and piece j across, with r running from
+ * low to high. */
 typedef struct interval {
     double p;
     double q;
@@ -139,19 +173,21 @@ static interval interval_of(const visible *from, size_t i, size_t j) {
     double gx = from->bx[j] - bx;
     double gy = from->by[j] - by;
     double g = sqrt(gx * gx + gy * gy);
-    /* It ends with the piece in front or with the one across. */
+    /* It begins with the later one of the two and ends with the earlier. */
+    bool late = ax * by - ay * bx < 0.0;
+    double sx = late ? -bx : ax;
+    double sy = late ? -by : ay;
     double ex = from->bx[i];
     double ey = from->by[i];
-    if (ex * from->by[j] - ey * from->bx[j] > 0.0) {
-        ex = -from->bx[j];
-        ey = -from->by[j];
-    }
+    bool early = ex * from->by[j] - ey * from->bx[j] > 0.0;
+    ex = early ? -from->bx[j] : ex;
+    ey = early ? -from->by[j] : ey;
     return (interval){
         .p = (ax * fy - ay * fx) / f,
         .q = (bx * gy - by * gx) / g,
         .c = -(fx * gx + fy * gy) / (f * g),
         .s = (fx * gy - fy * gx) / (f * g),
-        .low = (ax * fx + ay * fy) / (ax * fy - ay * fx),
+        .low = (sx * fx + sy * fy) / (sx * fy - sy * fx),
         .high = (ex * fx + ey * fy) / (ex * fy - ey * fx),
     };
 }
@@ -194,144 +230,203 @@ static double least_inside(const interval *of) {
     return sqrt(1.0 + r * r) * (of->p + of->q / (of->c - of->s * r));
 }
 
-/* The chords so far and their squares. */
+/* Squares of the chords so far. */
 typedef struct so_far {
     double least;
     double greatest;
-    double least_square;
-    double greatest_square;
+    double longest; /* piece, its length */
+    double low;     /* what may shrink to less than the least */
 } so_far;
 
-static void take_chord(double *kept, double square, so_far *out) {
-    *kept = square;
-    out->least_square = lesser(square, out->least_square);
-    out->greatest_square = larger(square, out->greatest_square);
+static double top_square(const visible *from, chord_top at) {
+    const double *x = at.end ? from->bx : from->ax;
+    const double *y = at.end ? from->by : from->ay;
+    return square_across(from, at.across, x[at.piece], y[at.piece]);
 }
 
-static bool is_worth_it(const visible *from, size_t i, facing_worth what) {
-    double near = HUGE_VAL;
-    double far = 0.0;
-    piece_reach(from, i, &near, &far);
-    return far >= what.far || near - HAIR * far < what.near;
-}
-
-/* Finds the chords at the starts of the intervals that begin in a block. */
-static void look_into(chord_finder *in, const visible *from, size_t block,
-                      facing_worth what, so_far *out) {
-    facing *blocks = &in->facing;
-    size_t across = facing_first(blocks, blocks->across[block]);
-    size_t end = facing_end(blocks, block);
-    for (size_t i = facing_first(blocks, block); i < end; i++) {
-        in->square[i] = 0.0;
-        if (!is_worth_it(from, i, what)) {
-            continue;
-        }
-        double x = from->ax[i];
-        double y = from->ay[i];
-        if (from->joined) {
-            facing_seek(blocks, block, x, y, &across);
-        } else {
-            facing_seek_about(blocks, block, x, y, SLACK, true, &across);
-        }
-        take_chord(&in->square[i], square_across(from, across, x, y), out);
-        in->across[i] = (uint32_t)across;
+/* A chord at where a piece starts or ends. */
+static inline void take_chord(chord_finder *in, chord_top at, double square,
+                              so_far *out) {
+    out->least = lesser(square, out->least);
+    if (square >= out->greatest * ENOUGH) {
+        out->greatest = larger(square, out->greatest);
+        in->tops[in->top_count++] = at;
     }
 }
 
-/* Where the view jumps at the end of a piece, the chord on the near side of the
- * jump, and of one across, in a block. */
-static void look_at_jumps(chord_finder *in, const visible *from, size_t block,
-                          facing_worth what, so_far *out) {
-    facing *blocks = &in->facing;
-    size_t across = facing_first(blocks, blocks->across[block]);
-    size_t end = facing_end(blocks, block);
-    double *square = in->square + from->count;
-    for (size_t i = facing_first(blocks, block); i < end; i++) {
-        square[i] = 0.0;
-        if (!is_worth_it(from, i, what)) {
-            continue;
-        }
-        double x = from->bx[i];
-        double y = from->by[i];
-        facing_seek_about(blocks, block, x, y, SLACK, false, &across);
-        take_chord(&square[i], square_across(from, across, x, y), out);
-    }
+static double piece_near(const visible *from, size_t i) {
+    double ax = from->ax[i];
+    double ay = from->ay[i];
+    double bx = from->bx[i];
+    double by = from->by[i];
+    double dx = bx - ax;
+    double dy = by - ay;
+    double a = ax * ax + ay * ay;
+    double b = bx * bx + by * by;
+    return nearest_square(lesser(a, b), larger(a, b), dx * dx + dy * dy);
 }
 
-static void look(chord_finder *in, const visible *from, size_t block,
+/* Whether a chord from one piece to another may be less. A sum of two lengths
+ * squared is at least the first of these. */
+static bool may_be_less(const visible *from, chord_valley of, double square) {
+    double front = piece_near(from, of.front);
+    double back = piece_near(from, of.back);
+    return front + back + 2.0 * lesser(front, back) < square &&
+           front + back + 2.0 * sqrt(front * back) < square;
+}
+
+/* The line comes to the start of piece i in front, or else of j across. From
+ * there on a chord shrinks by the lengths of both at most. */
+static inline void take_start(chord_finder *in, const visible *from, size_t i,
+                              size_t j, bool front, so_far *out) {
+    size_t at = front ? i : j;
+    size_t across = front ? j : i;
+    double square = square_across(from, across, from->ax[at], from->ay[at]);
+    in->events++;
+    take_chord(in, (chord_top){(uint32_t)at, (uint32_t)across, false}, square,
+               out);
+    chord_valley between = {(uint32_t)i, (uint32_t)j};
+    in->valleys[in->valley_count] = between;
+    in->valley_count += square < out->low;
+}
+
+static inline double turn(const double *x, const double *y, size_t a,
+                          size_t b) {
+    return x[a] * y[b] - y[a] * x[b];
+}
+
+/* Over a part of half a turn, where pieces are joined: point `count` is point
+ * 0. Not beyond an opposite: then the one comes first. */
+static void walk(chord_finder *in, const visible *from, const facing_span *over,
                  so_far *out) {
-    facing_worth what = facing_worth_of(&in->facing, block, in->near, in->far,
-                                        out->least * (1.0 + HAIR),
-                                        out->greatest * (1.0 - 2.0 * TIE));
-    if (in->far[block] * in->far[block] < what.far &&
-        in->near[block] * in->near[block] >= what.near) {
-        return;
-    }
-    in->looked[in->looked_count++] = (uint32_t)block;
-    look_into(in, from, block, what, out);
-    if (!from->joined) {
-        look_at_jumps(in, from, block, what, out);
-    }
-    out->least = sqrt(out->least_square);
-    out->greatest = sqrt(out->greatest_square);
-}
-
-/* The blocks that go furthest and come nearest are good to start with: then
- * most of the others are out. */
-static void find_extremes(chord_finder *in, const visible *from, so_far *out) {
-    size_t far = 0;
-    size_t near = 0;
-    size_t blocks = in->facing.blocks;
-    reach_chord_blocks(in, from);
-    for (size_t k = 0; k < blocks; k++) {
-        far = in->far[k] > in->far[far] ? k : far;
-        near = in->near[k] < in->near[near] ? k : near;
-    }
-    look(in, from, far, out);
-    if (near != far) {
-        look(in, from, near, out);
-    }
-    for (size_t k = 0; k < blocks; k++) {
-        if (k != far && k != near) {
-            look(in, from, k, out);
+    const double *x = from->ax;
+    const double *y = from->ay;
+    size_t i = over->front;
+    size_t j = over->back;
+    bool front = over->from_front;
+    so_far now = *out;
+    if (front) {
+        while (j + 1 < from->count && turn(x, y, i, j + 1) >= 0.0) {
+            j++;
+        }
+    } else {
+        while (i < over->front_last && turn(x, y, j, i + 1) >= 0.0) {
+            i++;
         }
     }
+    do {
+        take_start(in, from, i, j, front, &now);
+        /* Which end is next cannot be foretold: no branch. */
+        front = (j == over->back_last) |
+                ((i < over->front_last) & (turn(x, y, i + 1, j + 1) <= 0.0));
+        i += front;
+        j += !front;
+    } while (!facing_is_over(over, i, j));
+    double low = sqrt(now.least) + 2.0 * now.longest;
+    now.low = low * low * (1.0 + HAIR);
+    *out = now;
 }
 
-/* The least chord between two pieces, where it may be less than all so far. A
- * sum of two lengths squared is at least the first of these. */
-static void take_least_inside(chord_finder *in, const visible *from, size_t i,
-                              size_t j, so_far *out) {
-    double front = HUGE_VAL;
-    double back = HUGE_VAL;
-    double far = 0.0;
-    piece_reach(from, i, &front, &far);
-    piece_reach(from, j, &back, &far);
-    front = larger(front - HAIR * far, 0.0);
-    back = larger(back - HAIR * far, 0.0);
-    if (front + back + 2.0 * lesser(front, back) >= out->least_square ||
-        front + back + 2.0 * sqrt(front * back) >= out->least_square) {
+/* The turn from piece a's start to piece b's: above 0 left, below 0 right, 0
+ * when they are in line but for rounding. */
+static double turn_about(const visible *from, size_t a, size_t b) {
+    double ax = from->ax[a];
+    double ay = from->ay[a];
+    double bx = from->ax[b];
+    double by = from->ay[b];
+    double found = ax * by - ay * bx;
+    double slack = SLACK * sqrt((ax * ax + ay * ay) * (bx * bx + by * by));
+    return fabs(found) <= slack ? 0.0 : found;
+}
+
+/* Over half a turn, where the view may jump where a piece ends: there the chord
+ * on the near side counts too, and where it jumps in front and across at once
+ * those on both near or both far sides. */
+static void walk_over_jumps(chord_finder *in, const visible *from,
+                            so_far *out) {
+    size_t count = from->count;
+    size_t i = 0;
+    size_t j = 0;
+    while (j + 1 < count && turn_about(from, 0, j + 1) >= 0.0) {
+        j++;
+    }
+    const size_t half = j;
+    bool front = true;
+    while (j < count) {
+        take_start(in, from, i, j, front, out);
+        size_t next = j + 1 < count ? j + 1 : 0;
+        double order = i < half ? turn_about(from, i + 1, next) : 1.0;
+        front = order <= 0.0;
+        chord_top end = {(uint32_t)(front ? i : j), (uint32_t)(front ? j : i),
+                         true};
+        take_chord(in, end, top_square(from, end), out);
+        i += order <= 0.0;
+        j += order >= 0.0;
+    }
+}
+
+/* Nearest and furthest are good to start with: then most others are out. */
+static void walk_over_pairs(chord_finder *in, const visible *from,
+                            so_far *out) {
+    facing *blocks = &in->facing;
+    facing_span over = facing_nearest(blocks);
+    walk(in, from, &over, out);
+    over = facing_furthest(blocks);
+    walk(in, from, &over, out);
+    size_t at = 0;
+    while (facing_next(blocks, sqrt(out->least) * (1.0 + HAIR),
+                       sqrt(out->greatest) * (1.0 - 2.0 * TIE), &at, &over)) {
+        walk(in, from, &over, out);
+    }
+}
+
+/* Bounds that are known need not be found. */
+static void find_reach(facing *out, const visible *from, const facing *known) {
+    if (known == NULL) {
+        reach_blocks(out, from);
         return;
     }
-    in->solved++;
-    interval here = interval_of(from, i, j);
-    double least = least_inside(&here);
-    out->least_square = lesser(least * least, out->least_square);
+    for (size_t k = 0; k < out->blocks; k++) {
+        out->x[k] = from->ax[k * FACING_WIDTH];
+        out->y[k] = from->ay[k * FACING_WIDTH];
+        out->near[k] = known->near[k];
+        out->far[k] = known->far[k];
+    }
+    out->longest = known->longest;
+}
+
+static bool walk_around(chord_finder *in, const visible *from,
+                        const facing *known, so_far *out) {
+    if (!from->joined) {
+        walk_over_jumps(in, from, out);
+        return true;
+    }
+    if (!facing_reserve(&in->facing, from->count)) {
+        return false;
+    }
+    find_reach(&in->facing, from, known);
+    out->longest = in->facing.longest;
+    if (facing_match(&in->facing)) {
+        walk_over_pairs(in, from, out);
+    } else {
+        facing_span all = facing_whole(from->count);
+        walk(in, from, &all, out);
+    }
+    return true;
 }
 
 /* After all ends of intervals: then the least chord is nearly found, and few
  * insides can beat it. */
 static void look_inside(chord_finder *in, const visible *from, so_far *out) {
-    for (size_t k = 0; k < in->looked_count; k++) {
-        size_t end = facing_end(&in->facing, in->looked[k]);
-        for (size_t i = facing_first(&in->facing, in->looked[k]); i < end;
-             i++) {
-            if (in->square[i] > 0.0) {
-                take_least_inside(in, from, i, in->across[i], out);
-            }
+    for (size_t k = 0; k < in->valley_count; k++) {
+        chord_valley at = in->valleys[k];
+        if (may_be_less(from, at, out->least)) {
+            in->solved++;
+            interval here = interval_of(from, at.front, at.back);
+            double least = least_inside(&here);
+            out->least = lesser(least * least, out->least);
         }
     }
-    out->least = sqrt(out->least_square);
 }
 
 /* One of the two directions of a line: from 0 to below pi, a rounding below pi
@@ -358,38 +453,33 @@ static void take_axis(double x, double y, double axis[2]) {
 }
 
 static double long_axis_deg(const chord_finder *in, const visible *from,
-                            double greatest_square) {
+                            double greatest) {
     double axis[2] = {UNKNOWN, UNKNOWN}; /* every direction comes before */
-    double enough = greatest_square * (1.0 - TIE) * (1.0 - TIE);
-    for (size_t k = 0; k < in->looked_count; k++) {
-        size_t end = facing_end(&in->facing, in->looked[k]);
-        for (size_t i = facing_first(&in->facing, in->looked[k]); i < end;
-             i++) {
-            if (in->square[i] >= enough) {
-                take_axis(from->ax[i], from->ay[i], axis);
-            }
-            if (!from->joined && in->square[from->count + i] >= enough) {
-                take_axis(from->bx[i], from->by[i], axis);
-            }
+    for (size_t k = 0; k < in->top_count; k++) {
+        chord_top at = in->tops[k];
+        if (top_square(from, at) >= greatest * ENOUGH) {
+            take_axis((at.end ? from->bx : from->ax)[at.piece],
+                      (at.end ? from->by : from->ay)[at.piece], axis);
         }
     }
     double angle = atan2(axis[1], axis[0]) * DEG_PER_RAD;
     return angle > 0.0 ? angle : 0.0;
 }
 
-bool chord_find(chord_finder *finder, const visible *from,
+bool chord_find(chord_finder *finder, const visible *from, const facing *known,
                 chord_extremes *out) {
+    so_far found = {HUGE_VAL, 0.0, HUGE_VAL, HUGE_VAL};
+    finder->events = 0;
+    finder->top_count = 0;
+    finder->valley_count = 0;
+    finder->solved = 0;
     if (!reserve(finder, from->count) ||
-        !facing_find(&finder->facing, from->ax, from->ay, from->count)) {
+        !walk_around(finder, from, known, &found)) {
         return false;
     }
-    finder->looked_count = 0;
-    finder->solved = 0;
-    so_far found = {HUGE_VAL, 0.0, HUGE_VAL, 0.0};
-    find_extremes(finder, from, &found);
     look_inside(finder, from, &found);
-    out->least = found.least;
-    out->greatest = found.greatest;
-    out->long_axis_deg = long_axis_deg(finder, from, found.greatest_square);
+    out->least = sqrt(found.least);
+    out->greatest = sqrt(found.greatest);
+    out->long_axis_deg = long_axis_deg(finder, from, found.greatest);
     return true;
 }

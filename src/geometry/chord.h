@@ -15,24 +15,39 @@ typedef struct chord_extremes {
     double long_axis_deg; /* direction of the greatest, [0, 180) */
 } chord_extremes;
 
+/* A chord from where a piece starts or ends, which was the longest but for
+ * rounding when it was found. */
+typedef struct chord_top {
+    uint32_t piece;
+    uint32_t across; /* the piece that it runs to */
+    bool end;
+} chord_top;
+
+/* Pieces in front and across between which a chord may be less than all there
+ * were before. */
+typedef struct chord_valley {
+    uint32_t front;
+    uint32_t back;
+} chord_valley;
+
 /* Working memory; zero-initialised is ready. */
 typedef struct chord_finder {
-    facing facing;    /* of the starts of pieces */
-    double *square;   /* of the chord at each start, then at each end; 0 where
-                         it was not looked at */
-    uint32_t *across; /* the piece across each start */
-    double *near;     /* least and greatest distance of each block */
-    double *far;
-    uint32_t *looked; /* the blocks looked into */
-    size_t looked_count;
+    facing facing; /* of the starts of pieces */
+    chord_top *tops;
+    size_t top_count;
+    chord_valley *valleys;
+    size_t valley_count;
     size_t capacity;
-    size_t solved; /* minima inside, for tests of their growth */
+    size_t events; /* starts of intervals, for tests of their growth */
+    size_t solved; /* minima inside, for tests of theirs */
 } chord_finder;
 
 void chord_free(chord_finder *of);
 
 /* Over all directions, exact up to rounding; at a direction where the view
- * jumps both sides count. False when memory is out. */
-bool chord_find(chord_finder *finder, const visible *from, chord_extremes *out);
+ * jumps both sides count. known: near, far and longest of the same points in
+ * blocks, where they have been found, or NULL. False when memory is out. */
+bool chord_find(chord_finder *finder, const visible *from, const facing *known,
+                chord_extremes *out);
 
 #endif

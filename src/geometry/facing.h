@@ -1,9 +1,10 @@
 /*
- * facing.h - vectors in order of direction, in blocks, and which blocks lie
- * opposite to which.
+ * facing.h - vectors in order of direction, in blocks, and which blocks face
+ * each other.
  *
- * A bound on a few vectors together with those across spares most of them a
- * closer look.
+ * While a line turns by half a turn, its front end passes some of the vectors
+ * and its back end the others. A bound on two blocks that face each other
+ * spares most of them a closer look.
  */
 #ifndef GEOMETRY_FACING_H
 #define GEOMETRY_FACING_H
@@ -12,76 +13,77 @@
 #include <stddef.h>
 #include <stdint.h>
 
+/* Vectors a block, fewer in the last: with the first of the next one they fill
+ * lanes. */
+#define FACING_WIDTH 7
+
+/* The blocks in which the ends of the line are, between two directions in which
+ * one of them comes to the next. */
+typedef struct facing_pair {
+    uint32_t front;
+    uint32_t back;
+    double near; /* least and greatest distance in both, added */
+    double far;
+} facing_pair;
+
 /* Working memory; zero-initialised is ready. */
 typedef struct facing {
-    const double *x; /* as given */
-    const double *y;
     size_t count;
-    size_t width; /* vectors a block, fewer in the last */
     size_t blocks;
-    bool narrow;     /* each block less than a quarter of a turn, or else each
-                        vector is a block, and which face it is not told */
-    double *start_x; /* the first vector of each block */
-    double *start_y;
-    uint32_t
-        *across; /* for each block, that of what is opposite to its start */
+    double *x; /* the first vector of each block */
+    double *y;
+    double *near; /* from the centre, of what is from the first vector of each
+                     block to the first of the next */
+    double *far;
+    double longest; /* step from the end of a vector to that of the next, where
+                       vectors are points */
+    facing_pair *pairs; /* in order of direction */
+    size_t pair_count;
+    size_t nearest; /* pair */
+    size_t furthest;
     size_t capacity;
-    size_t steps; /* comparisons of directions, for tests of their growth */
 } facing;
 
 void facing_free(facing *of);
 
-/* For vectors as opposite_find takes them, which stay in place. False when
- * memory is out. */
-bool facing_find(facing *out, const double *x, const double *y, size_t count);
+/* Makes room for the blocks of count vectors that go counter-clockwise once
+ * round, each less than half a turn from the one before. Then x, y, near and
+ * far are to be filled. False when memory is out. */
+bool facing_reserve(facing *of, size_t count);
 
-/* The block after one. */
-static inline size_t facing_after(const facing *of, size_t block) {
-    return block + 1 < of->blocks ? block + 1 : 0;
+/* Finds the pairs. False when there are few blocks, or one of them reaches over
+ * half a turn. */
+bool facing_match(facing *of);
+
+/* A part of the way of a line, which begins as one of its ends comes to vector
+ * `front` or `back`; the other end is at its own or at one behind. */
+typedef struct facing_span {
+    size_t front;
+    size_t back;
+    size_t front_last; /* the vectors that the ends come to at most; */
+    size_t back_last;  /* `count` is the first again */
+    bool from_front;   /* it begins as the front end comes to its vector */
+    bool to_front;     /* and ends as that comes to its last */
+} facing_span;
+
+/* Half a turn from vector 0 on, blocks or not. */
+static inline facing_span facing_whole(size_t count) {
+    return (facing_span){0, 0, count - 1, count, true, false};
 }
 
-static inline size_t facing_first(const facing *of, size_t block) {
-    return block * of->width;
+static inline bool facing_is_over(const facing_span *of, size_t front,
+                                  size_t back) {
+    return of->to_front ? front == of->front_last : back == of->back_last;
 }
 
-/* One past the last vector of a block. */
-static inline size_t facing_end(const facing *of, size_t block) {
-    size_t end = (block + 1) * of->width;
-    return end < of->count ? end : of->count;
-}
+/* The pairs of least near and of greatest far: these first, then most others
+ * are out. Each is given once, by these or by facing_next. */
+facing_span facing_nearest(facing *of);
+facing_span facing_furthest(facing *of);
 
-/* Squares of how far a member of a block must be from the centre, or how near,
- * to matter. */
-typedef struct facing_worth {
-    double far;
-    double near;
-} facing_worth;
-
-/* What matters in a block, when a pair, one of it and one of those opposite,
- * is wanted whose distances add up to at least `most` or to less than `least`;
- * near and far are the least and greatest distances in each block. All of it
- * where blocks are not narrow. */
-facing_worth facing_worth_of(const facing *of, size_t block, const double *near,
-                             const double *far, double least, double most);
-
-/* Moves *at, from the first vector of the block across on, to the last one not
- * beyond the direction opposite to (x, y), which is in that of block. */
-static inline void facing_seek(facing *of, size_t block, double x, double y,
-                               size_t *at) {
-    size_t last = facing_end(of, of->across[facing_after(of, block)]) - 1;
-    while (*at != last) {
-        size_t next = *at + 1 < of->count ? *at + 1 : 0;
-        if (x * of->y[next] - y * of->x[next] < 0.0) {
-            break;
-        }
-        *at = next;
-        of->steps++;
-    }
-}
-
-/* The same where directions that differ by up to slack radians are one: the
- * last vector in it or before it when up, else the last before it. */
-void facing_seek_about(facing *of, size_t block, double x, double y,
-                       double slack, bool up, size_t *at);
+/* The next pairs in a row, from pair *at on, that may hold less than `least`,
+ * or at least `most`. False when there are none. */
+bool facing_next(facing *of, double least, double most, size_t *at,
+                 facing_span *out);
 
 #endif

@@ -2,16 +2,18 @@
  * hull.c - convex hull and rotating calipers.
  *
  * Points in order round an inner point need no sort. Where every turn is left
- * for certain they are the hull. Else a point where they turn right is no
- * corner; all such are dropped at once, without a branch, again and again while
- * that pays. Then nearly always every turn is left, or else Graham's scan
- * (1972) finishes. Other points take the monotone chain (Andrew 1979).
+ * for certain they are the hull. Else a point where they do not turn left is
+ * no corner: it is dropped, and its neighbours are looked at again. What is
+ * left goes round the inner point as before: both edges at the point had that
+ * on their left, so the edge that takes their place has too. Other points take
+ * the monotone chain (Andrew 1979).
  *
  * The least width is attained with one tangent along an edge of the hull, the
  * greatest between two corners (Shamos 1978). The corner furthest from an edge
  * is the one where the edges turn beyond the opposite direction, and every
  * pair of corners that parallel tangents can meet is an end of an edge with
- * the corner furthest from it.
+ * the corner furthest from it. Half a turn of a line meets all edges, in front
+ * or across.
  *
  * Edges are taken in blocks. No distance between corners of a block and corners
  * across exceeds the sum of their greatest distances from the origin. No width
@@ -27,36 +29,47 @@
 #include <assert.h>
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 /* Relative: bounds may be wrong by roundings. */
 #define HAIR 1e-12
 
 void hull_free(hull *of) {
-    free(of->edge_x);
+    free(of->point_x);
+    free(of->before);
     facing_free(&of->facing);
     *of = (hull){0};
 }
 
-/* Points twice: what is left of them, and the corners of a scan. */
+/* Points twice: sorted, and the corners. */
 static bool reserve(hull *in, size_t count) {
     if (count <= in->capacity) {
         return true;
     }
-    size_t points = 2 * count + 2;
-    double *values = malloc((4 * count + 2 * points) * sizeof *values);
-    if (values == NULL) {
+    size_t points = 2 * (count + 2);
+    double *values = malloc(2 * points * sizeof *values);
+    uint32_t *links = malloc(4 * count * sizeof *links);
+    if (values == NULL || links == NULL) {
+        free(values);
+        free(links);
         return false;
     }
-    free(in->edge_x);
-    in->edge_x = values;
-    in->edge_y = values + count;
-    in->near = values + 2 * count;
-    in->far = values + 3 * count;
-    in->point_x = values + 4 * count;
-    in->point_y = in->point_x + points;
+    free(in->point_x);
+    free(in->before);
+    in->point_x = values;
+    in->point_y = values + points;
+    in->before = links;
+    in->after = links + count;
+    in->doubts = links + 2 * count;
     in->capacity = count;
     return true;
+}
+
+/* Closes corners of its own: there is room. */
+static void close_corners(double *x, double *y, size_t count) {
+    for (size_t i = 0; i < 2; i++) {
+        x[count + i] = x[i];
+        y[count + i] = y[i];
+    }
 }
 
 static void take_corners(hull *out, const double *x, const double *y,
@@ -73,17 +86,6 @@ static bool turns_left(const double *x, const double *y, size_t i, double nx,
     return orient_sign(x[i], y[i], x[i + 1], y[i + 1], nx, ny) > 0;
 }
 
-/* Lowest, then leftmost: a corner for certain. */
-static size_t lowest_point(const double *x, const double *y, size_t count) {
-    size_t best = 0;
-    for (size_t i = 1; i < count; i++) {
-        if (y[i] < y[best] || (y[i] <= y[best] && x[i] < x[best])) {
-            best = i;
-        }
-    }
-    return best;
-}
-
 static size_t push_corner(double *x, double *y, size_t held, size_t floor,
                           double nx, double ny) {
     while (held > floor && !turns_left(x, y, held - 2, nx, ny)) {
@@ -94,124 +96,88 @@ static size_t push_corner(double *x, double *y, size_t held, size_t floor,
     return held + 1;
 }
 
-/* Drops every point where the closed way turns right for certain; returns how
- * many are kept. *lefts: at how many of those before it turned left for
- * certain. */
-static size_t drop_right_turns(double *x, double *y, size_t count,
-                               size_t *lefts) {
-    assert(count > 0);
-    double first_x = x[0];
-    double first_y = y[0];
-    double before_x = x[count - 1];
-    double before_y = y[count - 1];
-    double here_x = first_x;
-    double here_y = first_y;
-    size_t kept = 0;
-    *lefts = 0;
-    for (size_t i = 0; i < count; i++) {
-        double next_x = i + 1 < count ? x[i + 1] : first_x;
-        double next_y = i + 1 < count ? y[i + 1] : first_y;
-        double error;
-        double turn = orient_about(before_x, before_y, here_x, here_y, next_x,
-                                   next_y, &error);
-        x[kept] = here_x;
-        y[kept] = here_y;
-        kept += turn >= -error;
-        *lefts += turn > error;
-        before_x = here_x;
-        before_y = here_y;
-        here_x = next_x;
-        here_y = next_y;
-    }
-    return kept;
-}
-
-/* Graham's scan of points in order round an inner one. */
-static size_t scan(const double *x, const double *y, size_t count,
-                   double *out_x, double *out_y) {
-    assert(count > 0); /* the lowest point never turns right */
-    size_t start = lowest_point(x, y, count);
-    size_t held = 0;
-    for (size_t k = 0; k <= count; k++) {
-        size_t i = start + k < count ? start + k : start + k - count;
-        held = push_corner(out_x, out_y, held, 1, x[i], y[i]);
-    }
-    return held - 1; /* the start came twice */
-}
-
-LANES_TWICE
-static void find_edges(hull *of, const double *restrict x,
-                       const double *restrict y, size_t count) {
-    double *restrict edge_x = of->edge_x;
-    double *restrict edge_y = of->edge_y;
-    size_t i = 0;
-    for (; i + LANES < count; i += LANES) {
-        for (size_t k = i; k < i + LANES; k++) {
-            edge_x[k] = x[k + 1] - x[k];
-            edge_y[k] = y[k + 1] - y[k];
-        }
-    }
-    for (; i + 1 < count; i++) {
-        edge_x[i] = x[i + 1] - x[i];
-        edge_y[i] = y[i + 1] - y[i];
-    }
-    edge_x[i] = x[0] - x[i];
-    edge_y[i] = y[0] - y[i];
-}
-
-/* Twice the turn from one edge to the next, less its error. */
-LANES_PART double sure_turn(double ax, double ay, double bx, double by) {
-    double plus = ax * by;
-    double minus = ay * bx;
+/* Twice the turn at b, less its error. */
+LANES_PART double sure_turn(double ax, double ay, double bx, double by,
+                            double cx, double cy) {
+    double plus = (bx - ax) * (cy - by);
+    double minus = (by - ay) * (cx - bx);
     return plus - minus - ORIENT_BOUND * (fabs(plus) + fabs(minus));
 }
 
-/* Whether all edges turn left for certain. */
+static inline double sure_turn_after(const double *x, const double *y,
+                                     size_t i) {
+    return sure_turn(x[i], y[i], x[i + 1], y[i + 1], x[i + 2], y[i + 2]);
+}
+
+/* Whether all points turn left for certain. */
 LANES_TWICE
-static bool turn_left(const double *edge_x, const double *edge_y,
-                      size_t count) {
+static bool turn_left(const double *x, const double *y, size_t count) {
     double least[LANES] = {HUGE_VAL, HUGE_VAL, HUGE_VAL, HUGE_VAL};
-    size_t i = 1;
+    size_t i = 0;
     for (; i + LANES <= count; i += LANES) {
-        for (size_t lane = 0; lane < LANES; lane++) {
-            size_t at = i + lane;
-            least[lane] = lesser(sure_turn(edge_x[at - 1], edge_y[at - 1],
-                                           edge_x[at], edge_y[at]),
-                                 least[lane]);
+        for (size_t k = i; k < i + LANES; k++) {
+            least[k - i] = lesser(
+                sure_turn(x[k], y[k], x[k + 1], y[k + 1], x[k + 2], y[k + 2]),
+                least[k - i]);
         }
     }
     for (; i < count; i++) {
-        least[0] = lesser(
-            sure_turn(edge_x[i - 1], edge_y[i - 1], edge_x[i], edge_y[i]),
-            least[0]);
+        least[0] = lesser(sure_turn_after(x, y, i), least[0]);
     }
-    least[0] = lesser(
-        sure_turn(edge_x[count - 1], edge_y[count - 1], edge_x[0], edge_y[0]),
-        least[0]);
-    return lesser(lesser(least[0], least[1]), lesser(least[2], least[3])) > 0.0;
+    return lanes_least(least) > 0.0;
 }
 
-static void drop_and_scan(hull *out, const double *x, const double *y,
+/* Links all points, and lists those that may not turn left; returns how many
+ * there are. */
+static size_t find_doubts(hull *in, const double *x, const double *y,
                           size_t count) {
-    memcpy(out->point_x, x, count * sizeof *x);
-    memcpy(out->point_y, y, count * sizeof *y);
-    size_t before;
-    size_t kept = count;
-    size_t lefts;
-    do {
-        before = kept;
-        out->turns += before;
-        kept = drop_right_turns(out->point_x, out->point_y, before, &lefts);
-    } while (before - kept > before / 8);
-    if (lefts < before) {
-        double *corners_x = out->point_x + kept;
-        double *corners_y = out->point_y + kept;
-        kept = scan(out->point_x, out->point_y, kept, corners_x, corners_y);
-        take_corners(out, corners_x, corners_y, kept);
-    } else {
-        take_corners(out, out->point_x, out->point_y, kept);
+    size_t found = 0;
+    uint32_t before = (uint32_t)count - 2;
+    uint32_t i = (uint32_t)count - 1;
+    for (uint32_t after = 0; after < count; after++) {
+        in->before[i] = before;
+        in->after[i] = after;
+        in->doubts[found] = i;
+        found += !(sure_turn_after(x, y, before) > 0.0);
+        before = i;
+        i = after;
     }
-    find_edges(out, out->x, out->y, out->count);
+    return found;
+}
+
+/* A point that is dropped is linked to itself. Each one dropped adds two to
+ * look at and is one less, so there are never more than twice the points. */
+static void drop_inner(hull *in, const double *x, const double *y,
+                       size_t count) {
+    size_t held = find_doubts(in, x, y, count);
+    in->turns += count;
+    while (held > 0) {
+        uint32_t i = in->doubts[--held];
+        uint32_t before = in->before[i];
+        uint32_t after = in->after[i];
+        in->turns++;
+        if (after == i || orient_sign(x[before], y[before], x[i], y[i],
+                                      x[after], y[after]) > 0) {
+            continue;
+        }
+        in->after[before] = after;
+        in->before[after] = before;
+        in->before[i] = i;
+        in->after[i] = i;
+        in->doubts[held++] = before;
+        in->doubts[held++] = after;
+    }
+}
+
+static size_t keep_corners(hull *in, const double *x, const double *y,
+                           size_t count) {
+    size_t kept = 0;
+    for (size_t i = 0; i < count; i++) {
+        in->point_x[kept] = x[i];
+        in->point_y[kept] = y[i];
+        kept += in->after[i] != i;
+    }
+    return kept;
 }
 
 bool hull_of_star(hull *out, const double *x, const double *y, size_t count) {
@@ -220,12 +186,14 @@ bool hull_of_star(hull *out, const double *x, const double *y, size_t count) {
         return false;
     }
     out->turns = count;
-    find_edges(out, x, y, count);
-    out->whole = turn_left(out->edge_x, out->edge_y, count);
+    out->whole = turn_left(x, y, count);
     if (out->whole) {
         take_corners(out, x, y, count);
     } else {
-        drop_and_scan(out, x, y, count);
+        drop_inner(out, x, y, count);
+        size_t kept = keep_corners(out, x, y, count);
+        close_corners(out->point_x, out->point_y, kept);
+        take_corners(out, out->point_x, out->point_y, kept);
     }
     return true;
 }
@@ -248,7 +216,7 @@ bool hull_find(hull *out, const double *x, const double *y, size_t count) {
     }
     qsort(sorted, count, 2 * sizeof *sorted, by_x);
     double *corner_x = out->point_y;
-    double *corner_y = out->point_y + count + 1;
+    double *corner_y = out->point_y + count + 2;
     size_t held = 0;
     for (size_t i = 0; i < count; i++) {
         held = push_corner(corner_x, corner_y, held, 1, sorted[2 * i],
@@ -259,9 +227,10 @@ bool hull_find(hull *out, const double *x, const double *y, size_t count) {
         held = push_corner(corner_x, corner_y, held, floor, sorted[2 * i],
                            sorted[2 * i + 1]);
     }
-    take_corners(out, corner_x, corner_y, held - 1); /* the first came twice */
+    held--; /* the first came twice */
+    close_corners(corner_x, corner_y, held);
+    take_corners(out, corner_x, corner_y, held);
     out->whole = out->count == count;
-    find_edges(out, out->x, out->y, out->count);
     return true;
 }
 
@@ -273,124 +242,156 @@ double hull_area(const hull *of) {
     return 0.5 * twice;
 }
 
-/* ------------------------------------------------------------------ calipers
- */
+/* ---------------------------------------------------------------- calipers */
 
 static inline double square(double x, double y) {
     return x * x + y * y;
 }
 
-/* Squares of how far the line of an edge is from the origin, and its start. */
-LANES_PART void edge_reach(const hull *of, size_t i, double *near,
-                           double *far) {
-    double x = of->x[i];
-    double y = of->y[i];
-    double dx = of->edge_x[i];
-    double dy = of->edge_y[i];
-    double cross = x * dy - y * dx;
-    *near = lesser(cross * cross / square(dx, dy), *near);
-    *far = larger(square(x, y), *far);
+/* Of edges, in lanes: squares of how near their lines are to the origin, how
+ * far their starts are and how long they are. */
+typedef struct reach {
+    double near[LANES];
+    double far[LANES];
+    double longest[LANES];
+} reach;
+
+LANES_PART void add_reach(reach *to, size_t lane, const double *x,
+                          const double *y, size_t i) {
+    double dx = x[i + 1] - x[i];
+    double dy = y[i + 1] - y[i];
+    double cross = x[i] * dy - y[i] * dx;
+    double length = square(dx, dy);
+    to->near[lane] = lesser(cross * cross / length, to->near[lane]);
+    to->far[lane] = larger(square(x[i], y[i]), to->far[lane]);
+    to->longest[lane] = larger(length, to->longest[lane]);
 }
 
-LANES_PART void block_reach(hull *of, size_t block) {
-    double near[LANES] = {HUGE_VAL, HUGE_VAL, HUGE_VAL, HUGE_VAL};
-    size_t i = facing_first(&of->facing, block);
-    size_t end = facing_end(&of->facing, block);
-    size_t after = end < of->count ? end : 0;
-    double far[LANES] = {square(of->x[after], of->y[after]), 0.0, 0.0, 0.0};
-    for (; i + LANES <= end; i += LANES) {
-        for (size_t lane = 0; lane < LANES; lane++) {
-            edge_reach(of, i + lane, &near[lane], &far[lane]);
+/* The edges of a block and the first of the next: a tangent turns from one to
+ * the next between them. */
+LANES_PART void reach_block(hull *of, size_t block, double longest[LANES]) {
+    size_t first = block * FACING_WIDTH;
+    const double *x = of->x + first;
+    const double *y = of->y + first;
+    reach is;
+    for (size_t lane = 0; lane < LANES; lane++) {
+        is.near[lane] = HUGE_VAL;
+        is.far[lane] = 0.0;
+        is.longest[lane] = longest[lane];
+    }
+    if (first + FACING_WIDTH <= of->count) {
+        for (size_t i = 0; i <= FACING_WIDTH; i += LANES) {
+            for (size_t lane = 0; lane < LANES; lane++) {
+                add_reach(&is, lane, x, y, i + lane);
+            }
+        }
+    } else {
+        for (size_t i = 0; first + i <= of->count; i++) {
+            add_reach(&is, 0, x, y, i);
         }
     }
-    for (; i < end; i++) {
-        edge_reach(of, i, &near[0], &far[0]);
+    for (size_t lane = 0; lane < LANES; lane++) {
+        longest[lane] = is.longest[lane];
     }
-    of->near[block] =
-        sqrt(lesser(lesser(near[0], near[1]), lesser(near[2], near[3])));
-    of->far[block] =
-        sqrt(larger(larger(far[0], far[1]), larger(far[2], far[3])));
+    of->facing.x[block] = x[1] - x[0];
+    of->facing.y[block] = y[1] - y[0];
+    of->facing.near[block] = sqrt(lanes_least(is.near));
+    of->facing.far[block] = sqrt(lanes_most(is.far));
 }
 
 LANES_TWICE
 static void reach_hull_blocks(hull *of) {
+    double longest[LANES] = {0.0};
     for (size_t k = 0; k < of->facing.blocks; k++) {
-        block_reach(of, k);
+        reach_block(of, k, longest);
     }
+    of->facing.longest = sqrt(lanes_most(longest));
 }
 
-/* The extremes so far and their squares. */
+/* Squares of the extremes so far. */
 typedef struct so_far {
     double width;
     double length;
-    double width_square;
-    double length_square;
 } so_far;
 
-static void take_edge(const hull *of, size_t i, size_t far, so_far *out) {
-    size_t next = i + 1 < of->count ? i + 1 : 0;
-    double dx = of->edge_x[i];
-    double dy = of->edge_y[i];
-    double ax = of->x[far] - of->x[i];
-    double ay = of->y[far] - of->y[i];
-    double bx = of->x[far] - of->x[next];
-    double by = of->y[far] - of->y[next];
+/* Edge i and the corner across. */
+static inline void take_edge(const double *x, const double *y, size_t i,
+                             size_t across, so_far *out) {
+    double ax = x[across] - x[i];
+    double ay = y[across] - y[i];
+    double bx = x[across] - x[i + 1];
+    double by = y[across] - y[i + 1];
+    double dx = x[i + 1] - x[i];
+    double dy = y[i + 1] - y[i];
     double cross = dx * ay - dy * ax;
-    double width = cross * (cross / square(dx, dy));
-    double length = larger(square(ax, ay), square(bx, by));
-    out->width_square = lesser(width, out->width_square);
-    out->length_square = larger(length, out->length_square);
+    out->width = lesser(cross * (cross / square(dx, dy)), out->width);
+    out->length = larger(larger(square(ax, ay), square(bx, by)), out->length);
 }
 
-static bool is_worth_it(const hull *of, size_t i, facing_worth what) {
-    size_t next = i + 1 < of->count ? i + 1 : 0;
-    double dx = of->edge_x[i];
-    double dy = of->edge_y[i];
-    double cross = of->x[i] * dy - of->y[i] * dx;
-    double far =
-        larger(square(of->x[i], of->y[i]), square(of->x[next], of->y[next]));
-    return far >= what.far || cross * cross < what.near * square(dx, dy);
+/* The turn from one edge to another. */
+static inline double turn(const double *x, const double *y, size_t a,
+                          size_t b) {
+    return (x[a + 1] - x[a]) * (y[b + 1] - y[b]) -
+           (y[a + 1] - y[a]) * (x[b + 1] - x[b]);
 }
 
-static void look(hull *of, size_t block, so_far *out) {
-    facing_worth what =
-        facing_worth_of(&of->facing, block, of->near, of->far,
-                        out->width * (1.0 + HAIR), out->length * (1.0 - HAIR));
-    if (of->far[block] * of->far[block] < what.far &&
-        of->near[block] * of->near[block] >= what.near) {
-        return;
-    }
-    size_t across = facing_first(&of->facing, of->facing.across[block]);
-    size_t end = facing_end(&of->facing, block);
-    for (size_t i = facing_first(&of->facing, block); i < end; i++) {
-        if (is_worth_it(of, i, what)) {
-            facing_seek(&of->facing, block, of->edge_x[i], of->edge_y[i],
-                        &across);
-            take_edge(of, i, across + 1 < of->count ? across + 1 : 0, out);
+/* A line turns, in front along edge i or beyond it, across along the opposite
+ * of edge j or beyond it. */
+static void walk(const hull *of, const facing_span *over, so_far *out) {
+    const double *x = of->x;
+    const double *y = of->y;
+    const size_t front_last = over->front_last;
+    const size_t back_last = over->back_last;
+    size_t i = over->front;
+    size_t j = over->back;
+    bool front = over->from_front;
+    if (front) {
+        while (j + 1 < of->count && turn(x, y, i, j + 1) >= 0.0) {
+            j++;
+        }
+    } else {
+        while (i < front_last && turn(x, y, j, i + 1) >= 0.0) {
+            i++;
         }
     }
-    out->width = sqrt(out->width_square);
-    out->length = sqrt(out->length_square);
+    so_far now = *out;
+    do {
+        take_edge(x, y, front ? i : j, (front ? j : i) + 1, &now);
+        /* Which is next cannot be foretold: no branch. */
+        front = (j == back_last) |
+                ((i < front_last) & (turn(x, y, i + 1, j + 1) <= 0.0));
+        i += front;
+        j += !front;
+    } while (!facing_is_over(over, i, j));
+    *out = now;
+}
+
+/* Nearest and furthest are good to start with: then most others are out. */
+static void walk_over_pairs(hull *of, so_far *out) {
+    facing_span over = facing_nearest(&of->facing);
+    walk(of, &over, out);
+    over = facing_furthest(&of->facing);
+    walk(of, &over, out);
+    size_t at = 0;
+    while (facing_next(&of->facing, sqrt(out->width) * (1.0 + HAIR),
+                       sqrt(out->length) * (1.0 - HAIR), &at, &over)) {
+        walk(of, &over, out);
+    }
 }
 
 bool hull_ferets(hull *of, double *least, double *greatest) {
-    if (!facing_find(&of->facing, of->edge_x, of->edge_y, of->count)) {
+    if (!facing_reserve(&of->facing, of->count)) {
         return false;
     }
-    so_far found = {HUGE_VAL, 0.0, HUGE_VAL, 0.0};
-    size_t near = 0;
-    size_t far = 0;
     reach_hull_blocks(of);
-    for (size_t k = 0; k < of->facing.blocks; k++) {
-        near = of->near[k] < of->near[near] ? k : near;
-        far = of->far[k] > of->far[far] ? k : far;
+    so_far found = {HUGE_VAL, 0.0};
+    if (facing_match(&of->facing)) {
+        walk_over_pairs(of, &found);
+    } else {
+        facing_span all = facing_whole(of->count);
+        walk(of, &all, &found);
     }
-    look(of, near, &found);
-    look(of, far, &found);
-    for (size_t k = 0; k < of->facing.blocks; k++) {
-        look(of, k, &found);
-    }
-    *least = found.width;
-    *greatest = found.length;
+    *least = sqrt(found.width);
+    *greatest = sqrt(found.length);
     return true;
 }

@@ -15,13 +15,12 @@ typedef struct hull {
     const double *x; /* corners, counter-clockwise, no three on a line */
     const double *y;
     size_t count;
-    bool whole;     /* every point is a corner */
-    double *edge_x; /* edges that begin at the points, or at the corners */
-    double *edge_y;
+    bool whole;      /* every point is a corner */
     double *point_x; /* working memory */
     double *point_y;
-    double *near; /* of each block of edges from the origin */
-    double *far;
+    uint32_t *before; /* neighbours among the points that are left */
+    uint32_t *after;
+    uint32_t *doubts; /* points that may not turn left */
     facing facing;
     size_t capacity;
     size_t turns; /* looked at in the last search, for tests of its growth */
@@ -33,7 +32,8 @@ void hull_free(hull *of);
 bool hull_find(hull *out, const double *x, const double *y, size_t count);
 
 /* The same for points that go once round the origin to the left
- * (polygon_is_star), which saves a sort. They are used where they are. */
+ * (polygon_is_star), which saves a sort. They are used where they are, and two
+ * more behind them repeat the first two. */
 bool hull_of_star(hull *out, const double *x, const double *y, size_t count);
 
 double hull_area(const hull *of);

@@ -35,4 +35,12 @@ static inline double larger(double a, double b) {
     return a > b ? a : b;
 }
 
+LANES_PART double lanes_least(const double lane[LANES]) {
+    return lesser(lesser(lane[0], lane[1]), lesser(lane[2], lane[3]));
+}
+
+LANES_PART double lanes_most(const double lane[LANES]) {
+    return larger(larger(lane[0], lane[1]), larger(lane[2], lane[3]));
+}
+
 #endif

@@ -190,10 +190,13 @@ static bl_status measure_chords(bl_measurer *in, bool star, bl_measures *out) {
     if ((in->columns & NEEDS_CHORDS) == 0) {
         return BL_OK;
     }
+    /* A hull of all points has been looked at in blocks. */
+    bool looked = star && in->hull.whole && (in->columns & NEEDS_FERETS) != 0;
+    const facing *known = looked ? &in->hull.facing : NULL;
     chord_extremes found;
     if ((!star &&
          !visible_from(&in->view, in->rx, in->ry, in->count, cx, cy)) ||
-        !chord_find(&in->chords, &in->view, &found)) {
+        !chord_find(&in->chords, &in->view, known, &found)) {
         return BL_ERR_MEMORY;
     }
     out->min_diameter_mm = found.least;

@@ -36,16 +36,17 @@ void visible_free(visible *of) {
     *of = (visible){0};
 }
 
-/* Room for count pieces; joined ones share their ends and need one more. */
+/* Room for count pieces; joined ones share their ends and are closed by the
+ * first two points. */
 static bool reserve_pieces(visible *out, size_t count, bool joined) {
-    if (count + 1 > out->capacity) {
-        double *values = malloc(4 * (count + 1) * sizeof *values);
+    if (count + 2 > out->capacity) {
+        double *values = malloc(4 * (count + 2) * sizeof *values);
         if (values == NULL) {
             return false;
         }
         free(out->ax);
         out->ax = values;
-        out->capacity = count + 1;
+        out->capacity = count + 2;
     }
     out->ay = out->ax + out->capacity;
     out->bx = joined ? out->ax + 1 : out->ay + out->capacity;
@@ -83,6 +84,7 @@ static void take_coordinate(double *restrict out, const double *restrict from,
         out[k] = from[left ? k : count - 1 - k] - centre;
     }
     out[count] = out[0];
+    out[count + 1] = out[1];
 }
 
 bool visible_star(visible *out, const double *x, const double *y, size_t count,

@@ -17,7 +17,8 @@ typedef struct visible {
     double *bx;
     double *by;
     size_t count;
-    bool joined; /* each piece starts where the one before ends */
+    bool joined; /* each piece starts where the one before ends, and a repeats
+                    its first two behind the last */
     size_t capacity;
     span_sight *spans; /* working memory */
     span_sight *other;

@@ -12,45 +12,16 @@
 #include "read/alike.h"
 
 #include "base/limits.h"
+#include "read/stencil.h"
 
-#include <assert.h>
-
-/* Words of a row that can be taken at a stencil. */
-#define STENCIL_WORDS 12
-/* Digits of a coordinate at a stencil, and those of them before the point,
- * which a word reaches with it. */
-#define WORD_DIGITS 8
-#define WHOLE_MOST 7
-/* The bytes behind a row that words starting in it, or the three of a stencil,
- * may reach. */
-#define REACH 24
 /* The bytes behind a row's start that take_words may reach: blocks and numbers
  * of at most eight bytes, and a word. */
 #define WORDS_REACH 64
 /* The bytes that are looked at when decimals are to be found: a sign,
  * WHOLE_MOST digits, the point, and words until PLAIN_DIGITS are exceeded. */
 #define NUMBER_REACH 48
-
-/* Rows: block, number, block, number, block. Blocks are the same bytes in each
- * row; `row` is the last that was read. */
-typedef struct likeness {
-    const char *row;
-    size_t blocks[3];    /* bytes of each */
-    spelling numbers[2]; /* in the order of the row */
-    double *values[2];   /* where the next go */
-} likeness;
-
-/* What is left of a piece and of a contour's room. */
-typedef struct rest {
-    const char *row;
-    const char *end;
-    size_t taken;
-    size_t room;
-} rest;
-
-static size_t spelling_size(const spelling *of) {
-    return of->negative + of->whole + (of->decimals > 0) + of->decimals;
-}
+/* The bytes behind blocks and numbers that words starting in them may reach. */
+#define REACH 24
 
 static likeness likeness_of(const model *of, const gather *to) {
     bool y_first = of->y_start < of->x_start;
@@ -69,135 +40,6 @@ static likeness likeness_of(const model *of, const gather *to) {
     }
     out.blocks[2] = of->size - from;
     return out;
-}
-
-/* ---------------------------------------------------- as many digits each */
-
-/* A number of up to WORD_DIGITS digits: those before the point and those
- * behind it are shifted to the end of one word. */
-typedef struct pattern {
-    size_t whole_start; /* from the row's start */
-    size_t decimals_start;
-    uint64_t whole_mask;
-    unsigned whole_shift;
-    unsigned decimals_shift;
-    uint64_t zeros; /* to be taken off the digits */
-} pattern;
-
-/* A row as words, and where they are the same in each row: everywhere but in
- * the digits of the coordinates. */
-typedef struct stencil {
-    uint64_t words[STENCIL_WORDS + 1];
-    uint64_t masks[STENCIL_WORDS + 1];
-    size_t count;
-    size_t size; /* of the row, bytes */
-    pattern numbers[2];
-    double divisors[2]; /* negative when the number is */
-} stencil;
-
-static bool is_word(const spelling *of) {
-    return of->whole > 0 && of->whole <= WHOLE_MOST &&
-           of->whole + of->decimals <= WORD_DIGITS;
-}
-
-/* Fewer than eight bytes differ from row to row. */
-static void stencil_open(stencil *of, size_t start, size_t count) {
-    char *at = (char *)of->masks + start;
-    uint64_t word = octets_load(at) & ~octets_mask(count);
-    memcpy(at, &word, sizeof word);
-}
-
-static void stencil_number(stencil *of, size_t i, size_t start,
-                           const spelling *as) {
-    size_t digits = as->whole + as->decimals;
-    size_t point = as->decimals > 0;
-    /* An integer's last digit is taken for a decimal behind no point. */
-    size_t whole = as->whole + point - 1;
-    size_t decimals = digits - whole;
-    pattern *out = &of->numbers[i];
-    out->whole_start = start + as->negative;
-    out->decimals_start = out->whole_start + whole + point;
-    out->whole_mask = octets_mask(whole);
-    out->whole_shift = (unsigned)(8 * (WORD_DIGITS - digits));
-    out->decimals_shift = (unsigned)(8 * (WORD_DIGITS - decimals));
-    out->zeros = OCTETS_ZEROS << out->whole_shift;
-    double ten = decimal_tens[as->decimals];
-    of->divisors[i] = as->negative ? -ten : ten;
-    stencil_open(of, out->whole_start, whole);
-    stencil_open(of, out->decimals_start, decimals);
-}
-
-/* Cut from the last row read; false when it is none for a stencil. */
-static bool stencil_cut(stencil *out, const likeness *of, const char *end) {
-    const spelling *one = &of->numbers[0];
-    const spelling *two = &of->numbers[1];
-    if (!is_word(one) || !is_word(two)) {
-        return false;
-    }
-    size_t second = of->blocks[0] + spelling_size(one) + of->blocks[1];
-    size_t size = second + spelling_size(two) + of->blocks[2];
-    out->size = size;
-    out->count = size <= 24 ? 3 : (size + 7) / 8;
-    assert(out->count >= 3);
-    if (out->count > STENCIL_WORDS ||
-        (size_t)(end - of->row) < 8 * out->count) {
-        return false;
-    }
-    for (size_t i = 0; i <= out->count; i++) {
-        size_t left = size > 8 * i ? size - 8 * i : 0;
-        out->masks[i] = octets_mask(left < 8 ? left : 8);
-    }
-    stencil_number(out, 0, of->blocks[0], one);
-    stencil_number(out, 1, second, two);
-    for (size_t i = 0; i < out->count; i++) {
-        out->words[i] = octets_load(of->row + 8 * i) & out->masks[i];
-    }
-    return true;
-}
-
-static inline uint64_t word_differs(const stencil *of, const char *row,
-                                    size_t i) {
-    return (octets_load(row + 8 * i) & of->masks[i]) ^ of->words[i];
-}
-
-/* Most rows have no more than three words. */
-static inline uint64_t stencil_differs(const stencil *of, const char *row) {
-    uint64_t any = word_differs(of, row, 0) | word_differs(of, row, 1) |
-                   word_differs(of, row, 2);
-    for (size_t i = 3; i < of->count; i++) {
-        any |= word_differs(of, row, i);
-    }
-    return any;
-}
-
-/* The digits of a number, '0' taken off. */
-static inline uint64_t pattern_digits(const pattern *of, const char *row) {
-    uint64_t digits = octets_load(row + of->whole_start) & of->whole_mask;
-    digits <<= of->whole_shift;
-    digits |= octets_load(row + of->decimals_start) << of->decimals_shift;
-    return digits ^ of->zeros;
-}
-
-static void take_same(const stencil *of, const likeness *like, rest *left) {
-    double *first = like->values[0];
-    double *second = like->values[1];
-    const char *row = left->row;
-    const double by_one = of->divisors[0];
-    const double by_two = of->divisors[1];
-    const size_t size = of->size;
-    size_t i = left->taken;
-    for (; i < left->room && (size_t)(left->end - row) >= size + REACH; i++) {
-        uint64_t one = pattern_digits(&of->numbers[0], row);
-        uint64_t two = pattern_digits(&of->numbers[1], row);
-        uint64_t wrong =
-            octets_quotients(one, two, by_one, by_two, &first[i], &second[i]);
-        if ((stencil_differs(of, row) | wrong) != 0) {
-            break;
-        }
-        row += size;
-    }
-    left->row = row;
-    left->taken = i;
 }
 
 /* --------------------------------------------------- decimals to be found */
@@ -370,7 +212,7 @@ static void take_loose(const likeness *of, const char *end, rest *left) {
         end - of->row < WORDS_REACH) {
         return;
     }
-    if (is_word(&as[0]) && is_word(&as[1]) && is_short(of)) {
+    if (spelling_is_word(&as[0]) && spelling_is_word(&as[1]) && is_short(of)) {
         take_words(of, left);
     } else {
         take_long(of, left);
@@ -418,8 +260,8 @@ static bool same_whole(const spelling *a, const spelling *b) {
     return a->negative == b->negative && a->whole == b->whole;
 }
 
-const char *alike_take(const model *of, const char *row, const char *end,
-                       gather *to) {
+const char *alike_take(const model *of, bool pairs, const char *row,
+                       const char *end, gather *to) {
     size_t most = to->capacity < LIMIT_POINTS ? to->capacity : LIMIT_POINTS;
     if (to->count >= most) {
         return row;
@@ -427,11 +269,8 @@ const char *alike_take(const model *of, const char *row, const char *end,
     likeness like = likeness_of(of, to);
     rest left = {row, end, 0, most - to->count};
     bool loose = false;
-    stencil same;
     for (;;) {
-        if (!loose && stencil_cut(&same, &like, end)) {
-            take_same(&same, &like, &left);
-        } else {
+        if (loose || !stencil_take(&like, pairs, &left)) {
             take_loose(&like, end, &left);
         }
         spelling one = like.numbers[0];

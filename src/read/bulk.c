@@ -10,6 +10,7 @@
 #include "base/number.h"
 #include "pullback/cursor.h"
 #include "read/alike.h"
+#include "read/stencil.h"
 
 /* Digits of LIMIT_FRAME. */
 #define FRAME_DIGITS 9
@@ -148,6 +149,13 @@ static bool read_row(const header *columns, plain of, bulk_row *out) {
 
 /* --------------------------------------------------------------- the whole */
 
+bulk_way bulk_best(void) {
+    if (!OCTETS_HERE) {
+        return BULK_BYTES;
+    }
+    return stencil_can_pair() ? BULK_PAIRS : BULK_WORDS;
+}
+
 /* Whether the row says of its contour what the contour says; *goes_on is
  * whether there is one under way that it belongs to. */
 static bool fits_contour(const gather *to, const bulk_row *row, bool *goes_on) {
@@ -179,7 +187,8 @@ bl_status bulk_take(const header *of, bulk_way way, const char *bytes,
                     size_t size, gather *to, uint64_t *number, size_t *used) {
     const char *end = bytes + size;
     const char *at = bytes;
-    plain_way how = way == BULK_WORDS ? PLAIN_WORDS : PLAIN_BYTES;
+    bool words = way >= BULK_WORDS;
+    plain_way how = words ? PLAIN_WORDS : PLAIN_BYTES;
     unsigned fruitless = 0;
     bulk_row row;
     bool goes_on;
@@ -196,10 +205,10 @@ bl_status bulk_take(const header *of, bulk_way way, const char *bytes,
             return status;
         }
         at += row.as.size;
-        if (way == BULK_WORDS &&
+        if (words &&
             (fruitless < FRUITLESS_MOST || *number % FRUITLESS_PAUSE == 0)) {
             size_t before = to->count;
-            at = alike_take(&row.as, at, end, to);
+            at = alike_take(&row.as, way == BULK_PAIRS, at, end, to);
             *number += to->count - before;
             fruitless = to->count > before ? 0 : fruitless + 1;
         }

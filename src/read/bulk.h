@@ -12,10 +12,12 @@
 typedef enum bulk_way {
     BULK_OFF,   /* not at all: each by rows.h */
     BULK_BYTES, /* byte by byte */
-    BULK_WORDS  /* eight bytes at a time, on little-endian machines */
+    BULK_WORDS, /* eight bytes at a time, on little-endian machines */
+    BULK_PAIRS  /* two rows at a time too, where stencil_can_pair */
 } bulk_way;
 
-#define BULK_BEST (OCTETS_HERE ? BULK_WORDS : BULK_BYTES)
+/* The last of the ways that this machine has. */
+bulk_way bulk_best(void);
 
 /* Takes rows in the common form from the start of bytes, which is the start
  * of a line: plain numbers between separators, as many cells as the header

@@ -19,7 +19,7 @@ static bl_status take_line(void *context, const char *line, size_t size,
 void reader_begin(reader *out, notes *given, findings *said,
                   bl_message *message, read_receiver receiver, void *context) {
     *out = (reader){
-        .way = BULK_BEST,
+        .way = bulk_best(),
         .given = given,
         .said = said,
         .message = message,

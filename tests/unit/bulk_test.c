@@ -74,7 +74,7 @@ static size_t write_rows(char *text, bool vary, const char *odd,
 static void check_stop(bool vary, const char *odd, size_t odd_size) {
     static char text[8192];
     size_t size = write_rows(text, vary, odd, odd_size);
-    for (bulk_way way = BULK_BYTES; way <= BULK_BEST; way++) {
+    for (bulk_way way = BULK_BYTES; way <= bulk_best(); way++) {
         taken is = take(&plain_header, way, text, size);
         if (is.rows != ROWS || is.contours != 0 ||
             memcmp(text + is.used, odd, odd_size) != 0) {
@@ -124,7 +124,7 @@ static void test_goes_on_over_what_is_usual(void **state) {
     static char text[8192];
     for (size_t i = 0; i < sizeof usual / sizeof usual[0]; i++) {
         size_t size = write_rows(text, i % 2, usual[i], strlen(usual[i]));
-        for (bulk_way way = BULK_BYTES; way <= BULK_BEST; way++) {
+        for (bulk_way way = BULK_BYTES; way <= bulk_best(); way++) {
             taken is = take(&plain_header, way, text, size);
             if (is.rows < 2 * ROWS || size - is.used > 20) {
                 fail_msg("'%s' way %d: %d rows", usual[i], (int)way,
@@ -172,7 +172,7 @@ static void test_every_order_of_columns(void **state) {
         for (int k = 0; k < ROWS; k++) {
             size += (size_t)sprintf(text + size, "%s", cases[i].row);
         }
-        for (bulk_way way = BULK_BYTES; way <= BULK_BEST; way++) {
+        for (bulk_way way = BULK_BYTES; way <= bulk_best(); way++) {
             taken is = take(&cases[i].columns, way, text, size);
             if (is.rows < ROWS - 1) {
                 fail_msg("case %zu way %d: %d rows", i, (int)way, (int)is.rows);
@@ -190,7 +190,7 @@ static void test_contours_are_handed_over(void **state) {
     for (int k = 0; k < 10 * ROWS; k++) {
         size += (size_t)sprintf(text + size, "%d,1.25,2.5\n", k / ROWS);
     }
-    for (bulk_way way = BULK_BYTES; way <= BULK_BEST; way++) {
+    for (bulk_way way = BULK_BYTES; way <= bulk_best(); way++) {
         assert_int_equal(take(&plain_header, way, text, size).contours, 9);
     }
 }

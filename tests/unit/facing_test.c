@@ -1,11 +1,9 @@
 /*
- * facing_test.c - blocks of vectors and what is opposite to them, against
- * looking at each vector, and chords where the view jumps in front and across
- * at once.
+ * facing_test.c - blocks of vectors that face each other, against looking at
+ * each vector, and chords where the view jumps in front and across at once.
  */
 #include "geometry/chord.h"
 #include "geometry/facing.h"
-#include "geometry/opposite.h"
 #include "support/check.h"
 #include "support/shapes.h"
 
@@ -14,55 +12,147 @@
 #define PI 3.14159265358979323846
 
 static shape one;
-static double value[SHAPE_MAX];
-static uint32_t across[SHAPE_MAX];
+static double distance[SHAPE_MAX];
+static bool met[SHAPE_MAX];
 
-/* The block that holds a vector. */
-static size_t block_of(const facing *of, size_t i) {
-    return i / of->width;
+static double turn(size_t a, size_t b) {
+    return one.x[a] * one.y[b] - one.y[a] * one.x[b];
 }
 
-/* With sums of 3 wanted, and of less than 1, what is opposite at a distance
- * leaves at most the rest to be asked of the block. */
-static void check_worth(const facing *of, size_t block, double opposite) {
-    facing_worth what = facing_worth_of(of, block, value, value, 1.0, 3.0);
-    assert_true(what.far <= (3.0 - opposite) * (3.0 - opposite));
-    assert_true(what.near >= (1.0 - opposite) * (1.0 - opposite));
-}
-
-/* What is opposite to a vector of a block lies in the blocks that are said to
- * face it, and is found by going on from one vector to the next. */
-static void check_facing(facing *of) {
-    assert_true(facing_find(of, one.x, one.y, one.count));
-    opposite_find(one.x, one.y, one.count, across);
+static bool load(facing *of) {
+    assert_true(facing_reserve(of, one.count));
     for (size_t k = 0; k < of->blocks; k++) {
-        size_t at = facing_first(of, of->across[k]);
-        size_t end = facing_end(of, k);
-        for (size_t i = facing_first(of, k); i < end; i++) {
-            facing_seek(of, k, one.x[i], one.y[i], &at);
-            assert_int_equal(at, across[i]);
-            check_worth(of, k, value[block_of(of, across[i])]);
+        size_t first = k * FACING_WIDTH;
+        of->x[k] = one.x[first];
+        of->y[k] = one.y[first];
+        of->near[k] = HUGE_VAL;
+        of->far[k] = 0.0;
+        for (size_t i = first; i <= first + FACING_WIDTH && i <= one.count;
+             i++) {
+            of->near[k] = fmin(distance[i % one.count], of->near[k]);
+            of->far[k] = fmax(distance[i % one.count], of->far[k]);
         }
     }
-    assert_true(of->steps <= 2 * one.count);
+    return facing_match(of);
+}
+
+/* The last vector, going on from i, that is not beyond its opposite. */
+static size_t across(size_t i) {
+    size_t last = i;
+    for (size_t k = 1; k < one.count; k++) {
+        size_t next = (i + k) % one.count;
+        if (turn(i, next) < 0.0) {
+            break;
+        }
+        last = next;
+    }
+    return last;
+}
+
+/* Whether a pair of blocks holds a vector and the one across. */
+static bool holds(const facing_pair *of, size_t i, size_t j) {
+    size_t one_block = i / FACING_WIDTH;
+    size_t other = j / FACING_WIDTH;
+    return (of->front == one_block && of->back == other) ||
+           (of->front == other && of->back == one_block);
+}
+
+/* Every vector and what is across are in a pair of blocks, whose sums of
+ * distances are bounds on theirs. */
+static void check_pairs(const facing *of) {
+    assert_int_equal(of->pair_count, of->blocks);
+    for (size_t i = 0; i < one.count; i++) {
+        size_t j = across(i);
+        bool found = false;
+        for (size_t k = 0; k < of->pair_count; k++) {
+            const facing_pair *pair = &of->pairs[k];
+            if (holds(pair, i, j)) {
+                found = true;
+                assert_true(pair->near <= distance[i] + distance[j]);
+                assert_true(pair->far >= distance[i] + distance[j]);
+            }
+        }
+        assert_true(found);
+    }
+}
+
+/* Goes over a span as a line does that turns, and marks the vectors that an end
+ * of the line comes to. */
+static void mark(const facing_span *over) {
+    size_t n = one.count;
+    size_t i = over->front;
+    size_t j = over->back;
+    if (over->from_front) {
+        while (j + 1 < n && turn(i, j + 1) >= 0.0) {
+            j++;
+        }
+    } else {
+        while (i < over->front_last && turn(j, i + 1) >= 0.0) {
+            i++;
+        }
+    }
+    bool front = over->from_front;
+    do {
+        met[front ? i : j] = true;
+        front = j == over->back_last ||
+                (i < over->front_last && turn(i + 1, (j + 1) % n) <= 0.0);
+        i += front;
+        j += !front;
+        assert_true(i <= over->front_last && j <= over->back_last);
+    } while (!facing_is_over(over, i, j));
+}
+
+/* Spans meet every vector that matters, or one in line with it across: all
+ * where everything is asked for, and those of a sum of distances, with what is
+ * across, beyond what is. */
+static void check_spans(facing *of, double least, double most) {
+    for (size_t i = 0; i < one.count; i++) {
+        met[i] = false;
+    }
+    facing_span over = facing_nearest(of);
+    mark(&over);
+    over = facing_furthest(of);
+    mark(&over);
+    for (size_t at = 0; facing_next(of, least, most, &at, &over);) {
+        mark(&over);
+    }
+    for (size_t i = 0; i < one.count; i++) {
+        size_t j = across(i);
+        double sum = distance[i] + distance[j];
+        bool in_line = !(turn(i, j) > 0.0);
+        assert_true(met[i] || (in_line && met[j]) ||
+                    (sum >= least && sum < most));
+    }
+}
+
+static void check_facing(facing *of, size_t *matched) {
+    if (load(of)) {
+        *matched += 1;
+        check_pairs(of);
+        check_spans(of, HUGE_VAL, 0.0);
+        load(of);
+        check_spans(of, 0.3, 1.7);
+    } else {
+        facing_span all = facing_whole(one.count);
+        mark(&all);
+    }
 }
 
 static void test_blocks(void **state) {
     (void)state;
     dice from = {61};
     facing found = {0};
-    size_t narrow = 0;
+    size_t matched = 0;
     for (size_t n = 3; n < 600; n++) {
         for (size_t i = 0; i < n; i++) {
-            value[i] = dice_between(&from, 0.0, 1.0);
+            distance[i] = dice_between(&from, 0.0, 1.0);
         }
         shape_random_star(&one, &from, n, 0.2);
-        check_facing(&found);
-        narrow += found.narrow;
+        check_facing(&found, &matched);
         shape_ellipse(&one, n, 9.0, n % 2 == 0 ? 9.0 : 0.5);
-        check_facing(&found);
+        check_facing(&found, &matched);
     }
-    assert_true(narrow > 500);
+    assert_true(matched > 1000);
     facing_free(&found);
 }
 
@@ -107,7 +197,7 @@ static void test_jumps_at_once(void **state) {
     for (int turn = 0; turn < 1000; turn++) {
         chord_extremes found;
         assert_true(visible_from(&view, one.x, one.y, one.count, 0.0, 0.0));
-        assert_true(chord_find(&chords, &view, &found));
+        assert_true(chord_find(&chords, &view, NULL, &found));
         /* In a thousandth of a radian a chord changes by less than 0.05. */
         assert_true(found.greatest >= greatest - 1e-12 &&
                     found.greatest < greatest + 0.05);
