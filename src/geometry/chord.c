@@ -298,7 +298,8 @@ static inline double turn(const double *x, const double *y, size_t a,
 }
 
 /* Over a part of half a turn, where pieces are joined: point `count` is point
- * 0. Not beyond an opposite: then the one comes first. */
+ * 0. The end that does not come to a start begins in the last piece that starts
+ * before the opposite direction or in it. */
 static void walk(chord_finder *in, const visible *from, const facing_span *over,
                  so_far *out) {
     const double *x = from->ax;
