@@ -254,16 +254,17 @@ static inline void take_chord(chord_finder *in, chord_top at, double square,
     }
 }
 
-static double piece_near(const visible *from, size_t i) {
+/* The square of how near a piece comes, or a little less. */
+static inline double piece_near(const visible *from, size_t i) {
     double ax = from->ax[i];
     double ay = from->ay[i];
-    double bx = from->bx[i];
-    double by = from->by[i];
-    double dx = bx - ax;
-    double dy = by - ay;
-    double a = ax * ax + ay * ay;
-    double b = bx * bx + by * by;
-    return nearest_square(lesser(a, b), larger(a, b), dx * dx + dy * dy);
+    double dx = from->bx[i] - ax;
+    double dy = from->by[i] - ay;
+    double length = dx * dx + dy * dy;
+    double foot = lesser(larger(-(ax * dx + ay * dy), 0.0), length) / length;
+    double x = ax + foot * dx;
+    double y = ay + foot * dy;
+    return (x * x + y * y) * (1.0 - HAIR);
 }
 
 /* Whether a chord from one piece to another may be less. A sum of two lengths
@@ -285,9 +286,10 @@ static inline void take_start(chord_finder *in, const visible *from, size_t i,
     in->events++;
     take_chord(in, (chord_top){(uint32_t)at, (uint32_t)across, false}, square,
                out);
-    chord_valley between = {(uint32_t)i, (uint32_t)j};
-    in->valleys[in->valley_count] = between;
-    in->valley_count += square < out->low;
+    if (square < out->low) {
+        in->valleys[in->valley_count++] =
+            (chord_valley){(uint32_t)i, (uint32_t)j};
+    }
 }
 
 static inline double turn(const double *x, const double *y, size_t a,
@@ -296,7 +298,8 @@ static inline double turn(const double *x, const double *y, size_t a,
 }
 
 /* Over a part of half a turn, where pieces are joined: point `count` is point
- * 0. Not beyond an opposite: then the one comes first. */
+ * 0. The end that does not come to a start begins in the last piece that starts
+ * before the opposite direction or in it. */
 static void walk(chord_finder *in, const visible *from, const facing_span *over,
                  so_far *out) {
     const double *x = from->ax;

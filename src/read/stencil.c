@@ -87,10 +87,10 @@ static bool stencil_cut(stencil *out, const likeness *of, const char *end) {
         (size_t)(end - of->row) < 8 * out->count) {
         return false;
     }
-    size_t words = (out->count + PAIR_WORDS - 1) / PAIR_WORDS * PAIR_WORDS;
-    for (size_t i = 0; i < words; i++) {
-        size_t left = size > 8 * i ? size - 8 * i : 0;
-        out->masks[i] = octets_mask(left < 8 ? left : 8);
+    size_t words = 0;
+    for (; words < out->count || words % PAIR_WORDS != 0; words++) {
+        size_t left = size > 8 * words ? size - 8 * words : 0;
+        out->masks[words] = octets_mask(left < 8 ? left : 8);
     }
     out->masks[words] = 0;
     stencil_number(out, 0, of->blocks[0], one);
