@@ -707,6 +707,8 @@ typedef struct bl_intervals {
     bl_interval minimum_area_stenosis_pct; /* of `minimum`; as the next unknown
                                               without a reference there */
     bl_interval worst_area_stenosis_pct;   /* of `worst` */
+    double worst_corrected_pct; /* area stenosis of `worst`, less what the least
+                                   of many frames reads low; NaN without one */
 } bl_intervals;
 
 /* The same under the next best stretches of a search: on every side of a part

@@ -320,6 +320,18 @@ static void fill_narrowings(const resampling *in, const double *truth,
     }
 }
 
+/* The readings are sorted. */
+static double corrected_pct(const resampling *in, double found_pct,
+                            double truth) {
+    const double *values = &in->read[LEAST_SHARE * in->rounds];
+    if (isnan(found_pct) || isnan(truth)) {
+        return UNKNOWN;
+    }
+    double middle = quantile(values, in->rounds, 0.5);
+    double share = 1.0 - found_pct / 100.0;
+    return 100.0 * (1.0 - share / part_left(in, middle, truth));
+}
+
 static void fill_whole(const resampling *in, const double *truth,
                        bl_assessment *out) {
     bl_intervals *to = &out->intervals;
@@ -332,11 +344,12 @@ static void fill_whole(const resampling *in, const double *truth,
         100.0 * (1.0 - part_left(in, middle, truth[LEAST_AREA]));
     to->minimum_area_stenosis_pct = interval_of_stenosis(
         in, SHARE_THERE, out->minimum.area_stenosis_pct, truth[SHARE_THERE]);
-    to->worst_area_stenosis_pct = interval_of_stenosis(
-        in, LEAST_SHARE,
-        reference_exists(&in->work->reference) ? out->worst.area_stenosis_pct
-                                               : UNKNOWN,
-        truth[LEAST_SHARE]);
+    double worst_pct = reference_exists(&in->work->reference)
+                           ? out->worst.area_stenosis_pct
+                           : UNKNOWN;
+    to->worst_area_stenosis_pct =
+        interval_of_stenosis(in, LEAST_SHARE, worst_pct, truth[LEAST_SHARE]);
+    to->worst_corrected_pct = corrected_pct(in, worst_pct, truth[LEAST_SHARE]);
 }
 
 /* What of the smoothing and the scatter is left of frames of their own. */

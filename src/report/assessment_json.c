@@ -153,6 +153,8 @@ static void worst_json(json *to, const bl_assessment *of) {
     place_members(to, &of->worst);
     interval_json(to, "area_stenosis_interval_pct",
                   of->intervals.worst_area_stenosis_pct);
+    json_number(to, "area_stenosis_corrected_pct",
+                of->intervals.worst_corrected_pct);
     json_close(to, '{');
 }
 

@@ -692,7 +692,9 @@ static void interval_lines(text *out, const bl_assessment *of) {
     if (!isnan(all->worst_area_stenosis_pct.low)) {
         next_line(out);
         text_add(out, "greatest area stenosis ");
-        between(out, all->worst_area_stenosis_pct, 1, " %");
+        between(out, all->worst_area_stenosis_pct, 1, " %, corrected ");
+        text_fixed(out, all->worst_corrected_pct, 1);
+        text_add(out, " %");
     }
     for (size_t i = 0; i < of->narrowing_count; i++) {
         narrowing_intervals(out, &of->narrowings[i]);

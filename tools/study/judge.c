@@ -39,7 +39,7 @@ static size_t vein_at(const invented *of, double at_mm) {
 
 static known truth_of(const invented *in) {
     const vessel *of = &in->vessel;
-    known out = {.worst_loss_pct = -HUGE_VAL};
+    known out = {.worst_loss_pct = -HUGE_VAL, .least_area_mm2 = HUGE_VAL};
     double from = 0.0;
     double before = 0.0;
     bool healthy_before = false;
@@ -50,6 +50,8 @@ static known truth_of(const invented *in) {
         }
         double x = frame_mm(of, i);
         double loss = loss_at(of, x);
+        wall here = wall_at(of, x);
+        out.least_area_mm2 = fmin(out.least_area_mm2, wall_area(&here));
         if (loss > out.worst_loss_pct + EQUAL_PCT) {
             out.worst_loss_pct = loss;
             out.worst_mm = x;
@@ -112,6 +114,9 @@ static void judge_assessment(const bl_assessment *got, verdict *out) {
     judge_segments(got, out);
     out->worst_mm = got->worst.position_mm;
     out->stenosis_pct = got->worst.area_stenosis_pct;
+    out->corrected_pct = got->intervals.worst_corrected_pct;
+    out->least_area_mm2 = got->intervals.minimum_area_mm2;
+    out->worst_pct = got->intervals.worst_area_stenosis_pct;
     out->reference_area_mm2 = got->worst.reference_area_mm2;
     out->healthy_area_mm2 = wall_healthy_area(of, out->worst_mm);
     out->away_mm =
@@ -164,6 +169,9 @@ bool judge(const invented *of, const bl_assess_options *options, verdict *out) {
                      .segments_to_mm = (double)NAN,
                      .worst_mm = (double)NAN,
                      .stenosis_pct = (double)NAN,
+                     .corrected_pct = (double)NAN,
+                     .least_area_mm2 = {(double)NAN, (double)NAN},
+                     .worst_pct = {(double)NAN, (double)NAN},
                      .reference_area_mm2 = (double)NAN,
                      .healthy_area_mm2 = (double)NAN,
                      .away_mm = (double)NAN};

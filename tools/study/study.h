@@ -51,6 +51,7 @@ typedef struct known {
     double own_mm;     /* the same of the vein that the worst place lies in */
     double worst_loss_pct;
     double worst_mm; /* the first of the worst places */
+    double least_area_mm2;
 } known;
 
 /* What the library said of it. */
@@ -65,6 +66,9 @@ typedef struct verdict {
     double segments_to_mm;
     double worst_mm;
     double stenosis_pct;
+    double corrected_pct; /* the same, for the least of many frames */
+    bl_interval least_area_mm2;
+    bl_interval worst_pct;
     double reference_area_mm2; /* at worst_mm */
     double healthy_area_mm2;   /* the same in truth */
     double away_mm;            /* from the nearest truly worst place */
@@ -89,6 +93,7 @@ bool judge(const invented *of, const bl_assess_options *options, verdict *out);
 typedef struct share {
     const char *words;
     double least_pct; /* NaN: told, but no target */
+    double most_pct;
     bool (*counts)(const verdict *of);
     bool (*good)(const verdict *of);
 } share;
@@ -100,6 +105,10 @@ typedef enum share_name {
     SHARE_PLACE,
     SHARE_NONE,
     SHARE_INVENTED,
+    SHARE_HOLDS_AREA,
+    SHARE_HOLDS_STENOSIS,
+    SHARE_HOLDS_CALM_AREA,
+    SHARE_HOLDS_CALM_STENOSIS,
     SHARE_OWN_5,
     SHARE_OWN_10,
     SHARE_WARNED,
@@ -133,7 +142,8 @@ typedef struct bias {
     size_t count;
 } bias;
 
-bias bias_of(const verdict *verdicts, size_t count);
+/* corrected: of the corrected stenosis. */
+bias bias_of(const verdict *verdicts, size_t count, bool corrected);
 
 /* One line a vessel; the figures and their strata as Markdown. */
 void verdicts_write(const verdict *verdicts, size_t count, FILE *out);
