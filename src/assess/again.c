@@ -66,10 +66,8 @@ static again_place place_of(const lines *of, const course_node *node) {
 }
 
 bl_status again_make(const workings *work, arena *owner, again *out) {
-    workings with = *work;
-    with.owner = owner;
     bl_status status =
-        workings_calibre_course(&with, &work->reference, &out->along);
+        workings_calibre_course(work, &work->reference, owner, &out->along);
     if (status != BL_OK) {
         return status;
     }

@@ -55,15 +55,17 @@ static bl_compression describe(const workings *work, bl_span span,
     };
 }
 
-bl_status compression_find(const workings *work, bl_compression **out,
-                           size_t *count) {
+/* The course and its stretches are the caller's to give up. */
+static bl_status find_with(const workings *work, arena *scratch,
+                           bl_compression **out, size_t *count) {
     course along;
     course_stretch *stretches;
     size_t found;
-    bl_status status = workings_flatness_course(work, &work->reference, &along);
+    bl_status status =
+        workings_flatness_course(work, &work->reference, scratch, &along);
     if (status == BL_OK) {
         status = course_below(&along, FLATTENED_SHARE, RECOVERED_SHARE, JOIN_MM,
-                              work->owner, &stretches, &found);
+                              scratch, &stretches, &found);
     }
     if (status != BL_OK) {
         return status;
@@ -82,4 +84,12 @@ bl_status compression_find(const workings *work, bl_compression **out,
     *out = list;
     *count = held;
     return BL_OK;
+}
+
+bl_status compression_find(const workings *work, bl_compression **out,
+                           size_t *count) {
+    arena scratch = {0};
+    bl_status status = find_with(work, &scratch, out, count);
+    arena_free(&scratch);
+    return status;
 }

@@ -211,7 +211,7 @@ static void scatter_profile(resampling *in, chance *by) {
 }
 
 static bl_status resample(resampling *in) {
-    double reading[OF_WHOLE + OF_NARROWING * NARROWINGS_MOST];
+    double reading[OF_WHOLE + OF_NARROWING * NARROWINGS_MOST] = {0};
     for (size_t r = 0; r < in->rounds; r++) {
         chance by = chance_start(in->work->options.seed, r);
         scatter_reference(in, &by);
@@ -412,15 +412,15 @@ static bl_status make_steady(resampling *in, arena *owner,
 
 static bl_status make_grid(resampling *in, arena *owner) {
     const workings *work = in->work;
-    size_t *bin_of = arena_alloc(owner, work->profile.count, sizeof *bin_of);
+    bool own = scatters_by_frame(work);
+    size_t *bin_of =
+        arena_alloc(owner, own ? work->profile.count : 0, sizeof *bin_of);
     if (bin_of == NULL) {
         return BL_ERR_MEMORY;
     }
-    bl_status status = make_coarse(in, owner, bin_of);
+    bl_status status = make_coarse(in, owner, own ? bin_of : NULL);
     if (status == BL_OK) {
-        double width_mm = scatters_by_frame(work)
-                              ? 0.0
-                              : work->options.smooth_mm / BINS_A_SMOOTH;
+        double width_mm = own ? 0.0 : work->options.smooth_mm / BINS_A_SMOOTH;
         status = bins_make(&work->profile, width_mm, in->frame_share, owner,
                            NULL, &in->grid);
     }
@@ -477,7 +477,7 @@ static bl_status start(resampling *in, arena *owner) {
 
 bl_status interval_fill(const workings *work, bl_narrowing *narrowings,
                         bl_assessment *out) {
-    double truth[OF_WHOLE + OF_NARROWING * NARROWINGS_MOST];
+    double truth[OF_WHOLE + OF_NARROWING * NARROWINGS_MOST] = {0};
     arena owner = {0};
     size_t count = out->narrowing_count;
     resampling in = {

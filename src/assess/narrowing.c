@@ -85,23 +85,25 @@ static bl_narrowing describe(const workings *work, bl_span span,
     return out;
 }
 
-bl_status narrowing_find(const workings *work, bl_narrowing **out,
-                         size_t *count) {
+/* The course and its stretches are the caller's to give up. */
+static bl_status find_with(const workings *work, arena *scratch,
+                           bl_narrowing **out, size_t *count) {
     double back = workings_diameter_share(work->options.shoulder_pct);
     course along;
     course_stretch *stretches;
     size_t found;
-    bl_status status = workings_calibre_course(work, &work->reference, &along);
+    bl_status status =
+        workings_calibre_course(work, &work->reference, scratch, &along);
     if (status == BL_OK) {
         status = course_below(
             &along, workings_diameter_share(work->options.threshold_pct), back,
-            JOIN_MM, work->owner, &stretches, &found);
+            JOIN_MM, scratch, &stretches, &found);
     }
     if (status != BL_OK) {
         return status;
     }
     bl_narrowing *list = arena_alloc(work->owner, found, sizeof *list);
-    course_ends *shoulders = arena_alloc(work->owner, found, sizeof *shoulders);
+    course_ends *shoulders = arena_alloc(scratch, found, sizeof *shoulders);
     if (list == NULL || shoulders == NULL) {
         return BL_ERR_MEMORY;
     }
@@ -119,4 +121,12 @@ bl_status narrowing_find(const workings *work, bl_narrowing **out,
     *out = list;
     *count = held;
     return BL_OK;
+}
+
+bl_status narrowing_find(const workings *work, bl_narrowing **out,
+                         size_t *count) {
+    arena scratch = {0};
+    bl_status status = find_with(work, &scratch, out, count);
+    arena_free(&scratch);
+    return status;
 }

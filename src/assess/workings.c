@@ -99,10 +99,9 @@ static void add_point(builder *in, const bl_profile_point *at,
 }
 
 static bl_status build_course(const workings *work, const reference *of,
-                              quantity what, course *out) {
+                              quantity what, arena *owner, course *out) {
     const profile *along = &work->profile;
-    course built = {arena_alloc(work->owner,
-                                along->count + REFERENCE_BREAKS * 2,
+    course built = {arena_alloc(owner, along->count + REFERENCE_BREAKS * 2,
                                 sizeof *built.nodes),
                     0};
     if (built.nodes == NULL) {
@@ -118,13 +117,13 @@ static bl_status build_course(const workings *work, const reference *of,
 }
 
 bl_status workings_calibre_course(const workings *work, const reference *of,
-                                  course *out) {
-    return build_course(work, of, calibre, out);
+                                  arena *owner, course *out) {
+    return build_course(work, of, calibre, owner, out);
 }
 
 bl_status workings_flatness_course(const workings *work, const reference *of,
-                                   course *out) {
-    return build_course(work, of, flatness, out);
+                                   arena *owner, course *out) {
+    return build_course(work, of, flatness, owner, out);
 }
 
 bl_status workings_calibre(const workings *work, double width_mm, double *out) {

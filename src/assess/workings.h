@@ -43,14 +43,14 @@ double workings_diameter_share(double area_stenosis_pct);
 
 /* The smoothed diameter against a reference, with the reference's breaks as
  * nodes of their own: one at a knot, two at a step. Where there is no reference
- * the course is broken, as at a gap. BL_ERR_MEMORY. */
+ * the course is broken, as at a gap. It belongs to owner. BL_ERR_MEMORY. */
 bl_status workings_calibre_course(const workings *work, const reference *of,
-                                  course *out);
+                                  arena *owner, course *out);
 
 /* Flatness of the smoothed profile against the reference's, in the same way;
  * frames whose diameters are unknown are passed over. BL_ERR_MEMORY. */
 bl_status workings_flatness_course(const workings *work, const reference *of,
-                                   course *out);
+                                   arena *owner, course *out);
 
 /* The calibre at each frame of the profile: running median of its equivalent
  * diameter over width_mm, into out[profile.count]. BL_ERR_MEMORY. */
