@@ -178,7 +178,7 @@ static const char *why_of(const reference *found) {
                "there is some; parts end where calibre steps";
     }
     return found->count == 2
-               ? "found: steady healthy vein at each end"
+               ? "found: steady healthy vein on two sides"
                : "found: steady healthy vein on one side only; the other side "
                  "has none";
 }

@@ -121,8 +121,9 @@ static void read_depth(const course *along, bl_span span, double *out) {
         diameter = node->value < diameter ? node->value : diameter;
         share = here < share ? here : share;
     }
-    out[AREA] = circle_area_mm2(diameter);
-    out[SHARE] = share * share;
+    bool any = diameter < HUGE_VAL;
+    out[AREA] = any ? circle_area_mm2(diameter) : UNKNOWN;
+    out[SHARE] = any ? share * share : UNKNOWN;
 }
 
 static bl_status read_narrowings(resampling *in, const course *along,
@@ -312,6 +313,10 @@ static void fill_narrowings(const resampling *in, const double *truth,
             interval_of_length(in, first + SHOULDERS,
                                one->shoulders.to_mm - one->shoulders.from_mm,
                                truth[first + SHOULDERS]);
+        /* What lies between shoulders holds the narrowing. */
+        bl_interval *around = &one->shoulders_interval_mm;
+        around->low = fmax(around->low, one->length_interval_mm.low);
+        around->high = fmax(around->high, one->length_interval_mm.high);
         one->min_area_interval_mm2 = interval_of_ratio(
             in, first + AREA, one->min_area_mm2, truth[first + AREA]);
         one->area_stenosis_interval_pct = interval_of_stenosis(

@@ -14,6 +14,8 @@
 
 /* A found reference below this share of the published normal is doubted. */
 #define NORMAL_SHARE 0.8
+/* One above this share of it, in percent, too: our own measure. */
+#define LARGE_PCT 200.0
 /* A single frame this much below the smoothed minimum is worth a look. */
 #define LOWEST_SHARE 0.9
 #define WARNINGS_LEAST ((size_t)16)
@@ -116,7 +118,7 @@ static void warn_few_points(list *to) {
     if (few > 0) {
         text_format(&to->draft,
                     "%zu %s fewer than %d points; %s area reads low (a circle "
-                    "by 2.55 %% at 16 points)",
+                    "by 10 %% at 8 points, 2.55 %% at 16)",
                     few, few == 1 ? "frame has" : "frames have",
                     FEW_TRACED_POINTS, few == 1 ? "its" : "their");
         finish(to);
@@ -137,6 +139,37 @@ static void warn_jumps(list *to) {
                                  "neighbours' (flag jump); they were used, "
                                  "look at their contours",
                     jumps);
+        finish(to);
+    }
+}
+
+/* Whether the vein beside a gap is narrower than shoulders end. */
+static bool is_narrow_beside(const list *to, bl_span gap) {
+    const profile *along = &to->work->profile;
+    size_t after = profile_lower_bound(along, gap.to_mm);
+    size_t before = profile_lower_bound(along, gap.from_mm);
+    double shoulder = to->work->options.shoulder_pct;
+    return workings_place(to->work, before).area_stenosis_pct > shoulder ||
+           workings_place(to->work, after).area_stenosis_pct > shoulder;
+}
+
+/* A narrowing may lie where nothing was traced. */
+static void warn_narrow_gaps(list *to) {
+    const bl_assessment *of = to->into;
+    size_t narrow = 0;
+    for (size_t i = 0; i < of->gap_count; i++) {
+        if (is_narrow_beside(to, of->gaps[i]) && ++narrow <= NAMED_MOST) {
+            text_add(&to->draft, "the vein is narrow where the gap ");
+            add_span(to, of->gaps[i]);
+            text_add(&to->draft, " begins or ends: what lies in it may be "
+                                 "tighter than anything that was traced, and "
+                                 "no interval contains that");
+            finish(to);
+        }
+    }
+    if (narrow > NAMED_MOST) {
+        text_format(&to->draft, "so it is beside %zu more gaps",
+                    narrow - NAMED_MOST);
         finish(to);
     }
 }
@@ -238,6 +271,21 @@ static void warn_given_segment(list *to, const bl_segment *segment) {
 }
 
 /* Shape alone cannot tell a uniformly scarred vein from a healthy one. */
+/* No vein is so wide: a scale that is too large, or pixels taken for
+ * millimetres. */
+static void warn_large_reference(list *to, const bl_segment *segment) {
+    if (segment->share_of_normal_pct > LARGE_PCT) {
+        text_add(&to->draft, "reference ");
+        add_span(to, segment->span);
+        text_add(&to->draft, " has ");
+        text_fixed(&to->draft, segment->share_of_normal_pct, 0);
+        text_add(&to->draft, " % of the normal area of its vein: look at the "
+                             "scale, and whether coordinates are pixels; every "
+                             "size is wrong if it is");
+        finish(to);
+    }
+}
+
 static void warn_small_reference(list *to, const bl_segment *segment) {
     bool known = !isnan(segment->normal_area_mm2);
     bl_vein vein = known ? segment->vein : workings_least_normal(to->work);
@@ -395,6 +443,7 @@ static void warn_reference(list *to, bool settled) {
             warn_cava(to, &of->segments[i]);
         }
         warn_small_reference(to, &of->segments[i]);
+        warn_large_reference(to, &of->segments[i]);
     }
     if (of->segment_count == 1) {
         text_add(&to->draft, "one reference stretch only: taper along the "
@@ -442,9 +491,25 @@ static void add_calls(list *to, bool narrowed) {
     }
 }
 
+/* The search's next best stretches may show another narrowing, or one less. */
+static void warn_count(list *to) {
+    const bl_assessment *of = to->into;
+    const bl_runner_up *next = of->runner_up;
+    if (next != NULL && next->narrowing_count != of->narrowing_count) {
+        text_format(&to->draft,
+                    "the number of narrowings depends on the reference: %zu "
+                    "under the chosen, %zu under the runner-up, narrowed over ",
+                    of->narrowing_count, next->narrowing_count);
+        text_fixed(&to->draft, next->narrowed_mm, 1);
+        text_add(&to->draft, " mm");
+        finish(to);
+    }
+}
+
 static void warn_call(list *to) {
     const bl_assessment *of = to->into;
     if (!of->call_depends) {
+        warn_count(to);
         return;
     }
     text_add(&to->draft, "the call depends on the reference: at a threshold of "
@@ -684,6 +749,7 @@ bl_status warning_collect(const workings *work, bl_assessment *into,
     warn_reference(&all, settled);
     warn_call(&all);
     warn_open_shoulders(&all);
+    warn_narrow_gaps(&all);
     warn_perimeters(&all);
     warn_minimum(&all);
     warn_uncertain(&all);

@@ -97,7 +97,14 @@ static void pullback_lines(text *out, const bl_study *study,
     source_heading(out, "");
     text_add(out, "coordinates in ");
     origin_units_words(out, pullback);
-    text_add(out, "\n");
+    next_line(out);
+    if (of->options.smooth_mm > 0.0) {
+        text_add(out, "smoothed by a running median over ");
+        text_short(out, of->options.smooth_mm, 4);
+        text_add(out, " mm\n");
+    } else {
+        text_add(out, "not smoothed\n");
+    }
 }
 
 /* "36 % of normal (common iliac vein, 200 mm2)". */
@@ -634,28 +641,53 @@ static void vein_lines(text *out, const bl_assessment *of) {
 
 static void between(text *out, bl_interval of, unsigned decimals,
                     const char *unit) {
+    if (isnan(of.low)) {
+        text_add(out, "not known");
+        return;
+    }
     text_fixed(out, of.low, decimals);
     text_add(out, " to ");
     text_fixed(out, of.high, decimals);
     text_add(out, unit);
 }
 
-static void narrowing_intervals(text *out, const bl_narrowing *one) {
-    if (isnan(one->length_interval_mm.low)) {
+/* More area than the reference is no stenosis. */
+static void stenosis_between(text *out, bl_interval of) {
+    if (!(of.low < 0.0)) {
+        between(out, of, 1, " %");
         return;
     }
+    text_add(out, "none");
+    if (of.high >= 0.0) {
+        text_add(out, " to ");
+        text_fixed(out, of.high, 1);
+        text_add(out, " %");
+    }
+}
+
+static void narrowing_intervals(text *out, const bl_narrowing *one) {
+    bool open = one->span_open_from || one->span_open_to;
+    bool open_around = one->open_from || one->open_to;
     next_line(out);
     text_add(out, "narrowing ");
     text_span(out, one->span);
     text_add(out, ": ");
-    between(out, one->length_interval_mm, 1, " mm long,");
+    between(out, one->length_interval_mm, 1, " mm");
+    text_add(out, open ? " long of what was traced," : " long,");
     next_line(out);
     text_add(out, "  ");
-    between(out, one->shoulders_interval_mm, 1, " mm between shoulders,");
+    between(out, one->shoulders_interval_mm, 1, " mm");
+    text_add(out, open_around ? " between shoulders, of what was traced,"
+                              : " between shoulders,");
     next_line(out);
     text_add(out, "  least ");
-    between(out, one->min_area_interval_mm2, 1, " mm2, area stenosis ");
-    between(out, one->area_stenosis_interval_pct, 1, " %");
+    between(out, one->min_area_interval_mm2, 1, " mm2");
+    text_add(out, ", area stenosis ");
+    stenosis_between(out, one->area_stenosis_interval_pct);
+}
+
+static bool lies_in(bl_interval of, double value) {
+    return isnan(of.low) || (value >= of.low && value <= of.high);
 }
 
 /* What intervals are made of, in words. */
@@ -678,8 +710,13 @@ static void contents(text *out, const bl_assessment *of) {
         text_add(out, "no error of position");
     }
     text_add(out, "; that the least of many frames reads low, here by ");
-    text_fixed(out, all->minimum_reads_low_pct, 1);
-    text_add(out, " %, is corrected. They do not contain a reference in the "
+    text_fixed(out, fmax(all->minimum_reads_low_pct, 0.0), 1);
+    text_add(out, " %, is corrected");
+    bool within =
+        lies_in(all->minimum_area_mm2, of->minimum.area_mm2) &&
+        lies_in(all->worst_area_stenosis_pct, of->worst.area_stenosis_pct);
+    text_add(out, within ? "." : ": so a number can lie outside its interval.");
+    text_add(out, " They do not contain a reference in the "
                   "wrong place, what neighbouring frames have in common, "
                   "breathing, obliquity or scale.");
 }
@@ -692,9 +729,12 @@ static void interval_lines(text *out, const bl_assessment *of) {
     if (!isnan(all->worst_area_stenosis_pct.low)) {
         next_line(out);
         text_add(out, "greatest area stenosis ");
-        between(out, all->worst_area_stenosis_pct, 1, " %, corrected ");
-        text_fixed(out, all->worst_corrected_pct, 1);
-        text_add(out, " %");
+        stenosis_between(out, all->worst_area_stenosis_pct);
+        if (all->worst_corrected_pct >= 0.0) {
+            text_add(out, ", corrected ");
+            text_fixed(out, all->worst_corrected_pct, 1);
+            text_add(out, " %");
+        }
     }
     for (size_t i = 0; i < of->narrowing_count; i++) {
         narrowing_intervals(out, &of->narrowings[i]);
