@@ -682,11 +682,6 @@ typedef struct bl_ripple {
     bl_key_figures without;
 } bl_ripple;
 
-/* 95 % intervals (basic bootstrap). They contain the error of single contours,
- * the spread within the reference's stretches and the error of speed (in
- * lengths), and are corrected for the least of many frames reading low. They do
- * not contain where the reference lies, what neighbouring frames share,
- * breathing, obliquity or scale. */
 typedef enum bl_error_from {
     BL_ERROR_ASSUMED,  /* the default */
     BL_ERROR_GIVEN,    /* by the options */
@@ -696,6 +691,14 @@ typedef enum bl_error_from {
 /* "assumed", "given", "measured". */
 BL_API const char *bl_error_from_name(bl_error_from from);
 
+/* 95 % intervals (basic bootstrap). They contain the error of single contours,
+ * the spread within the reference's stretches and the error of speed (in
+ * lengths), and are corrected for the least of many frames reading low. They do
+ * not contain where the reference lies, what neighbouring frames share,
+ * breathing, obliquity or scale.
+ * A number that was found can lie outside its interval, since it reads low;
+ * ends of stenoses can be negative. Unknown, and resamples 0, where the
+ * smoothing is over 5 mm. */
 typedef struct bl_intervals {
     size_t resamples;
     bl_error_from area_cv_from; /* what options.area_cv_pct is */
@@ -707,8 +710,9 @@ typedef struct bl_intervals {
     bl_interval minimum_area_stenosis_pct; /* of `minimum`; as the next unknown
                                               without a reference there */
     bl_interval worst_area_stenosis_pct;   /* of `worst` */
-    double worst_corrected_pct; /* area stenosis of `worst`, less what the least
-                                   of many frames reads low; NaN without one */
+    double worst_corrected_pct; /* area stenosis of `worst` corrected for what
+                                   the least of many frames reads low, and for
+                                   what the median fills; NaN without one */
 } bl_intervals;
 
 /* The same under the next best stretches of a search: on every side of a part

@@ -3,8 +3,11 @@
  *
  * A few hundred bins stand for thousands of frames. Made calm, a bin has the
  * value of a parabola fitted to the diameters around it (local quadratic
- * regression: Fan and Gijbels 1996, from memory), which keeps the depth of a
- * narrowing longer than the fit is wide.
+ * regression: Fan and Gijbels 1996, from memory). How far the fit reaches is
+ * chosen for each bin: of fits that reach further and further, the last whose
+ * interval still meets those of all before it (intersection of confidence
+ * intervals: Goldenshluger and Nemirovski, Math Methods Stat 1997;6:135-70,
+ * from memory). So a plateau is made very calm, and a narrowing of 4 mm stays.
  *
  * The scatter of a median of k bells is that of their mean, larger by a factor
  * between 1 and the root of pi/2.
@@ -17,10 +20,10 @@
 
 #include <math.h>
 
-/* The fit reaches so far on either side, over so many bins or none; our own
- * measure. */
-#define CALM_MM 5.0
+/* A fit is over so many bins or none; the width of its interval, in standard
+ * deviations: our own measures. */
 #define FIT_BINS_LEAST 5
+#define BORNE_OUT 3.0
 /* Standard deviations that a single frame is let off. */
 #define LIKELY 3.0
 
@@ -55,18 +58,17 @@ static size_t count_bins(const profile *along, double width_mm) {
     return count;
 }
 
-/* The diameter as traced, or as far from the smoothed one as a single frame is
- * likely to be: a mean of those scatters less than one of medians. */
-static double likely_diameter_mm(const bl_profile_point *point,
+/* The diameter as traced, or as far from the middle as a single frame is likely
+ * to be: a mean of those scatters less than one of medians. */
+static double likely_diameter_mm(double traced_mm2, double middle_mm2,
                                  double frame_share) {
-    double reach = LIKELY * frame_share * point->area_mm2;
-    double area = fmin(fmax(point->raw_area_mm2, point->area_mm2 - reach),
-                       point->area_mm2 + reach);
-    return circle_diameter_mm(area);
+    double reach = LIKELY * frame_share * middle_mm2;
+    return circle_diameter_mm(
+        fmin(fmax(traced_mm2, middle_mm2 - reach), middle_mm2 + reach));
 }
 
 static void take_frame(bins *into, const bl_profile_point *point,
-                       double frame_share) {
+                       double diameter_mm) {
     size_t at = into->along.count - 1;
     bl_profile_point *bin = &into->along.points[at];
     double frames = into->frames[at] += 1.0;
@@ -74,12 +76,12 @@ static void take_frame(bins *into, const bl_profile_point *point,
     /* Running means: exact for one frame. */
     bin->position_mm += (point->position_mm - bin->position_mm) / frames;
     bin->equivalent_diameter_mm +=
-        (likely_diameter_mm(point, frame_share) - bin->equivalent_diameter_mm) /
-        frames;
+        (diameter_mm - bin->equivalent_diameter_mm) / frames;
 }
 
-bl_status bins_make(const profile *along, double width_mm, double frame_share,
-                    arena *owner, size_t *bin_of, bins *out) {
+bl_status bins_make(const profile *along, const double *middle_mm2,
+                    double width_mm, double frame_share, arena *owner,
+                    size_t *bin_of, bins *out) {
     size_t count = count_bins(along, width_mm);
     bins made = {
         .along = {.points =
@@ -97,7 +99,9 @@ bl_status bins_make(const profile *along, double width_mm, double frame_share,
         if (starts_bin(&on, point)) {
             made.along.points[made.along.count++].after_gap = point->after_gap;
         }
-        take_frame(&made, point, frame_share);
+        take_frame(&made, point,
+                   likely_diameter_mm(point->raw_area_mm2, middle_mm2[i],
+                                      frame_share));
         if (bin_of != NULL) {
             bin_of[i] = made.along.count - 1;
         }
@@ -135,37 +139,67 @@ static double determinant(const double a[3], const double b[3],
            c[0] * (a[1] * b[2] - a[2] * b[1]);
 }
 
-/* The parabola's value at u = 0, by Cramer's rule: u runs from -1 to 1. */
-static double fit_value(const fit *of) {
+/* The parabola's value at u = 0, by Cramer's rule (u runs from -1 to 1), and
+ * its standard deviation as a multiple of a single frame's. */
+static double fit_value(const fit *of, double *spread) {
     const double *s = of->u;
-    return determinant(of->y, &s[1], &s[2]) / determinant(&s[0], &s[1], &s[2]);
+    double below = determinant(&s[0], &s[1], &s[2]);
+    *spread = sqrt((s[2] * s[4] - s[3] * s[3]) / below);
+    return determinant(of->y, &s[1], &s[2]) / below;
 }
 
-/* *first moves up to the first bin in reach; the stretch ends before `end`. */
-static double calm_at(const bins *of, const double *diameter_mm, size_t *first,
-                      size_t end, size_t at) {
+/* The fit about bin `at` over the bins of its stretch, [start, end), in reach.
+ */
+static fit fit_around(const bins *of, const double *diameter_mm, size_t start,
+                      size_t end, size_t at, double reach_mm) {
     const bl_profile_point *points = of->along.points;
     double x = points[at].position_mm;
-    while (points[*first].position_mm < x - CALM_MM) {
-        ++*first;
+    size_t i = at;
+    while (i > start && points[i - 1].position_mm >= x - reach_mm) {
+        i--;
     }
     fit around = {0};
-    for (size_t i = *first; i < end && points[i].position_mm <= x + CALM_MM;
-         i++) {
-        fit_take(&around, (points[i].position_mm - x) / CALM_MM, of->frames[i],
+    for (; i < end && points[i].position_mm <= x + reach_mm; i++) {
+        fit_take(&around, (points[i].position_mm - x) / reach_mm, of->frames[i],
                  diameter_mm[i]);
     }
-    double value = around.bins < FIT_BINS_LEAST ? UNKNOWN : fit_value(&around);
-    return value > 0.0 ? value : diameter_mm[at];
+    return around;
 }
 
-void bins_calm(const bins *of, const double *diameter_mm, double *calm) {
+static double calm_at(const bins *of, const double *diameter_mm,
+                      double frame_share, size_t start, size_t end, size_t at) {
+    static const double reaches_mm[] = {1.0, 1.6, 2.5, 4.0, 6.3, 10.0};
+    double best = diameter_mm[at];
+    /* A diameter stands off by half the share that its area does. */
+    double one = 0.5 * frame_share * best;
+    double low = -HUGE_VAL;
+    double high = HUGE_VAL;
+    for (size_t k = 0; k < sizeof reaches_mm / sizeof reaches_mm[0]; k++) {
+        fit around = fit_around(of, diameter_mm, start, end, at, reaches_mm[k]);
+        double spread;
+        double value = around.bins < FIT_BINS_LEAST
+                           ? UNKNOWN
+                           : fit_value(&around, &spread);
+        if (isnan(value)) {
+            continue;
+        }
+        low = fmax(low, value - BORNE_OUT * spread * one);
+        high = fmin(high, value + BORNE_OUT * spread * one);
+        if (!(low <= high && value > 0.0)) {
+            break;
+        }
+        best = value;
+    }
+    return best;
+}
+
+void bins_calm(const bins *of, const double *diameter_mm, double frame_share,
+               double *calm) {
     size_t count = of->along.count;
     for (size_t start = 0; start < count;) {
         size_t end = profile_stretch_end(of->along.points, count, start);
-        size_t first = start;
         for (size_t i = start; i < end; i++) {
-            calm[i] = calm_at(of, diameter_mm, &first, end, i);
+            calm[i] = calm_at(of, diameter_mm, frame_share, start, end, i);
         }
         start = end;
     }

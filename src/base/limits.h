@@ -43,5 +43,7 @@
  * fault told apart. */
 #define LIMIT_REPEATS 10
 #define LIMIT_FAULTS 256
+/* Narrowings that get an interval; more are no disease that anyone reads. */
+#define LIMIT_INTERVALS 32
 
 #endif

@@ -312,7 +312,8 @@ static const option_row rows[] = {
      "error of the pullback's speed for the intervals, 0 to 50 (10; by hand "
      "30; 0 where positions are known)"},
     {"seed", 0, "N", FOR_FIGURE | FOR_CHECK, NULL, apply_seed,
-     "of the resampling behind the intervals: the same gives the same (1)"},
+     "of the resampling behind the intervals, 0 to 4294967295: the same gives "
+     "the same (1)"},
     {"steady", 0, NULL, FOR_FIGURE | FOR_CHECK, NULL, apply_steady,
      "take breathing ripple off the profile, where one is found"},
     {"explain", 0, NULL, FOR_ASSESS, NULL, apply_explain,

@@ -5,6 +5,7 @@
  * came from. A heading stands in the left column, the words to its right;
  * lines stay within 80 characters unless a label or file name is long.
  */
+#include "base/limits.h"
 #include "base/origin.h"
 #include "base/place.h"
 #include "report/explained.h"
@@ -724,6 +725,10 @@ static void contents(text *out, const bl_assessment *of) {
 static void interval_lines(text *out, const bl_assessment *of) {
     const bl_intervals *all = &of->intervals;
     source_heading(out, "Intervals");
+    if (all->resamples == 0) {
+        text_add(out, "none: the profile is smoothed over more than 5 mm\n");
+        return;
+    }
     text_add(out, "95 %: least area ");
     between(out, all->minimum_area_mm2, 1, " mm2");
     if (!isnan(all->worst_area_stenosis_pct.low)) {
@@ -736,8 +741,13 @@ static void interval_lines(text *out, const bl_assessment *of) {
             text_add(out, " %");
         }
     }
-    for (size_t i = 0; i < of->narrowing_count; i++) {
+    for (size_t i = 0; i < of->narrowing_count && i < LIMIT_INTERVALS; i++) {
         narrowing_intervals(out, &of->narrowings[i]);
+    }
+    if (of->narrowing_count > LIMIT_INTERVALS) {
+        next_line(out);
+        text_format(out, "%zu more narrowings have none",
+                    of->narrowing_count - LIMIT_INTERVALS);
     }
     text words = {0};
     contents(&words, of);

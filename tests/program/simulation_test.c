@@ -127,8 +127,8 @@ static void test_fixed_part(void **state) {
         [SHARE_OWN_5] = {17, 23},
         [SHARE_OWN_10] = {22, 23},
         [SHARE_WARNED] = {5, 5},
-        [SHARE_HOLDS_AREA] = {12, 16},
-        [SHARE_HOLDS_STENOSIS] = {12, 16},
+        [SHARE_HOLDS_AREA] = {13, 16},
+        [SHARE_HOLDS_STENOSIS] = {13, 16},
         [SHARE_HOLDS_CALM_AREA] = {1, 1},
         [SHARE_HOLDS_CALM_STENOSIS] = {0, 0},
     };

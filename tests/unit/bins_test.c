@@ -36,9 +36,14 @@ static void set_point(size_t i, double x_mm, double diameter_mm) {
 
 static bins bins_of(size_t count, double width_mm) {
     profile along = {.points = points, .count = count};
+    double middle_mm2[FRAMES];
+    for (size_t i = 0; i < count; i++) {
+        middle_mm2[i] = points[i].raw_area_mm2;
+    }
     bins out;
-    assert_int_equal(bins_make(&along, width_mm, 0.05, &owner, NULL, &out),
-                     BL_OK);
+    assert_int_equal(
+        bins_make(&along, middle_mm2, width_mm, 0.05, &owner, NULL, &out),
+        BL_OK);
     return out;
 }
 
@@ -79,7 +84,7 @@ static void test_calm_keeps_a_parabola(void **state) {
     for (size_t i = 0; i < FRAMES; i++) {
         diameter[i] = made.along.points[i].equivalent_diameter_mm;
     }
-    bins_calm(&made, diameter, calm);
+    bins_calm(&made, diameter, 0.05, calm);
     for (size_t i = 0; i < FRAMES; i++) {
         check_close(calm[i], diameter[i], 1e-10, "mm");
     }
@@ -94,7 +99,7 @@ static void test_calm_leaves_few_bins(void **state) {
     bins made = bins_of(4, 0.0);
     double diameter[4] = {10.0, 10.0, 7.0, 10.0};
     double calm[4];
-    bins_calm(&made, diameter, calm);
+    bins_calm(&made, diameter, 0.05, calm);
     for (size_t i = 0; i < 4; i++) {
         check_close(calm[i], diameter[i], 0.0, "mm");
     }

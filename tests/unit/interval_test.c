@@ -71,10 +71,10 @@ static void test_nothing_errs(void **state) {
     assert_int_equal(of->narrowing_count, 1);
     const bl_narrowing *only = &of->narrowings[0];
     double length = only->span.to_mm - only->span.from_mm;
-    check_interval(of->intervals.minimum_area_mm2, 60.0, 60.0, 0.05);
-    check_interval(of->intervals.worst_area_stenosis_pct, 70.0, 70.0, 0.05);
+    check_interval(of->intervals.minimum_area_mm2, 60.0, 60.0, 0.1);
+    check_interval(of->intervals.worst_area_stenosis_pct, 70.0, 70.0, 0.1);
     check_interval(only->length_interval_mm, length, length, 0.1);
-    check_interval(only->min_area_interval_mm2, 60.0, 60.0, 0.05);
+    check_interval(only->min_area_interval_mm2, 60.0, 60.0, 0.1);
     done(study, of);
 }
 
@@ -90,7 +90,7 @@ static void test_speed_alone(void **state) {
     double length = only->span.to_mm - only->span.from_mm;
     check_interval(only->length_interval_mm, length * (1.0 - 0.196),
                    length * (1.0 + 0.196), 0.016 * length + 0.1);
-    check_interval(of->intervals.worst_area_stenosis_pct, 70.0, 70.0, 0.05);
+    check_interval(of->intervals.worst_area_stenosis_pct, 70.0, 70.0, 0.1);
     done(study, of);
 }
 
@@ -106,9 +106,8 @@ static void test_least_reads_low(void **state) {
     bl_study *study;
     bl_assessment *of = assess(&options, &study);
     check_close(of->intervals.scatter_cv_pct, 2.0, 0.3, "%");
-    /* What is calm still dips, by half a standard deviation of a frame or so.
-     */
-    check_close(of->intervals.minimum_reads_low_pct, 2.0 * 2.76, 1.0, "%");
+    /* What is calm still dips, by up to 0.7 standard deviations of a frame. */
+    check_close(of->intervals.minimum_reads_low_pct, 2.0 * 2.76, 1.4, "%");
     assert_true(of->minimum.area_mm2 < 192.0);
     assert_true(of->intervals.minimum_area_mm2.low > of->minimum.area_mm2);
     done(study, of);
@@ -188,6 +187,46 @@ static void test_without_reference(void **state) {
     done(study, of);
 }
 
+/* A median over more than 5 mm leaves nothing to tell intervals from. */
+static void test_long_median(void **state) {
+    (void)state;
+    set_vein(0.65, 0.02, 3);
+    bl_assess_options options = bl_assess_defaults();
+    bl_study *study;
+    options.smooth_mm = 5.0;
+    bl_assessment *of = assess(&options, &study);
+    assert_int_equal(of->intervals.resamples, 1000);
+    assert_true(of->intervals.worst_area_stenosis_pct.high > 0.0);
+    done(study, of);
+    options.smooth_mm = 5.1;
+    of = assess(&options, &study);
+    assert_int_equal(of->intervals.resamples, 0);
+    check_unknown(of->intervals.minimum_area_mm2.low);
+    check_unknown(of->intervals.worst_corrected_pct);
+    for (size_t i = 0; i < of->narrowing_count; i++) {
+        check_unknown(of->narrowings[i].length_interval_mm.low);
+    }
+    done(study, of);
+}
+
+/* Forty narrowings: 32 have intervals, the 33rd none. */
+static void test_many_narrowings(void **state) {
+    (void)state;
+    vein_straight(&one, 960.0, 0.5, 200.0);
+    for (size_t i = 0; i < one.count; i++) {
+        double x = fmod(one.frames[i].position_mm, 24.0);
+        one.frames[i].area_mm2 = x > 8.0 && x < 16.0 ? 60.0 : 200.0;
+    }
+    one.notes = "# reference = 0..7\n";
+    bl_assess_options options = options_of(2.0, 0.0);
+    bl_study *study;
+    bl_assessment *of = assess(&options, &study);
+    assert_int_equal(of->narrowing_count, 40);
+    assert_true(of->narrowings[31].area_stenosis_interval_pct.high > 60.0);
+    check_unknown(of->narrowings[32].area_stenosis_interval_pct.high);
+    done(study, of);
+}
+
 /* Of 60 veins whose frames scatter by 5 % the intervals hold the truth in 52 at
  * least: a tally of 95 % falls below that in one of 200 (binomial). */
 static void test_intervals_hold_the_truth(void **state) {
@@ -218,6 +257,8 @@ int main(void) {
         cmocka_unit_test(test_what_is_assumed),
         cmocka_unit_test(test_options_out_of_range),
         cmocka_unit_test(test_without_reference),
+        cmocka_unit_test(test_long_median),
+        cmocka_unit_test(test_many_narrowings),
         cmocka_unit_test(test_intervals_hold_the_truth),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
