@@ -130,6 +130,11 @@ study: $(BUILD)/study
 	    --csv $(BUILD)/study.csv -o $(BUILD)/study.md
 	@cat $(BUILD)/study.md
 
+# The tables and pictures of docs/reading-a-profile.md, from their descriptions.
+.PHONY: pitfalls
+pitfalls: all $(BUILD)/vessel
+	BUILD=$(BUILD) tools/pitfalls
+
 LEAKS = suppressions=$(CURDIR)/tests/support/leaks.supp:print_suppressions=0
 
 .PHONY: tests
