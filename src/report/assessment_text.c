@@ -666,20 +666,31 @@ static void stenosis_between(text *out, bl_interval of) {
     }
 }
 
+/* What is open is longer than what was traced of it. */
+static void length_between(text *out, bl_interval of, const char *what,
+                           bool open) {
+    if (isnan(of.low)) {
+        text_add(out, "not known how ");
+        text_add(out, what);
+        text_add(out, ",");
+        return;
+    }
+    between(out, of, 1, " mm ");
+    text_add(out, what);
+    text_add(out, open ? " of what was traced," : ",");
+}
+
 static void narrowing_intervals(text *out, const bl_narrowing *one) {
-    bool open = one->span_open_from || one->span_open_to;
-    bool open_around = one->open_from || one->open_to;
     next_line(out);
     text_add(out, "narrowing ");
     text_span(out, one->span);
     text_add(out, ": ");
-    between(out, one->length_interval_mm, 1, " mm");
-    text_add(out, open ? " long of what was traced," : " long,");
+    length_between(out, one->length_interval_mm, "long",
+                   one->span_open_from || one->span_open_to);
     next_line(out);
     text_add(out, "  ");
-    between(out, one->shoulders_interval_mm, 1, " mm");
-    text_add(out, open_around ? " between shoulders, of what was traced,"
-                              : " between shoulders,");
+    length_between(out, one->shoulders_interval_mm, "long between shoulders",
+                   one->open_from || one->open_to);
     next_line(out);
     text_add(out, "  least ");
     between(out, one->min_area_interval_mm2, 1, " mm2");

@@ -439,8 +439,9 @@ static void test_words_of_warnings(void **state) {
                                          "9 5\n9 6\n9 7\n9 8\n9 9\n8 9\n7 9\n"
                                          "0 9\n0 8\n0 7\n");
     bl_assessment *got = vein_assess(study, BL_RULE_TAPER, 0.0);
-    assert_true(is_warned(got, "1 frame has fewer than 24 points; its area "
-                               "reads low (a circle by 2.55 % at 16 points)"));
+    assert_true(is_warned(
+        got, "1 frame has fewer than 24 points; its area "
+             "reads low (a circle by 10 % at 8 points, 2.55 % at 16)"));
     assert_true(is_warned(got,
                           "line 3: the mark 'femoral_conflunce' tells of no "
                           "vein; did you mean 'femoral_confluence'?"));
