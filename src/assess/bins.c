@@ -176,7 +176,7 @@ static double calm_at(const bins *of, const double *diameter_mm,
     double high = HUGE_VAL;
     for (size_t k = 0; k < sizeof reaches_mm / sizeof reaches_mm[0]; k++) {
         fit around = fit_around(of, diameter_mm, start, end, at, reaches_mm[k]);
-        double spread;
+        double spread = UNKNOWN;
         double value = around.bins < FIT_BINS_LEAST
                            ? UNKNOWN
                            : fit_value(&around, &spread);

@@ -66,4 +66,9 @@
 /* A mark of a confluence so near tells why, where the wider vein is cranial. */
 #define RESCALE_MARK_MM 10.0
 
+/* Millimetres have their origin at the catheter or at a picture's corner, a few
+ * centimetres off; a contour further away from 0,0 is doubted to be in
+ * millimetres. Our own measure. */
+#define FAR_MM 100.0
+
 #endif

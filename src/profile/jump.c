@@ -34,6 +34,14 @@ static bool has_area(const bl_row *row) {
     return profile_is_usable_lumen(row) && isfinite(row->measures.area_mm2);
 }
 
+/* Frames on either side no further than a gap. */
+static bool is_near(bl_row *const window[WINDOW]) {
+    return window[0] != NULL &&
+           window[MIDDLE]->position_mm - window[0]->position_mm <= GAP_MM &&
+           window[WINDOW - 1]->position_mm - window[MIDDLE]->position_mm <=
+               GAP_MM;
+}
+
 void jump_flag(bl_row *rows, size_t count) {
     bl_row *window[WINDOW] = {NULL};
     for (size_t i = 0; i < count; i++) {
@@ -44,8 +52,7 @@ void jump_flag(bl_row *rows, size_t count) {
             window[k - 1] = window[k];
         }
         window[WINDOW - 1] = &rows[i];
-        if (window[0] == NULL ||
-            rows[i].position_mm - window[0]->position_mm > GAP_MM) {
+        if (!is_near(window)) {
             continue;
         }
         double median = median_of_window(window);

@@ -63,6 +63,12 @@ static bool has_degrees(const bl_contour *of) {
     return i < of->count;
 }
 
+/* How far the contour's first point lies from 0,0 along the axis where that is
+ * more. */
+static double distance_of(const bl_contour *of) {
+    return of->count == 0 ? 0.0 : fmax(fabs(of->x_mm[0]), fabs(of->y_mm[0]));
+}
+
 /* From one angle to the next by the shorter way. */
 static double turn_to(double from_deg, double to_deg) {
     return remainder(to_deg - from_deg, 360.0);
@@ -102,6 +108,10 @@ bool suspicion_look(suspicion *of, const bl_contour *written, bool polar,
     of->points += written->count;
     of->fractions = of->fractions || has_fraction(written, polar);
     of->degrees = of->degrees || !polar || has_degrees(written);
+    if (!polar && distance_of(written) > FAR_MM) {
+        of->far_mm = of->far == 0 ? distance_of(written) : of->far_mm;
+        of->far++;
+    }
     bool filled = polar ? has_zero_radius(written) : has_fill(written);
     bool open = polar && look_for_gap(of, written, frame, line);
     if (filled) {
@@ -173,6 +183,12 @@ bl_status suspicion_say(const suspicion *of, bool polar, bool millimetres,
     }
     if (status == BL_OK && traced && millimetres && !of->fractions) {
         status = say_whole(polar, separator, said);
+    }
+    if (status == BL_OK && millimetres && 2 * of->far > of->contours) {
+        status = findings_warn(said, 0, 0, -1,
+                               "contours lie %d mm from 0,0 and the like; are "
+                               "these pixels? Then give their scale",
+                               (int)lround(of->far_mm));
     }
     return status;
 }

@@ -13,6 +13,8 @@ typedef struct suspicion {
     uint64_t points;
     bool fractions;  /* one of these has a coordinate that is not whole */
     bool degrees;    /* one has an angle that is no radian of a turn */
+    uint64_t far;    /* contours that lie far from 0,0 */
+    double far_mm;   /* of the first, as written */
     uint64_t filled; /* contours with zeros that look like fill */
     uint64_t first_line;
     int64_t first_frame;
@@ -29,7 +31,7 @@ bool suspicion_look(suspicion *of, const bl_contour *written, bool polar,
 
 /* At the end: warns of fill, of gaps, of angles that may be radians and, in
  * millimetres, of whole numbers only, which decimal commas that separate make
- * too. BL_ERR_MEMORY. */
+ * too, and of contours that mostly lie far from 0,0. BL_ERR_MEMORY. */
 bl_status suspicion_say(const suspicion *of, bool polar, bool millimetres,
                         char separator, findings *said);
 

@@ -77,14 +77,14 @@ static void test_threshold(void **state) {
     }
 }
 
-/* All five within 5 mm: at the limit and one past it. */
+/* Two on each side within 5 mm: at the limit and one past it. */
 static void test_gap(void **state) {
     (void)state;
     static const double areas[] = {9, 9, 30, 9, 9};
     bl_row rows[5];
-    fill(rows, areas, 5, 1.25);
+    fill(rows, areas, 5, 2.5);
     assert_int_equal(flagged(rows, 5), BIT(2));
-    fill(rows, areas, 5, 1.2500001);
+    fill(rows, areas, 5, 2.5000001);
     assert_int_equal(flagged(rows, 5), 0);
     for (size_t count = 0; count < 5; count++) {
         fill(rows, areas, count, 0.1);
