@@ -41,13 +41,6 @@ static double length_mm(const search *in, const run *of) {
 
 /* ------------------------------------------------------------- one stretch */
 
-static double spread_pct(const search *in, size_t first, size_t last) {
-    double frames = (double)(last - first + 1);
-    double mean = candidates_mean_mm(in, first, last);
-    double mean_square = (in->square[last + 1] - in->square[first]) / frames;
-    return 100.0 * sqrt(fmax(mean_square - mean * mean, 0.0)) / mean;
-}
-
 static bl_segment segment_of(const search *in, size_t first, size_t last) {
     const workings *work = in->work;
     const bl_profile_point *points = work->profile.points;
@@ -66,7 +59,7 @@ static void add(listing *to, size_t first, size_t last, bl_verdict verdict) {
         .verdict = verdict,
         .score = {UNKNOWN, UNKNOWN, UNKNOWN, UNKNOWN, UNKNOWN, UNKNOWN},
         .segment = segment_of(to->in, first, last),
-        .spread_pct = spread_pct(to->in, first, last),
+        .spread_pct = 100.0 * score_variation(to->in, first, last),
         .away_mm = UNKNOWN,
     };
 }

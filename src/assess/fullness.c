@@ -15,6 +15,7 @@
  */
 #include "assess/search.h"
 
+#include "base/constants.h"
 #include "profile/median.h"
 
 #include <math.h>
@@ -30,8 +31,6 @@
 #define TAPER_UNKNOWN_PER_MM 0.05
 /* Where one vein passes into another there is no telling. */
 #define BORDER_MM 3.0
-/* Of a normal distribution: deviation over median absolute deviation. */
-#define DEVIATION_OF_MEDIAN 1.4826
 
 typedef struct frames_of {
     size_t first;

@@ -9,8 +9,8 @@
  * pivotal, bootstrap: Davison and Hinkley, Bootstrap Methods and their
  * Application, 1997, section 5.2, from memory), in ratios for areas and in
  * differences for lengths. So it is corrected for the least of many frames
- * reading low. Lengths are then stretched by an error of speed, one draw for
- * the pullback.
+ * reading low, and for what the median fills of a short narrowing. Lengths are
+ * then stretched by an error of speed, one draw for the pullback.
  *
  * Kept as they are: where the reference's stretches lie, what neighbouring
  * frames share, breathing, obliquity, scale.

@@ -19,8 +19,6 @@
 
 #include <math.h>
 
-/* Of a bell: standard deviation / median absolute residual. */
-#define SD_OF_MEDIAN 1.4826022185056018
 #define BATCHES_MOST ((size_t)8)
 #define BATCHES_LEAST ((size_t)4)
 #define BATCH_FRAMES ((size_t)3)
@@ -54,8 +52,9 @@ bl_status scatter_of_frames(const bl_profile_point *points, size_t count,
             sizes[held++] = off;
         }
     }
-    *share =
-        held < SCATTER_FRAMES ? UNKNOWN : SD_OF_MEDIAN * median_of(sizes, held);
+    *share = held < SCATTER_FRAMES
+                 ? UNKNOWN
+                 : DEVIATION_OF_MEDIAN * median_of(sizes, held);
     arena_free(&owner);
     return BL_OK;
 }

@@ -29,12 +29,17 @@ static double within_1(double value) {
     return fmin(fmax(value, 0.0), 1.0);
 }
 
-double score_spread(const search *in, size_t first, size_t last) {
-    const bl_profile_point *points = in->work->profile.points;
+double score_variation(const search *in, size_t first, size_t last) {
     double frames = (double)(last - first + 1);
     double mean = candidates_mean_mm(in, first, last);
     double mean_square = (in->square[last + 1] - in->square[first]) / frames;
-    double spread = sqrt(fmax(mean_square - mean * mean, 0.0)) / mean;
+    return sqrt(fmax(mean_square - mean * mean, 0.0)) / mean;
+}
+
+double score_spread(const search *in, size_t first, size_t last) {
+    const bl_profile_point *points = in->work->profile.points;
+    double mean = candidates_mean_mm(in, first, last);
+    double spread = score_variation(in, first, last);
     double trend = fabs(points[last].equivalent_diameter_mm -
                         points[first].equivalent_diameter_mm) /
                    mean;

@@ -73,6 +73,9 @@ bl_span search_traced(const search *in, size_t part);
 /* Marks what is healthy as far as a frame tells, against a reference. */
 void search_mark_healthy(search *in, const reference *now);
 
+/* score.c: coefficient of variation of the calibre in a window. */
+double score_variation(const search *in, size_t first, size_t last);
+
 /* score.c: coefficient of variation of the diameter in a window; HUGE_VAL when
  * it, or the difference of its ends, is more than what is steady. */
 double score_spread(const search *in, size_t first, size_t last);

@@ -270,7 +270,6 @@ static void warn_given_segment(list *to, const bl_segment *segment) {
     }
 }
 
-/* Shape alone cannot tell a uniformly scarred vein from a healthy one. */
 /* No vein is so wide: a scale that is too large, or pixels taken for
  * millimetres. */
 static void warn_large_reference(list *to, const bl_segment *segment) {
@@ -286,6 +285,7 @@ static void warn_large_reference(list *to, const bl_segment *segment) {
     }
 }
 
+/* Shape alone cannot tell a uniformly scarred vein from a healthy one. */
 static void warn_small_reference(list *to, const bl_segment *segment) {
     bool known = !isnan(segment->normal_area_mm2);
     bl_vein vein = known ? segment->vein : workings_least_normal(to->work);

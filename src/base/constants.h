@@ -7,6 +7,9 @@
 #define PI 3.14159265358979323846
 /* What is not known; NAN is a float. */
 #define UNKNOWN ((double)NAN)
+/* Of a normal distribution: standard deviation / median absolute deviation, 1 /
+ * (0.75 quantile). */
+#define DEVIATION_OF_MEDIAN 1.4826022185056018
 #define DEG_PER_RAD (180.0 / PI)
 
 /* The widest stretch without a usable frame that is bridged, mm; docs/

@@ -9,6 +9,7 @@
 #include "profile/rescale.h"
 
 #include "base/constants.h"
+#include "profile/median.h"
 #include "profile/profile.h"
 
 #include <math.h>
@@ -32,16 +33,11 @@ static double log_roundness(const bl_row *row) {
 
 static double median_of_side(const bl_row *const *side,
                              double (*of)(const bl_row *)) {
-    double sorted[RESCALE_FRAMES];
+    double values[RESCALE_FRAMES];
     for (size_t i = 0; i < RESCALE_FRAMES; i++) {
-        double value = of(side[i]);
-        size_t at = i;
-        for (; at > 0 && sorted[at - 1] > value; at--) {
-            sorted[at] = sorted[at - 1];
-        }
-        sorted[at] = value;
+        values[i] = of(side[i]);
     }
-    return sorted[RESCALE_FRAMES / 2];
+    return median_of(values, RESCALE_FRAMES);
 }
 
 static bool is_steady(const bl_row *const *side, double median, double change) {

@@ -185,10 +185,11 @@ bl_status suspicion_say(const suspicion *of, bool polar, bool millimetres,
         status = say_whole(polar, separator, said);
     }
     if (status == BL_OK && millimetres && 2 * of->far > of->contours) {
-        status = findings_warn(said, 0, 0, -1,
-                               "contours lie %d mm from 0,0 and the like; are "
-                               "these pixels? Then give their scale",
-                               (int)lround(of->far_mm));
+        status =
+            findings_warn(said, 0, 0, -1,
+                          "most contours lie far from 0,0, the first of them "
+                          "%d mm; are these pixels? Then give their scale",
+                          (int)lround(of->far_mm));
     }
     return status;
 }

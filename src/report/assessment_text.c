@@ -88,13 +88,11 @@ static void pullback_lines(text *out, const bl_study *study,
     text_fixed(out, pullback->length_mm, 1);
     text_format(out, " mm long; %zu of %zu frames used", of->frames_used,
                 of->frames);
-    next_line(out);
+    text_add(out, "\n");
     text words = {0};
     text_add(&words, "position from ");
     origin_position_words(&words, pullback);
-    wrapped(out, text_c(&words));
-    out->failed = out->failed || words.failed;
-    text_free(&words);
+    wrapped_line(out, 0, &words);
     source_heading(out, "");
     text_add(out, "coordinates in ");
     origin_units_words(out, pullback);
@@ -762,10 +760,8 @@ static void interval_lines(text *out, const bl_assessment *of) {
     }
     text words = {0};
     contents(&words, of);
-    next_line(out);
-    wrapped(out, text_c(&words));
-    out->failed = out->failed || words.failed;
-    text_free(&words);
+    text_add(out, "\n");
+    wrapped_line(out, 0, &words);
 }
 
 static void volume_line(text *out, const bl_assessment *of) {
