@@ -1,0 +1,106 @@
+/*
+ * warning_call.c - what is told of how sure it is that there is a narrowing.
+ */
+#include "assess/warning.h"
+
+/* The rules, and the runner-up, under which there is a narrowing, or none. */
+static void add_calls(warning_list *to, bool narrowed) {
+    const bl_assessment *of = to->into;
+    const char *between = "";
+    for (unsigned rule = 0; rule < BL_RULE_COUNT; rule++) {
+        if ((of->narrowings_by_rule[rule] > 0) == narrowed) {
+            text_add(&to->draft, between);
+            text_add(&to->draft, bl_rule_name(rule));
+            text_add(&to->draft, " (");
+            text_fixed(&to->draft, of->worst_by_rule_pct[rule], 1);
+            text_add(&to->draft, " %)");
+            between = ", ";
+        }
+    }
+    const bl_runner_up *next = of->runner_up;
+    if (next != NULL && (next->narrowing_count > 0) == narrowed) {
+        text_add(&to->draft, between);
+        text_add(&to->draft, "the runner-up (");
+        text_fixed(&to->draft, next->worst.area_stenosis_pct, 1);
+        text_add(&to->draft, " %)");
+    }
+}
+
+/* The search's next best stretches may show another narrowing, or one less. */
+static void warn_count(warning_list *to) {
+    const bl_assessment *of = to->into;
+    const bl_runner_up *next = of->runner_up;
+    if (next != NULL && next->narrowing_count != of->narrowing_count) {
+        text_format(&to->draft,
+                    "the number of narrowings depends on the reference: %zu "
+                    "under the chosen, %zu under the runner-up, narrowed over ",
+                    of->narrowing_count, next->narrowing_count);
+        text_fixed(&to->draft, next->narrowed_mm, 1);
+        text_add(&to->draft, " mm");
+        warning_finish(to);
+    }
+}
+
+void warn_call(warning_list *to) {
+    const bl_assessment *of = to->into;
+    if (!of->call_depends) {
+        warn_count(to);
+        return;
+    }
+    text_add(&to->draft, "the call depends on the reference: at a threshold of "
+                         "");
+    text_fixed(&to->draft, of->options.threshold_pct, 1);
+    text_add(&to->draft, " % area stenosis there is a narrowing under ");
+    add_calls(to, true);
+    text_add(&to->draft, ", and none under ");
+    add_calls(to, false);
+    text_add(&to->draft, "; in brackets the greatest area stenosis");
+    warning_finish(to);
+}
+
+static void add_interval(warning_list *to, bl_interval of) {
+    text_fixed(&to->draft, of.low, 1);
+    text_add(&to->draft, " to ");
+    text_fixed(&to->draft, of.high, 1);
+    text_add(&to->draft, " %");
+}
+
+/* Whether the vein is narrowed is not certain where the interval holds the
+ * threshold. */
+void warn_uncertain(warning_list *to) {
+    const bl_assessment *of = to->into;
+    double threshold = of->options.threshold_pct;
+    size_t open = 0;
+    for (size_t i = 0; i < of->narrowing_count; i++) {
+        const bl_narrowing *one = &of->narrowings[i];
+        if (one->area_stenosis_interval_pct.low < threshold &&
+            ++open <= NAMED_MOST) {
+            text_add(&to->draft, "the narrowing at ");
+            warning_add_span(to, one->span);
+            text_add(&to->draft, " is not certain: its area stenosis may be ");
+            add_interval(to, one->area_stenosis_interval_pct);
+            warning_finish(to);
+        }
+    }
+    bl_interval worst = of->intervals.worst_area_stenosis_pct;
+    if (of->narrowing_count == 0 && worst.high >= threshold) {
+        text_add(&to->draft, "that nothing is narrowed is not certain: the "
+                             "greatest area stenosis may be ");
+        add_interval(to, worst);
+        warning_finish(to);
+    }
+}
+
+/* Intervals that contain less than the frames show. */
+void warn_scatter(warning_list *to) {
+    const bl_intervals *of = &to->into->intervals;
+    if (of->area_cv_from == BL_ERROR_GIVEN &&
+        of->scatter_cv_pct > to->into->options.area_cv_pct) {
+        text_add(&to->draft, "areas scatter by ");
+        text_fixed(&to->draft, of->scatter_cv_pct, 1);
+        text_add(&to->draft, " % from frame to frame, more than the error "
+                             "given for a contour: the intervals are too "
+                             "narrow");
+        warning_finish(to);
+    }
+}
