@@ -23,15 +23,11 @@ static bl_status write_assessment(const session *of, const void *what,
 }
 
 static int check_outputs(const request *wanted) {
-    int status = session_check_output(wanted, wanted->output);
+    int status = session_check_report(wanted, "--plot");
     if (status == 0 && wanted->plot != NULL) {
         status = session_check_picture(wanted->plot);
         if (status == 0) {
             status = session_check_output(wanted, wanted->plot);
-        }
-        if (status == 0 && strcmp(wanted->plot, wanted->output) == 0) {
-            status = console_usage("-o and --plot name the same file; name "
-                                   "two");
         }
     }
     return status;

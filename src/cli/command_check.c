@@ -30,7 +30,7 @@ static int check_and_write(const session *of, const bl_message *stopped) {
 }
 
 static int run(const request *wanted) {
-    int status = session_check_output(wanted, wanted->output);
+    int status = session_check_report(wanted, "'boreline plot'");
     if (status != 0) {
         return status;
     }

@@ -31,7 +31,7 @@ static int run(const request *wanted) {
     for (size_t i = 0; i < all.column_count; i++) {
         columns |= BL_BIT(all.columns[i]);
     }
-    int status = session_check_output(&all, all.output);
+    int status = session_check_report(&all, "'boreline plot'");
     if (status != 0) {
         return status;
     }

@@ -194,16 +194,31 @@ static const char *ending(const char *path) {
     return dot == NULL ? "" : dot;
 }
 
-int session_check_picture(const char *path) {
+static bool is_picture(const char *path) {
     static const char *const known[] = {".png", ".svg", ".pdf"};
-    for (size_t i = 0; i < sizeof known / sizeof known[0]; i++) {
-        if (strcasecmp(ending(path), known[i]) == 0) {
-            return 0;
-        }
+    size_t i = 0;
+    while (i < sizeof known / sizeof known[0] &&
+           strcasecmp(ending(path), known[i]) != 0) {
+        i++;
     }
-    return console_usage("the picture '%s' has no known ending; name it .png, "
-                         ".svg or .pdf",
-                         path);
+    return i < sizeof known / sizeof known[0];
+}
+
+int session_check_picture(const char *path) {
+    return is_picture(path)
+               ? 0
+               : console_usage("the picture '%s' has no known ending; name it "
+                               ".png, .svg or .pdf",
+                               path);
+}
+
+int session_check_report(const request *wanted, const char *draws) {
+    if (is_picture(wanted->output)) {
+        return console_usage("-o '%s' is named as a picture, and the result is "
+                             "none; %s draws one",
+                             wanted->output, draws);
+    }
+    return session_check_output(wanted, wanted->output);
 }
 
 typedef struct drawing {

@@ -41,6 +41,10 @@ int session_write(const session *of, const char *path, session_writer write,
 /* EXIT_USAGE, after saying so, when the path names the input itself. */
 int session_check_output(const request *wanted, const char *path);
 
+/* The same of -o where it takes a report, and when its path ends as a picture
+ * does; `draws` is what draws one. */
+int session_check_report(const request *wanted, const char *draws);
+
 /* EXIT_USAGE, after saying so, unless the path ends as a picture does. */
 int session_check_picture(const char *path);
 
