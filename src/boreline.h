@@ -609,6 +609,7 @@ typedef struct bl_narrowing {
     bl_interval shoulders_interval_mm; /* of the length between shoulders */
     bl_interval min_area_interval_mm2;
     bl_interval area_stenosis_interval_pct;
+    double area_stenosis_corrected_pct; /* of `worst`: see bl_intervals */
 } bl_narrowing;
 
 typedef struct bl_compression {

@@ -25,7 +25,6 @@
 #include "base/limits.h"
 
 #include <math.h>
-#include <stdlib.h>
 
 #define RESAMPLES ((size_t)1000)
 /* Where there are so many bins that resamples times bins exceeds this, fewer
@@ -247,12 +246,6 @@ static bl_status resample(resampling *in) {
 
 /* ------------------------------------------------------------- intervals */
 
-static int by_size(const void *left, const void *right) {
-    double a = *(const double *)left;
-    double b = *(const double *)right;
-    return (a > b) - (a < b);
-}
-
 static double quantile(const double *sorted, size_t count, double share) {
     double at = share * (double)(count - 1);
     size_t below = (size_t)at;
@@ -281,7 +274,7 @@ static bl_interval interval_of_ratio(const resampling *in, size_t number,
     if (isnan(found) || isnan(in->truth[number])) {
         return (bl_interval){UNKNOWN, UNKNOWN};
     }
-    qsort(values, in->rounds, sizeof *values, by_size);
+    median_sort(values, in->rounds);
     double middle = quantile(values, in->rounds, 0.5);
     double corrected = found / part_left(in, number, middle);
     double low = middle / quantile(values, in->rounds, 1.0 - TAIL);
@@ -299,6 +292,18 @@ static bl_interval interval_of_stenosis(const resampling *in, size_t number,
     return (bl_interval){100.0 * (1.0 - share.high), 100.0 * (1.0 - share.low)};
 }
 
+/* The same corrected only; the readings are sorted. */
+static double corrected_pct(const resampling *in, size_t number,
+                            double found_pct) {
+    const double *values = &in->read[number * in->rounds];
+    if (isnan(found_pct) || isnan(in->truth[number])) {
+        return UNKNOWN;
+    }
+    double middle = quantile(values, in->rounds, 0.5);
+    double share = 1.0 - found_pct / 100.0;
+    return 100.0 * (1.0 - share / part_left(in, number, middle));
+}
+
 /* Unknown where the calm profile has none of it, or resamples are of another
  * kind altogether: then nothing is known of how lengths scatter. */
 static bl_interval interval_of_length(const resampling *in, size_t number,
@@ -306,7 +311,7 @@ static bl_interval interval_of_length(const resampling *in, size_t number,
     double *values = &in->read[number * in->rounds];
     double speed = in->work->options.speed_cv_pct / 100.0;
     double truth_mm = in->truth[number];
-    qsort(values, in->rounds, sizeof *values, by_size);
+    median_sort(values, in->rounds);
     double middle = quantile(values, in->rounds, 0.5);
     if (!(truth_mm > 0.0) || fabs(middle - truth_mm) > 0.5 * truth_mm) {
         return (bl_interval){UNKNOWN, UNKNOWN};
@@ -317,7 +322,7 @@ static bl_interval interval_of_length(const resampling *in, size_t number,
         double factor = fmax(1.0 + speed * chance_bell(&by), LEAST_FACTOR);
         values[r] = fmax(found_mm + truth_mm - values[r], 0.0) * factor;
     }
-    qsort(values, in->rounds, sizeof *values, by_size);
+    median_sort(values, in->rounds);
     return (bl_interval){quantile(values, in->rounds, TAIL),
                          quantile(values, in->rounds, 1.0 - TAIL)};
 }
@@ -328,6 +333,7 @@ static void forget(bl_narrowing *one) {
     one->shoulders_interval_mm = unknown;
     one->min_area_interval_mm2 = unknown;
     one->area_stenosis_interval_pct = unknown;
+    one->area_stenosis_corrected_pct = UNKNOWN;
 }
 
 static void fill_narrowing(const resampling *in, size_t first,
@@ -343,6 +349,8 @@ static void fill_narrowing(const resampling *in, size_t first,
         interval_of_ratio(in, first + AREA, one->min_area_mm2);
     *stenosis =
         interval_of_stenosis(in, first + SHARE, one->worst.area_stenosis_pct);
+    one->area_stenosis_corrected_pct =
+        corrected_pct(in, first + SHARE, one->worst.area_stenosis_pct);
     if (stenosis->low < in->work->options.threshold_pct &&
         !isnan(length->low)) {
         length->low = 0.0; /* it may not be narrowed */
@@ -365,17 +373,6 @@ static void fill_narrowings(const resampling *in, bl_narrowing *list,
     }
 }
 
-/* The readings are sorted. */
-static double corrected_pct(const resampling *in, double found_pct) {
-    const double *values = &in->read[LEAST_SHARE * in->rounds];
-    if (isnan(found_pct) || isnan(in->truth[LEAST_SHARE])) {
-        return UNKNOWN;
-    }
-    double middle = quantile(values, in->rounds, 0.5);
-    double share = 1.0 - found_pct / 100.0;
-    return 100.0 * (1.0 - share / part_left(in, LEAST_SHARE, middle));
-}
-
 static void fill_whole(const resampling *in, bl_assessment *out) {
     bl_intervals *to = &out->intervals;
     to->resamples = in->rounds;
@@ -392,7 +389,7 @@ static void fill_whole(const resampling *in, bl_assessment *out) {
                            : UNKNOWN;
     to->worst_area_stenosis_pct =
         interval_of_stenosis(in, LEAST_SHARE, worst_pct);
-    to->worst_corrected_pct = corrected_pct(in, worst_pct);
+    to->worst_corrected_pct = corrected_pct(in, LEAST_SHARE, worst_pct);
 }
 
 static void forget_all(bl_narrowing *narrowings, bl_assessment *out) {

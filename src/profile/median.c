@@ -171,11 +171,15 @@ static int by_size(const void *left, const void *right) {
     return (*a > *b) - (*a < *b);
 }
 
+void median_sort(double *values, size_t count) {
+    qsort(values, count, sizeof *values, by_size);
+}
+
 double median_of(double *values, size_t count) {
     if (count == 0) {
         return UNKNOWN;
     }
-    qsort(values, count, sizeof *values, by_size);
+    median_sort(values, count);
     return 0.5 * (values[(count - 1) / 2] + values[count / 2]);
 }
 

@@ -32,6 +32,9 @@ void median_running(const double *x_mm, const double *values, size_t count,
 bl_span median_window(const double *x_mm, size_t count, size_t i,
                       double width_mm);
 
+/* Sorts count known values, the least first. */
+void median_sort(double *values, size_t count);
+
 /* The median of count known values, which are sorted in place: the mean of
  * the two middle ones of an even number; NaN of none. */
 double median_of(double *values, size_t count);

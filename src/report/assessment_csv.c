@@ -53,6 +53,8 @@ static void cells(text *out, const bl_narrowing *one, const bl_assessment *of) {
         text_add(out, ",");
         text_fixed(out, intervals[i].high, DECIMALS);
     }
+    text_add(out, ",");
+    text_fixed(out, one->area_stenosis_corrected_pct, DECIMALS);
     text_add(out, ",\"");
     place_doubt_words(out, &one->worst);
     text_add(out, "\",\"");
@@ -75,7 +77,7 @@ bl_status bl_report_assessment_csv(const bl_study *study,
                    "length_low_mm,length_high_mm,shoulders_low_mm,"
                    "shoulders_high_mm,min_area_low_mm2,min_area_high_mm2,"
                    "area_stenosis_low_pct,area_stenosis_high_pct,"
-                   "doubt,caution\n");
+                   "area_stenosis_corrected_pct,doubt,caution\n");
     for (size_t i = 0; i < of->narrowing_count; i++) {
         cells(&out, &of->narrowings[i], of);
     }

@@ -228,6 +228,8 @@ static void narrowings_json(json *to, const bl_assessment *of) {
         interval_json(to, "min_area_interval_mm2", one->min_area_interval_mm2);
         interval_json(to, "area_stenosis_interval_pct",
                       one->area_stenosis_interval_pct);
+        json_number(to, "area_stenosis_corrected_pct",
+                    one->area_stenosis_corrected_pct);
         json_string(to, "pattern", bl_pattern_name(one->pattern));
         json_number(to, "flattening_share", one->flattening_share);
         place_json(to, "worst", &one->worst);

@@ -75,6 +75,9 @@ static void test_nothing_errs(void **state) {
     check_interval(of->intervals.worst_area_stenosis_pct, 70.0, 70.0, 0.1);
     check_interval(only->length_interval_mm, length, length, 0.1);
     check_interval(only->min_area_interval_mm2, 60.0, 60.0, 0.1);
+    assert_true(only->worst.area_stenosis_pct < 69.9);
+    check_close(only->area_stenosis_corrected_pct, 70.0, 0.05, "%");
+    check_close(of->intervals.worst_corrected_pct, 70.0, 0.05, "%");
     done(study, of);
 }
 
