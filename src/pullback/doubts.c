@@ -7,8 +7,10 @@
 #include "pullback/doubts.h"
 
 #include "base/text.h"
+#include "pullback/quote.h"
 
 #include <math.h>
+#include <string.h>
 
 /* Times may be written to few digits, so that only what adds up counts. */
 #define RATE_SHARE 0.01
@@ -32,30 +34,132 @@ static bl_status warn_unused_key(const notes *given, note_key key,
                                   notes_key_name(key), name);
 }
 
+/* The keys that place frames, and in which ways. */
+static const struct {
+    note_key key;
+    bool used[BL_POSITION_RATE + 1];
+} uses[] = {
+    {NOTE_AT, {[BL_POSITION_AT] = true}},
+    {NOTE_STEP, {[BL_POSITION_STEP] = true}},
+    {NOTE_RATE, {[BL_POSITION_RATE] = true}},
+    {NOTE_SPEED, {[BL_POSITION_TIME] = true, [BL_POSITION_RATE] = true}},
+    {NOTE_MOTION,
+     {[BL_POSITION_AT] = true,
+      [BL_POSITION_STEP] = true,
+      [BL_POSITION_TIME] = true,
+      [BL_POSITION_RATE] = true}},
+};
+#define USES (sizeof uses / sizeof uses[0])
+
 static bl_status warn_unused(const notes *given, bl_position_from from,
                              findings *said) {
-    static const struct {
-        note_key key;
-        bool used[BL_POSITION_RATE + 1];
-    } uses[] = {
-        {NOTE_AT, {[BL_POSITION_AT] = true}},
-        {NOTE_STEP, {[BL_POSITION_STEP] = true}},
-        {NOTE_RATE, {[BL_POSITION_RATE] = true}},
-        {NOTE_SPEED, {[BL_POSITION_TIME] = true, [BL_POSITION_RATE] = true}},
-        {NOTE_MOTION,
-         {[BL_POSITION_AT] = true,
-          [BL_POSITION_STEP] = true,
-          [BL_POSITION_TIME] = true,
-          [BL_POSITION_RATE] = true}},
-    };
     bl_status status = BL_OK;
-    for (size_t i = 0; status == BL_OK && i < sizeof uses / sizeof uses[0];
-         i++) {
+    for (size_t i = 0; status == BL_OK && i < USES; i++) {
         note_key key = uses[i].key;
         if (given->origin[key] != NOTE_UNSET && !uses[i].used[from]) {
             status = warn_unused_key(given, key, from, said);
         }
     }
+    return status;
+}
+
+/* ------------------------------------------------------------------- moved */
+
+/* An option that places frames, and the note of the file that would have placed
+ * them otherwise. */
+typedef struct moving {
+    note_key option;
+    note_key note;
+    uint64_t line;
+} moving;
+
+/* A note of the file that an option's way of placing goes before; 0 for the
+ * line of none. */
+static moving passed_over(const notes *given, note_key option,
+                          bl_position_from from) {
+    bool step =
+        from == BL_POSITION_AT && given->origin[NOTE_STEP] == NOTE_FROM_FILE;
+    bool speed = (from == BL_POSITION_AT || from == BL_POSITION_STEP) &&
+                 given->origin[NOTE_SPEED] == NOTE_FROM_FILE;
+    note_key note = step ? NOTE_STEP : NOTE_SPEED;
+    bool goes_before = option == NOTE_AT || option == NOTE_STEP;
+    return (moving){option, note,
+                    goes_before && (step || speed) ? given->line[note] : 0};
+}
+
+/* An option that says otherwise than a note of its key, or that goes before
+ * another; a line of 0 where there is none. */
+static moving find_moving(const notes *given, bl_position_from from) {
+    moving found = {.line = 0};
+    for (size_t i = 0; i < USES && found.line == 0; i++) {
+        note_key key = uses[i].key;
+        if (uses[i].used[from] && given->origin[key] == NOTE_FROM_OPTION) {
+            found = (moving){key, key, given->replaced[key]};
+            found = found.line > 0 ? found : passed_over(given, key, from);
+        }
+    }
+    return found;
+}
+
+/* Adds a place of the file, the first of them by name, and counts it. */
+static void add_noted(text *words, size_t *count, const char *name,
+                      uint64_t line) {
+    if ((*count)++ == 0) {
+        text_add(words, name);
+        text_format(words, " of line %llu", (unsigned long long)line);
+    }
+}
+
+static size_t add_places(text *words, const notes *given) {
+    size_t count = 0;
+    for (size_t i = 0; i < given->mark_count; i++) {
+        const note_mark *mark = &given->marks[i];
+        if (mark->line > 0 && !mark->place.by_frame) {
+            quote name = quote_bytes(mark->name, strlen(mark->name));
+            text_add(words, count == 0 ? "the mark " : "");
+            add_noted(words, &count, name.text, mark->line);
+        }
+    }
+    for (size_t i = 0; i < given->reference_count; i++) {
+        const note_span *span = &given->references[i];
+        if (span->line > 0 && !span->from.by_frame) {
+            add_noted(words, &count, "the reference", span->line);
+        }
+    }
+    if (count > 1) {
+        text_format(words, " and %zu more", count - 1);
+    }
+    return count;
+}
+
+/* What the file notes in millimetres keeps them, and lies at other frames. */
+static bl_status warn_moved(const notes *given, bl_position_from from,
+                            findings *said) {
+    moving by = find_moving(given, from);
+    if (by.line == 0) {
+        return BL_OK;
+    }
+    text places = {0};
+    size_t count = add_places(&places, given);
+    text words = {0};
+    text_add(&words, notes_key_option(by.option));
+    text_format(&words,
+                " counts instead of the note '%s', which places frames "
+                "otherwise: ",
+                notes_key_name(by.note));
+    text_add(&words, text_c(&places));
+    text_add(&words, count > 1 ? " keep their" : " keeps its");
+    text_add(&words, " mm, where other frames are now; if frames are meant "
+                     "give them by frame ('frame N') or anew with --mark and "
+                     "--reference");
+    bl_status status = BL_OK;
+    if (places.failed || words.failed) {
+        status = BL_ERR_MEMORY;
+    } else if (count > 0) {
+        status = findings_warn(said, by.line, 0, -1, "%s", text_c(&words));
+    }
+    text_free(&places);
+    text_free(&words);
     return status;
 }
 
@@ -226,6 +330,9 @@ bl_status doubts_find(const notes *given, const position_frame *frames,
                       bl_position_from from, bool placed, findings *said) {
     bool told = false;
     bl_status status = warn_unused(given, from, said);
+    if (status == BL_OK && placed) {
+        status = warn_moved(given, from, said);
+    }
     if (status == BL_OK && placed) {
         status = check_seconds(frames, count, lines, said, &told);
     }

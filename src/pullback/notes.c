@@ -7,6 +7,7 @@
 #include "pullback/notes.h"
 
 #include "base/blank.h"
+#include "base/number.h"
 #include "base/words.h"
 #include "pullback/noting.h"
 #include "pullback/quote.h"
@@ -306,6 +307,53 @@ static cursor note_text(const char *bytes, size_t size, bool *quoted) {
     return text;
 }
 
+static bool same_speeds(const notes *a, const notes *b) {
+    size_t i = 0;
+    while (i < a->speed_count && i < b->speed_count &&
+           a->speeds[i].frame == b->speeds[i].frame &&
+           !number_differ(a->speeds[i].mm_per_s, b->speeds[i].mm_per_s)) {
+        i++;
+    }
+    return i == a->speed_count && i == b->speed_count;
+}
+
+static bool has_at(const notes *in, const note_at *wanted) {
+    size_t i = 0;
+    while (i < in->at_count && (in->at[i].frame != wanted->frame ||
+                                number_differ(in->at[i].mm, wanted->mm))) {
+        i++;
+    }
+    return i < in->at_count;
+}
+
+/* Whether one note says of where frames are what those taken say. */
+static bool says_same(note_key key, const notes *one, const notes *taken) {
+    return key == NOTE_SPEED ? same_speeds(one, taken)
+           : key == NOTE_RATE
+               ? !number_differ(one->frame_rate_hz, taken->frame_rate_hz)
+           : key == NOTE_STEP   ? !number_differ(one->step_mm, taken->step_mm)
+           : key == NOTE_AT     ? has_at(taken, &one->at[0])
+           : key == NOTE_MOTION ? one->motion_from == taken->motion_from &&
+                                      one->motion_to == taken->motion_to
+                                : true; /* it places nothing */
+}
+
+/* A note that an option makes void counts for nothing; that it says otherwise
+ * is kept. One that cannot be read says nothing. */
+static void pass_void(const noting *note) {
+    notes alone = {0};
+    bl_message ignored;
+    noting again = *note;
+    again.to = &alone;
+    again.message = &ignored;
+    uint64_t *line = &note->to->replaced[note->key];
+    if (*line == 0 && values_read(&again) == BL_OK &&
+        !says_same(note->key, &alone, note->to)) {
+        *line = note->line;
+    }
+    notes_free(&alone);
+}
+
 static bl_status take_known(const noting *note, bool late, const char *name,
                             const char *line, bool quoted) {
     if (late) {
@@ -316,6 +364,7 @@ static bl_status take_known(const noting *note, bool late, const char *name,
                            key_names[note->key]);
     }
     if (is_void(note->to, note->key)) {
+        pass_void(note);
         return BL_OK;
     }
     size_t size = (size_t)(note->value.end - note->value.at);

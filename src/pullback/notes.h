@@ -75,6 +75,9 @@ typedef struct notes {
     uint64_t line[NOTE_KEY_COUNT]; /* where first given, 0 from an option */
     bool refused[NOTE_KEY_COUNT];  /* a note of the file was: what it says is
                                       not known where reading goes on */
+    uint64_t replaced[NOTE_KEY_COUNT]; /* of how frames are placed: the line of
+                                          a note that an option makes void and
+                                          that says otherwise, else 0 */
 
     bl_speed speeds[LIMIT_SCHEDULE]; /* by frame, rising */
     size_t speed_count;
