@@ -634,6 +634,13 @@ typedef struct bl_vein_row {
     size_t compression_count; /* points in it; 0 without a reference */
 } bl_vein_row;
 
+/* A traced stretch of which marks do not tell the vein, while some mark does
+ * tell of veins. */
+typedef struct bl_untold {
+    bl_span span;
+    const char *why; /* "marks do not tell the ... from the ..., since ..." */
+} bl_untold;
+
 /* Where the reference steps from one part of the line to the next. */
 typedef struct bl_step {
     double position_mm;
@@ -777,7 +784,9 @@ typedef struct bl_assessment {
     size_t compression_count;
     const bl_vein_row *veins; /* in position order */
     size_t vein_count;        /* 0 where marks tell none */
-    const bl_span *gaps;      /* stretches over 5 mm without a usable frame */
+    const bl_untold *untold;  /* in position order */
+    size_t untold_count;
+    const bl_span *gaps; /* stretches over 5 mm without a usable frame */
     size_t gap_count;
     const bl_profile_point *profile;
     size_t profile_count;

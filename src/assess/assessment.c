@@ -185,6 +185,7 @@ static bl_status search_reference(workings *work, found_reference *found,
     if (status == BL_ERR_REFERENCE) {
         say_steady(work->message, &out->ripple);
     }
+    status = level_compare(work, status, found);
     if (status == BL_OK) {
         work->reference = found->chosen;
         out->reference_why = found->why;
@@ -334,6 +335,9 @@ static bl_status fill_findings(workings *work, bl_assessment *out) {
     if (status == BL_OK) {
         status = vein_table_fill(work, out);
     }
+    if (status == BL_OK) {
+        status = untold_fill(work, out);
+    }
     return status;
 }
 
@@ -390,7 +394,7 @@ static bl_status assess_all(workings *work, bl_assessment *out) {
     if (status == BL_OK) {
         status = sensitivity_fill(work, &found.runner_up, out);
     }
-    return status == BL_OK ? warning_collect(work, out, found.settled) : status;
+    return status == BL_OK ? warning_collect(work, &found, out) : status;
 }
 
 bl_status bl_assess(const bl_study *study, const bl_assess_options *options,

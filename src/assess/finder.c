@@ -115,7 +115,7 @@ static reference basis_of(const search *in, const reference *now) {
     return out;
 }
 
-static bool same_spans(const reference *a, const reference *b) {
+bool finder_same(const reference *a, const reference *b) {
     bool same = a->count == b->count;
     for (size_t i = 0; same && i < a->count; i++) {
         same = fabs(a->segments[i].span.from_mm - b->segments[i].span.from_mm) <
@@ -199,7 +199,7 @@ static bl_status settle(search *in, sides found[REFERENCE_PIECES],
         if (next.count == 0) {
             return none_found(in, &basis);
         }
-        out->settled = round > 0 && same_spans(&out->chosen, &next);
+        out->settled = round > 0 && finder_same(&out->chosen, &next);
         out->chosen = next;
     }
     out->why = why_of(&out->chosen);

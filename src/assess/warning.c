@@ -74,13 +74,15 @@ static void warn_reading(warning_list *to) {
     }
 }
 
-bl_status warning_collect(const workings *work, bl_assessment *into,
-                          bool settled) {
+bl_status warning_collect(const workings *work, const found_reference *found,
+                          bl_assessment *into) {
     warning_list all = {.work = work, .into = into};
     warn_reading(&all);
     into->reading_warning_count = all.count;
+    warn_table(&all);
     warn_side(&all);
-    warn_reference(&all, settled);
+    warn_reference(&all, found->settled);
+    warn_levels(&all, &found->usual);
     warn_call(&all);
     warn_open_shoulders(&all);
     warn_narrow_gaps(&all);

@@ -31,13 +31,21 @@ void warning_add_span(warning_list *to, bl_span span);
 /* warning_reference.c: the reference, however it was come by. */
 void warn_reference(warning_list *to, bool settled);
 
+/* The usual threshold and shoulder find another. */
+void warn_levels(warning_list *to, const reference *usual);
+
 /* warning_given.c: one stretch of a given reference. */
 void warn_given(warning_list *to, const bl_segment *segment);
 
 /* warning_expected.c: a reference of expected areas. */
 void warn_expected(warning_list *to);
-/* Rows of a table that are not used because the side is not known. */
+/* Rows of a user's table that are hardly meant, */
+void warn_table(warning_list *to);
+/* and that are not used because the side is not known. */
 void warn_side(warning_list *to);
+
+/* warning_vein.c: veins held against another's healthy vein. */
+void warn_other_veins(warning_list *to);
 
 /* warning_call.c: other references that say otherwise. */
 void warn_call(warning_list *to);

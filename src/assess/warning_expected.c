@@ -4,7 +4,18 @@
  */
 #include "assess/warning.h"
 
+#include "base/circle.h"
+#include "base/constants.h"
+
 #include <math.h>
+
+/* A user's area below or above these shares of the published is doubted, and
+ * one that would be a plausible diameter may be one: our own measures. */
+#define DOUBT_BELOW 0.5
+#define DOUBT_ABOVE 2.0
+/* Of a vein of which nothing is published, equivalent diameters in mm. */
+#define DOUBT_LEAST_MM 6.0
+#define DOUBT_MOST_MM 25.0
 
 /* What is known of the cava is no denominator: src/pullback/normals.c. */
 static void add_median(warning_list *to, bl_vein vein) {
@@ -66,6 +77,62 @@ void warn_side(warning_list *to) {
                                  "give it with --side left or right");
             warning_finish(to);
         }
+    }
+}
+
+/* What is published of that vein and side: the least area that is normal, else
+ * a median. */
+static double published_mm2(const normals_row *row) {
+    bl_published of = bl_published_of(row->vein, row->side);
+    return isnan(of.minimal_area_mm2) ? of.median_area_mm2
+                                      : of.minimal_area_mm2;
+}
+
+static bool is_doubted(const normals_row *row) {
+    double share = row->area_mm2 / published_mm2(row);
+    double diameter = circle_diameter_mm(row->area_mm2);
+    return isnan(share) ? diameter < DOUBT_LEAST_MM || diameter > DOUBT_MOST_MM
+                        : share < DOUBT_BELOW || share > DOUBT_ABOVE;
+}
+
+/* "line 3 of own.csv: 19 mm2 of the common iliac vein is ..." */
+static void doubt_row(warning_list *to, const normals_row *row) {
+    double published = published_mm2(row);
+    text_format(&to->draft, "line %llu of ", (unsigned long long)row->line);
+    text_add(&to->draft, to->work->options.expected->name);
+    text_add(&to->draft, ": ");
+    text_short(&to->draft, row->area_mm2, 2);
+    text_add(&to->draft, " mm2 of the ");
+    text_add(&to->draft, bl_vein_name(row->vein));
+    text_add(&to->draft, " is ");
+    if (isnan(published)) {
+        text_add(&to->draft, "an equivalent diameter of ");
+        text_fixed(&to->draft, circle_diameter_mm(row->area_mm2), 1);
+        text_add(&to->draft, " mm");
+    } else {
+        text_fixed(&to->draft, 100.0 * row->area_mm2 / published, 0);
+        text_add(&to->draft, " % of the published ");
+        text_short(&to->draft, published, 1);
+        text_add(&to->draft, " mm2");
+    }
+    text_add(&to->draft, row->area_mm2 <= PLAUSIBLE_MOST_MM
+                             ? "; is it a diameter, or is a digit missing?"
+                             : "; is it in mm2, and meant so?");
+    warning_finish(to);
+}
+
+void warn_table(warning_list *to) {
+    const bl_normals *table = to->work->options.expected;
+    size_t doubted = 0;
+    for (size_t i = 0; table != NULL && i < table->count; i++) {
+        if (is_doubted(&table->rows[i]) && ++doubted <= NAMED_MOST) {
+            doubt_row(to, &table->rows[i]);
+        }
+    }
+    if (doubted > NAMED_MOST) {
+        text_format(&to->draft, "so it is with %zu more of its rows",
+                    doubted - NAMED_MOST);
+        warning_finish(to);
     }
 }
 

@@ -9,8 +9,7 @@ static bool overlap(bl_span a, bl_span b) {
     return a.from_mm < b.to_mm && b.from_mm < a.to_mm;
 }
 
-/* A given stretch may reach out of the traced vein, or lie in another vein
- * than the worst place. */
+/* A given stretch may reach out of the traced vein. */
 static void warn_given_place(warning_list *to, const bl_segment *segment) {
     const bl_assessment *of = to->into;
     double first = of->profile[0].position_mm;
@@ -21,16 +20,6 @@ static void warn_given_place(warning_list *to, const bl_segment *segment) {
         warning_add_span(to, segment->span);
         text_add(&to->draft, " reaches beyond the traced vein, ");
         warning_add_span(to, (bl_span){first, last});
-        warning_finish(to);
-    }
-    bl_vein here = segment->vein;
-    if (of->segment_count == 1 && here != BL_VEIN_UNKNOWN &&
-        of->worst.vein != BL_VEIN_UNKNOWN && here != of->worst.vein) {
-        text_add(&to->draft, "the reference lies in the ");
-        text_add(&to->draft, bl_vein_name(here));
-        text_add(&to->draft, ", the worst place in the ");
-        text_add(&to->draft, bl_vein_name(of->worst.vein));
-        text_add(&to->draft, ": their calibres differ without disease");
         warning_finish(to);
     }
 }

@@ -113,6 +113,9 @@ void warn_reference(warning_list *to, bool settled) {
         warn_small_reference(to, &of->segments[i]);
         warn_large_reference(to, &of->segments[i]);
     }
+    if (of->reference_from == BL_FROM_GIVEN) {
+        warn_other_veins(to);
+    }
     if (of->segment_count == 1) {
         text_add(&to->draft, "one reference stretch only: taper along the "
                              "vessel is not accounted for");
@@ -134,4 +137,24 @@ void warn_reference(warning_list *to, bool settled) {
                              "other; name the reference with --reference A..B");
         warning_finish(to);
     }
+}
+
+void warn_levels(warning_list *to, const reference *usual) {
+    if (usual->count == 0) {
+        return;
+    }
+    text_add(&to->draft, "the reference depends on ");
+    level_words(&to->draft, &to->work->options);
+    text_add(&to->draft, ": under ");
+    level_usual_words(&to->draft);
+    text_add(&to->draft, " the search takes ");
+    for (size_t i = 0; i < usual->count; i++) {
+        text_add(&to->draft, i == 0 ? "" : ", ");
+        warning_add_span(to, usual->segments[i].span);
+        text_add(&to->draft, " (");
+        text_fixed(&to->draft, usual->segments[i].area_mm2, 1);
+        text_add(&to->draft, " mm2)");
+    }
+    text_add(&to->draft, "; name the stretches you trust with --reference");
+    warning_finish(to);
 }

@@ -101,6 +101,8 @@ bl_status compression_find(const workings *work, bl_compression **out,
 typedef struct found_reference {
     reference chosen;
     reference runner_up; /* no reference where no side has a next best */
+    reference usual;     /* that of the usual threshold and shoulder, where
+                            another was asked for and finds another */
     bool settled;        /* reference and narrowings agree */
     const char *why;
     const bl_candidate *candidates; /* with the option to explain */
@@ -112,6 +114,20 @@ typedef struct found_reference {
 /* finder.c: searches healthy vein. BL_ERR_REFERENCE with a message, or
  * BL_ERR_MEMORY. */
 bl_status finder_search(const workings *work, found_reference *out);
+
+/* Whether two references have the same stretches. */
+bool finder_same(const reference *a, const reference *b);
+
+/* level.c: sets `usual` of what a search found; where it failed, the message
+ * says so if the usual levels find one. The search's status, or
+ * BL_ERR_MEMORY. */
+bl_status level_compare(const workings *work, bl_status searched,
+                        found_reference *found);
+
+/* What of the levels is not usual, "--threshold 60 and --shoulder 30"; and what
+ * is. */
+void level_words(text *out, const bl_assess_options *of);
+void level_usual_words(text *out);
 
 /* expected.c: the area expected of each vein. BL_ERR_REFERENCE with a message
  * when none is of what was traced. */
@@ -137,8 +153,11 @@ bl_status sensitivity_fill(const workings *work, const reference *runner_up,
 /* vein_table.c: needs narrowings and compression points. BL_ERR_MEMORY. */
 bl_status vein_table_fill(const workings *work, bl_assessment *into);
 
+/* untold.c: stretches of which marks do not tell the vein. BL_ERR_MEMORY. */
+bl_status untold_fill(const workings *work, bl_assessment *into);
+
 /* warning.c: everything a careful reader should be told of. BL_ERR_MEMORY. */
-bl_status warning_collect(const workings *work, bl_assessment *into,
-                          bool settled);
+bl_status warning_collect(const workings *work, const found_reference *found,
+                          bl_assessment *into);
 
 #endif

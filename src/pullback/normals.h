@@ -14,6 +14,7 @@ typedef struct normals_row {
     const char *side; /* "left", "right", or "" for any */
     double area_mm2;
     const char *source; /* "" when not given */
+    uint64_t line;
 } normals_row;
 
 /* Five veins with one row for each side and one for any. */
@@ -23,7 +24,8 @@ struct bl_normals {
     arena memory; /* of the texts */
     normals_row rows[NORMALS_ROWS_MOST];
     size_t count;
-    const char *source; /* the table's name and what its rows say */
+    const char *name;
+    const char *source; /* its name and what its rows say */
 };
 
 /* The row of just this side; NULL when there is none. */

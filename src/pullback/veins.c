@@ -17,6 +17,10 @@ static const char *const border_names[VEIN_BORDERS] = {
     "iliocaval_confluence", "internal_iliac_confluence", "inguinal_ligament",
     "femoral_confluence"};
 
+const char *vein_border_name(unsigned border) {
+    return border_names[border];
+}
+
 const bl_mark *vein_border(const bl_pullback *pullback, unsigned border) {
     for (size_t i = 0; i < pullback->mark_count; i++) {
         if (strcmp(pullback->marks[i].name, border_names[border]) == 0) {

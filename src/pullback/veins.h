@@ -15,6 +15,9 @@ enum {
 };
 #define VEIN_BORDERS 4
 
+/* Its name as a mark. */
+const char *vein_border_name(unsigned border);
+
 /* The mark of that border; NULL when the table has none. */
 const bl_mark *vein_border(const bl_pullback *pullback, unsigned border);
 

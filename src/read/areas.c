@@ -319,7 +319,7 @@ static bl_status refuse_cells(const areas *in, size_t held, const char *end) {
 
 static bl_status take_row(areas *in, size_t size) {
     cells row = cells_of(in->line, size, in->separator);
-    normals_row out = {.side = "", .source = ""};
+    normals_row out = {.side = "", .source = "", .line = in->number};
     cell_text cell = {in->line, 0, in->line};
     size_t held = 0;
     while (cells_next(&row, &cell)) {
@@ -427,7 +427,9 @@ static bl_status set_source(bl_normals *of, const char *name,
     of->source =
         words.failed ? NULL : arena_text(&of->memory, words.bytes, words.size);
     text_free(&words);
-    return of->source != NULL ? BL_OK : message_memory(message);
+    of->name = arena_text(&of->memory, name, strlen(name));
+    return of->source != NULL && of->name != NULL ? BL_OK
+                                                  : message_memory(message);
 }
 
 bl_status bl_normals_from_text(const char *bytes, size_t size, const char *name,

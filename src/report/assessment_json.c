@@ -294,6 +294,18 @@ static void veins_json(json *to, const bl_assessment *of, const char *side) {
     json_close(to, '[');
 }
 
+static void untold_json(json *to, const bl_assessment *of) {
+    json_open(to, "veins_untold", '[', false);
+    for (size_t i = 0; i < of->untold_count; i++) {
+        json_open(to, NULL, '{', true);
+        json_number(to, "from_mm", of->untold[i].span.from_mm);
+        json_number(to, "to_mm", of->untold[i].span.to_mm);
+        json_string(to, "why", of->untold[i].why);
+        json_close(to, '{');
+    }
+    json_close(to, '[');
+}
+
 static void published_from_json(json *to) {
     json_open(to, "published_from", '{', false);
     json_string(to, "minimal_area",
@@ -392,6 +404,7 @@ bl_status bl_report_assessment_json(const bl_study *study,
     narrowings_json(&to, of);
     compressions_json(&to, of);
     veins_json(&to, of, bl_study_pullback(study)->side);
+    untold_json(&to, of);
     published_from_json(&to);
     gaps_json(&to, of);
     json_number(&to, "volume_mm3", of->volume_mm3);

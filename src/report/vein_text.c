@@ -36,6 +36,20 @@ static void vein_stenosis_lines(text *out, const bl_vein_row *one) {
                 one->compression_count == 1 ? "point" : "points");
 }
 
+/* What has no row. */
+static void untold_lines(text *out, const bl_assessment *of) {
+    for (size_t i = 0; i < of->untold_count; i++) {
+        text words = {0};
+        text_span(&words, of->untold[i].span);
+        text_add(&words, ": ");
+        text_add(&words, of->untold[i].why);
+        source_heading(out, of->vein_count + i == 0 ? "Vein by vein" : "");
+        prose_wrapped(out, text_c(&words));
+        out->failed = out->failed || words.failed;
+        text_free(&words);
+    }
+}
+
 void vein_text(text *out, const bl_assessment *of) {
     for (size_t i = 0; i < of->vein_count; i++) {
         const bl_vein_row *one = &of->veins[i];
@@ -61,4 +75,5 @@ void vein_text(text *out, const bl_assessment *of) {
         vein_stenosis_lines(out, one);
         text_add(out, "\n");
     }
+    untold_lines(out, of);
 }
