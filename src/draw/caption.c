@@ -13,9 +13,12 @@
 
 #define NBSP "\xC2\xA0"
 #define LINES_MOST 9
-#define LINES_LEAST (LAST_LINES_MOST + 1)
+/* Of them so many say what was found, where numbered marks need some too. */
+#define FACTS_LINES ((size_t)2)
 #define SOURCE_LINES_MOST 3
 #define CAUTION_LINES_MOST 2
+#define LINES_LEAST (LAST_LINES_MOST + 2)
+#define MARKS_LINES_MOST ((size_t)3)
 #define LAST_LINES_MOST (SOURCE_LINES_MOST + CAUTION_LINES_MOST)
 /* The file's name takes no more of a line than this. */
 #define FILE_SHARE 0.5
@@ -301,30 +304,39 @@ static const char *caption_facts(page *on) {
                 found->frames_used, found->frames);
     text_short(&words, found->options.smooth_mm, 4);
     text_add(&words, " mm. ");
-    if (on->flags_numbered) {
-        text_add(&words, "Marks: ");
-        for (size_t i = 0, number = 0; i < of->pullback->mark_count; i++) {
-            const bl_mark *mark = &of->pullback->marks[i];
-            if (mark->position_mm >= on->from_mm &&
-                mark->position_mm <= on->to_mm) {
-                text_format(&words, "%s%zu ", number > 0 ? ", " : "",
-                            number + 1);
-                text_add(&words, page_readable(on, mark->name));
-                number++;
-            }
-        }
-        text_add(&words, ". ");
-    }
     if (on->marks_outside > 0) {
         text_format(&words, "%zu marks lie outside. ", on->marks_outside);
     }
     return keep_units(on, &words);
 }
 
+/* What numbered marks are, each name at most so wide; "" where marks have their
+ * names. */
+static const char *caption_marks(page *on, double longest) {
+    const bl_pullback *of = on->scene->pullback;
+    text words = {0};
+    size_t number = 0;
+    for (size_t i = 0; on->flags_numbered && i < of->mark_count; i++) {
+        const bl_mark *mark = &of->marks[i];
+        if (mark->position_mm >= on->from_mm &&
+            mark->position_mm <= on->to_mm) {
+            text_format(&words, number == 0 ? "Marks: %zu" : ", %zu",
+                        number + 1);
+            text_add(&words, NBSP);
+            text_add(&words, page_fit(on, page_readable(on, mark->name),
+                                      longest, false));
+            number++;
+        }
+    }
+    text_add(&words, number > 0 ? ". " : "");
+    return page_keep(on, &words);
+}
+
 const char *caption_whole(page *on) {
     text words = {0};
-    text_format(&words, "%s%s %s", caption_facts(on),
-                caption_source(on, HUGE_VAL), bl_caution());
+    text_format(&words, "%s%s%s %s", caption_facts(on),
+                caption_marks(on, HUGE_VAL), caption_source(on, HUGE_VAL),
+                bl_caution());
     return page_keep(on, &words);
 }
 
@@ -377,21 +389,43 @@ static size_t wrap(page *on, const char *at, const char **lines, size_t most) {
     return count;
 }
 
-/* Where the numbers come from and the caution have lines of their own, which
- * nothing before them can push out. */
+/* The key of numbered marks in at most `most` lines: names are cut short before
+ * marks are left out. */
+static size_t wrap_marks(page *on, const char **lines, size_t most) {
+    static const double longest_em[] = {HUGE_VAL, 16.0, 12.0, 9.0, 7.0, 5.0};
+    const size_t tries = sizeof longest_em / sizeof longest_em[0];
+    const char *tried[MARKS_LINES_MOST + 1];
+    size_t i = 0;
+    const char *words = caption_marks(on, HUGE_VAL);
+    while (wrap(on, words, tried, most + 1) > most && ++i < tries) {
+        words = caption_marks(on, longest_em[i] * on->em);
+    }
+    return wrap(on, words, lines, most);
+}
+
+/* What numbered marks are, where the numbers come from and the caution have
+ * lines of their own, which nothing before them can push out. */
 void caption_plan(page *on) {
     double fit = floor(SHARE_MOST * on->height / (LINE_EM * on->em));
     size_t most = (size_t)fmin(LINES_MOST, fmax(LINES_LEAST, fit));
     double file_room = FILE_SHARE * (on->width - 2.0 * on->margin);
     const char *last[LAST_LINES_MOST];
+    const char *marks[MARKS_LINES_MOST];
     on->caption = page_alloc(on, LINES_MOST, sizeof *on->caption);
     size_t count =
         wrap(on, caption_source(on, file_room), last, SOURCE_LINES_MOST);
     count += wrap(on, bl_caution(), last + count, CAUTION_LINES_MOST);
+    size_t room = most > count + FACTS_LINES ? most - count - FACTS_LINES : 1;
+    size_t named = wrap_marks(
+        on, marks, room < MARKS_LINES_MOST ? room : MARKS_LINES_MOST);
     if (on->failed) {
         return;
     }
-    on->caption_count = wrap(on, caption_facts(on), on->caption, most - count);
+    on->caption_count =
+        wrap(on, caption_facts(on), on->caption, most - count - named);
+    for (size_t i = 0; i < named; i++) {
+        on->caption[on->caption_count++] = marks[i];
+    }
     for (size_t i = 0; i < count; i++) {
         on->caption[on->caption_count++] = last[i];
     }

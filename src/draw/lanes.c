@@ -290,7 +290,8 @@ static bool has_room(const page *on, double x0, double x1) {
     return room;
 }
 
-static void runner_up_bar(page *on, bl_span span, double y) {
+/* *taken: where the label before it ends, and then its own. */
+static void runner_up_bar(page *on, bl_span span, double y, double *taken) {
     static const char *const words[] = {"runner-up", "2nd"};
     double top = on->bars_y + 0.1 * on->em;
     canvas_box box = {page_x(on, fmax(span.from_mm, on->from_mm)), top,
@@ -302,7 +303,8 @@ static void runner_up_bar(page *on, bl_span span, double y) {
     for (size_t i = 0; i < 2; i++) {
         double half = 0.5 * page_advance(on, words[i]);
         if (half <= 0.5 * (box.x1 - box.x0) + 0.5 * on->em &&
-            has_room(on, x - half, x + half)) {
+            x - half >= *taken && has_room(on, x - half, x + half)) {
+            *taken = x + half + 0.6 * on->em;
             canvas_text(on->canvas, x, y, page_style(on, GREY, CANVAS_MIDDLE),
                         words[i]);
             break;
@@ -313,11 +315,12 @@ static void runner_up_bar(page *on, bl_span span, double y) {
 /* Outlined, and named where the labels that matter leave room. */
 static void draw_runner_ups(page *on, double y) {
     const bl_assessment *of = on->scene->assessment;
+    double taken = on->x0;
     for (size_t i = 0;
          of->runner_up != NULL && i < of->runner_up->segment_count; i++) {
         const bl_segment *next = &of->runner_up->segments[i];
         if (page_is_next_best(of, next)) {
-            runner_up_bar(on, next->span, y);
+            runner_up_bar(on, next->span, y, &taken);
         }
     }
 }

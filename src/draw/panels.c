@@ -385,13 +385,13 @@ static void draw_areas(page *on) {
     curves_line(on, in, smooth_area, line);
     canvas_pen plain = page_pen(on, GREY, 0.05, CANVAS_SOLID);
     double gap = on->scene->assessment->gap_count > 0 ? 0.0 : UNKNOWN;
-    /* The reference is named above already. */
+    /* The reference is named above already, and gives way. */
     curve_name names[] = {
         {"area", last_value(on, smooth_area), line, CANVAS_NONE, NULL},
+        {"normal", last_value(on, normal_area), normal, CANVAS_NONE, NULL},
         {"gap", gap, plain, CANVAS_NONE, shade_gap},
         {"reference", last_value(on, reference_area), healthy, CANVAS_NONE,
          NULL},
-        {"normal", last_value(on, normal_area), normal, CANVAS_NONE, NULL},
         {"each frame", last_value(on, traced_area), traced, CANVAS_NONE, NULL},
     };
     /* Up to the lanes. */

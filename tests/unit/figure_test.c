@@ -419,6 +419,72 @@ static void test_texts_keep_clear(void **state) {
     assert_int_equal(wrong, 0);
 }
 
+/* Two next best stretches side by side, from too short for a name to long
+ * enough for the long one: names are wider than stretches by up to an em. */
+static void test_runner_ups_keep_clear(void **state) {
+    (void)state;
+    size_t wrong = 0;
+    size_t named = 0;
+    for (double share = 0.02; share < 0.16; share += 0.005) {
+        fixture_fill(200.0, false, 2);
+        double middle = 100.0;
+        double half = 200.0 * share;
+        bl_segment stretches[] = {{.span = {middle - half, middle}},
+                                  {.span = {middle, middle + half}}};
+        bl_runner_up next = {.segments = stretches, .segment_count = 2};
+        one.assessment.runner_up = &next;
+        one.assessment.narrowing_count = 0;
+        one.assessment.worst.position_mm = 10.0;
+        wrong += check_pages("runner-up stretches side by side");
+        bl_figure *figure = NULL;
+        assert_int_equal(fixture_draw(180, 135, &figure), BL_OK);
+        named += says(figure, "2nd ");
+        bl_figure_free(figure);
+    }
+    assert_int_equal(wrong, 0);
+    assert_in_range(named, 1, 27);
+}
+
+/* Numbers that nothing explains are none: the key has lines of its own, and
+ * names give way to keep it whole. */
+static void test_numbered_marks_are_told(void **state) {
+    (void)state;
+    static const char *const told[] = {"Marks: 1\xC2\xA0iliocav",
+                                       "2\xC2\xA0internal", "3\xC2\xA0inguinal",
+                                       "4\xC2\xA0"
+                                       "femoral"};
+    for (size_t i = 0; i < PAGES; i++) {
+        fixture_fill(200.0, true, 2);
+        fill_marks(plain_names, 4, 4, 0.5, 0.001);
+        bl_figure *figure = NULL;
+        assert_int_equal(fixture_draw(pages[i][0], pages[i][1], &figure),
+                         BL_OK);
+        bool numbered = says(figure, "Marks: ");
+        assert_true(numbered || pages[i][0] > 80.0);
+        for (size_t k = 0; numbered && k < 4; k++) {
+            assert_true(says(figure, told[k]));
+        }
+        bl_figure_free(figure);
+    }
+}
+
+/* The normal is named nowhere else; the reference is in the panel above. */
+static void test_normal_is_named_beside_a_gap(void **state) {
+    (void)state;
+    for (size_t i = 0; i < PAGES; i++) {
+        fixture_fill(200.0, true, 2);
+        for (size_t k = 0; k < FRAMES; k++) {
+            one.points[k].normal_area_mm2 = 150.0;
+        }
+        bl_figure *figure = NULL;
+        assert_int_equal(fixture_draw(pages[i][0], pages[i][1], &figure),
+                         BL_OK);
+        assert_true(says(figure, "normal "));
+        assert_true(says(figure, "reference "));
+        bl_figure_free(figure);
+    }
+}
+
 static void test_numbers_keep_clear_away_from_zero(void **state) {
     (void)state;
     static const double shifts[] = {-600.0, 12345.678, 999999.0, 1e9};
@@ -764,6 +830,9 @@ static void test_arguments(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_texts_keep_clear),
+        cmocka_unit_test(test_runner_ups_keep_clear),
+        cmocka_unit_test(test_numbered_marks_are_told),
+        cmocka_unit_test(test_normal_is_named_beside_a_gap),
         cmocka_unit_test(test_numbers_keep_clear_away_from_zero),
         cmocka_unit_test(test_ripple_is_named),
         cmocka_unit_test(test_side_outlives_a_long_name),
