@@ -4,59 +4,9 @@
  */
 #include "base/place.h"
 #include "draw/advance.h"
-#include "draw/labels.h"
-#include "draw/page.h"
+#include "draw/lane.h"
 
 #include <math.h>
-
-#define LABEL_EM 1.35
-#define BAR_EM 0.6
-/* Height of lines from marker to label, where a label could not stay. */
-#define LEADER_EM 0.75
-#define LOW_LEADER_EM 0.5
-/* The middle of a label may stand so far from its marker before a line must
- * join them. */
-#define ASIDE_EM 0.8
-
-/* The name of a lane in the column right of the panels. */
-static void lane_name(page *on, double y, const char *name) {
-    canvas_text(on->canvas, on->names_x, y + 0.36 * on->em,
-                page_style(on, INK, CANVAS_START),
-                page_fit(on, name, on->names_x1 - on->names_x, false));
-}
-
-/* Places the labels; when one no longer stands by its marker, all get lines. */
-static void lane_place(page *on, page_lane *lane) {
-    lane->left_out =
-        labels_place(on, lane->labels, lane->count, on->x0, on->x1);
-    for (size_t i = 0; i < lane->count; i++) {
-        const label *of = &lane->labels[i];
-        if (of->shown != NULL && of->shown[0] != '\0') {
-            if (fabs(of->x - of->wanted_x) > ASIDE_EM * on->em) {
-                lane->leader =
-                    (on->is_low ? LOW_LEADER_EM : LEADER_EM) * on->em;
-            }
-        }
-    }
-}
-
-/* Feet of the labels at y, markers down to `from_y`. */
-static void draw_labels(page *on, const page_lane *lane, double from_y,
-                        double y) {
-    canvas_pen pen = page_pen(on, GREY, 0.06, CANVAS_SOLID);
-    for (size_t i = 0; i < lane->count; i++) {
-        const label *of = &lane->labels[i];
-        if (of->shown != NULL && of->shown[0] != '\0') {
-            canvas_style style = page_style(on, of->colour, CANVAS_MIDDLE);
-            style.bold = of->bold;
-            canvas_text(on->canvas, of->x, y, style, of->shown);
-            if (lane->leader > 0.0) {
-                canvas_line(on->canvas, of->wanted_x, from_y, of->x,
-                            y - 0.85 * on->em, pen);
-            }
-        }
-    }
-}
 
 /* ------------------------------------------------------ compression points */
 
@@ -133,7 +83,7 @@ static void draw_points(page *on) {
         }
     }
     double y = on->points_y + on->points_height - 0.5 * on->em;
-    draw_labels(on, &on->points,
+    lane_labels(on, &on->points,
                 on->is_low ? on->diameter.box.y1 : top + 1.6 * half, y);
     lane_name(on, y - 0.36 * on->em, "pressed flat");
 }
@@ -178,19 +128,8 @@ static const char *lettered(page *on, char letter, const char *words) {
 }
 
 static void bar(page *on, bl_span span, uint32_t fill, bool hatched) {
-    double y = on->bars_y + 0.1 * on->em;
-    canvas_box box = {page_x(on, fmax(span.from_mm, on->from_mm)), y,
-                      page_x(on, fmin(span.to_mm, on->to_mm)),
-                      y + BAR_EM * on->em};
-    canvas_pen edge = page_pen(on, INK, 0.05, CANVAS_SOLID);
-    if (!(box.x1 > box.x0)) {
-        canvas_line(on->canvas, box.x0, box.y0, box.x0, box.y1, edge);
-        return;
-    }
-    canvas_rectangle(on->canvas, box, fill, edge);
-    if (hatched) {
-        canvas_hatch(on->canvas, box, 0.5 * on->em, false, edge);
-    }
+    lane_draw_bar(on, lane_bar(on, span, on->bars_y + 0.1 * on->em), fill,
+                  hatched);
 }
 
 static label segment_label(page *on, size_t number) {
@@ -292,10 +231,7 @@ static bool has_room(const page *on, double x0, double x1) {
 
 static void runner_up_bar(page *on, bl_span span, double y) {
     static const char *const words[] = {"runner-up", "2nd"};
-    double top = on->bars_y + 0.1 * on->em;
-    canvas_box box = {page_x(on, fmax(span.from_mm, on->from_mm)), top,
-                      page_x(on, fmin(span.to_mm, on->to_mm)),
-                      top + BAR_EM * on->em};
+    canvas_box box = lane_bar(on, span, on->bars_y + 0.1 * on->em);
     canvas_rectangle(on->canvas, box, WHITE,
                      page_pen(on, GREY, 0.08, CANVAS_DASHED));
     double x = 0.5 * (box.x0 + box.x1);
@@ -334,7 +270,7 @@ static void draw_bars(page *on) {
          page_next_run(on, page_narrowing, of->narrowing_count, &i, &run);) {
         bar(on, run, 0xEFA781, true);
     }
-    draw_labels(on, &on->bars, on->bars_y + (BAR_EM + 0.1) * on->em, y);
+    lane_labels(on, &on->bars, on->bars_y + (BAR_EM + 0.1) * on->em, y);
     /* Says what the percentages in the row are of, however short they got. */
     lane_name(on, y - 0.36 * on->em,
               of->narrowing_count != 0 || of->segment_count == 0
