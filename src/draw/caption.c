@@ -21,6 +21,7 @@
 #define FILE_SHARE 0.5
 /* The caption takes no more of the page than this. */
 #define SHARE_MOST 0.30
+#define LOW_PLAN_SHARE_MOST 0.24
 
 /* Side and stage are not cut: a name too long for `room` gives way. */
 static const char *title_within(page *on, double room) {
@@ -198,6 +199,56 @@ static void say_findings(page *on, text *to) {
     }
 }
 
+static void say_device(text *to, const bl_device *of) {
+    text_short(to, of->diameter_mm, 2);
+    text_add(to, NBSP "\xC3\x97" NBSP);
+    text_short(to, of->length_mm, 2);
+    text_add(to, " mm at ");
+    add_span(to, of->span);
+}
+
+static void say_stretch(text *to, const bl_stretch *of) {
+    const bl_chain *chain = &of->chain;
+    if (chain->device_count == 0) {
+        text_fixed(to, of->cover_mm, 1);
+        text_add(to, " mm to cover, no device");
+    }
+    for (size_t i = 0; i < chain->device_count; i++) {
+        text_add(to, i > 0 ? ", " : "");
+        say_device(to, &chain->devices[i]);
+        if (i > 0) {
+            text_add(to, " (overlap ");
+            text_fixed(to, chain->overlaps_mm[i - 1], 1);
+            text_add(to, " mm)");
+        }
+    }
+}
+
+static bool lands_in_healthy_vein(const bl_stretch *of) {
+    return of->landings[0].healthy && of->landings[1].healthy;
+}
+
+/* The bars and landing points. */
+static void say_plan(const page *on, text *to) {
+    const bl_plan *plan = on->scene->plan;
+    if (plan == NULL) {
+        return;
+    }
+    bool healthy = true;
+    text_add(to, plan->stretch_count == 0
+                     ? "Plan: nothing reaches the threshold. "
+                     : "What fits if the operator decides to treat: ");
+    for (size_t i = 0; i < plan->stretch_count; i++) {
+        text_add(to, i > 0 ? "; " : "");
+        say_stretch(to, &plan->stretches[i]);
+        healthy = healthy && lands_in_healthy_vein(&plan->stretches[i]);
+    }
+    text_add(to, plan->stretch_count > 0 ? ". " : "");
+    text_add(to, plan->stretch_count > 0 ? "Dotted: landing points" : "");
+    text_add(to, healthy ? "" : ", ? not in healthy vein");
+    text_add(to, plan->stretch_count > 0 ? ". " : "");
+}
+
 /* Outlined in the row of stretches. */
 static void say_runner_up(text *to, const bl_assessment *of) {
     const bl_runner_up *next = of->runner_up;
@@ -292,6 +343,7 @@ static const char *caption_facts(page *on) {
     const bl_assessment *found = of->assessment;
     text words = {0};
     say_findings(on, &words);
+    say_plan(on, &words);
     say_ripple(on, &words);
     say_runner_up(&words, found);
     say_normals(on, &words);
@@ -380,7 +432,9 @@ static size_t wrap(page *on, const char *at, const char **lines, size_t most) {
 /* Where the numbers come from and the caution have lines of their own, which
  * nothing before them can push out. */
 void caption_plan(page *on) {
-    double fit = floor(SHARE_MOST * on->height / (LINE_EM * on->em));
+    bool crowded = on->is_low && on->scene->plan != NULL;
+    double share = crowded ? LOW_PLAN_SHARE_MOST : SHARE_MOST;
+    double fit = floor(share * on->height / (LINE_EM * on->em));
     size_t most = (size_t)fmin(LINES_MOST, fmax(LINES_LEAST, fit));
     double file_room = FILE_SHARE * (on->width - 2.0 * on->margin);
     const char *last[LAST_LINES_MOST];

@@ -82,10 +82,12 @@ static void draw_points(page *on) {
             triangle(on, x, top, half, PURPLE);
         }
     }
-    double y = on->points_y + on->points_height - 0.5 * on->em;
-    lane_labels(on, &on->points,
-                on->is_low ? on->diameter.box.y1 : top + 1.6 * half, y);
-    lane_name(on, y - 0.36 * on->em, "pressed flat");
+    if (on->points_height > 0.0) {
+        double y = on->points_y + on->points_height - 0.5 * on->em;
+        lane_labels(on, &on->points,
+                    on->is_low ? on->diameter.box.y1 : top + 1.6 * half, y);
+        lane_name(on, y - 0.36 * on->em, "pressed flat");
+    }
 }
 
 /* ----------------------------------------- reference stretches, narrowings */
@@ -417,17 +419,24 @@ static void draw_left_out(page *on) {
     lane_name(on, on->left_out_y + 0.6 * on->em, page_keep(on, &words));
 }
 
+/* Where a low page has a plan too, the triangles in the panel have to do. */
+static bool has_points_lane(const page *on) {
+    return on->scene->assessment->compression_count > 0 &&
+           !(on->is_low && on->scene->plan != NULL);
+}
+
 /* A low page keeps the lanes for what is said nowhere else: the triangles are
  * in the panel already, the veins follow from the marks. */
 void lanes_plan(page *on) {
     const bl_assessment *of = on->scene->assessment;
     plan_veins(on);
-    plan_points(on);
+    if (has_points_lane(on)) {
+        plan_points(on);
+    }
     plan_bars(on);
     double points = (LABEL_EM + (on->is_low ? 0.15 : 0.9)) * on->em;
     double bars = (LABEL_EM + BAR_EM + 0.3) * on->em;
-    on->points_height =
-        of->compression_count == 0 ? 0.0 : points + on->points.leader;
+    on->points_height = has_points_lane(on) ? points + on->points.leader : 0.0;
     on->bars_height = page_has_reference(on) ? bars + on->bars.leader : 0.0;
     on->veins_height =
         !on->is_low && any_vein(on) ? (LABEL_EM + 0.2) * on->em : 0.0;
