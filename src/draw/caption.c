@@ -48,7 +48,8 @@ const char *caption_title(page *on) {
 
 static void add_span(text *to, bl_span span) {
     text_fixed(to, span.from_mm, 1);
-    text_add(to, "\xE2\x80\x93");
+    /* A dash before a minus sign would be read as one. */
+    text_add(to, span.to_mm < 0.0 ? " to " : "\xE2\x80\x93");
     text_fixed(to, span.to_mm, 1);
     text_add(to, " mm");
 }
@@ -181,6 +182,24 @@ static void say_narrowed(text *to, const bl_assessment *of) {
     text_add(to, " % or more, shoulders to ");
     text_short(to, of->options.shoulder_pct, 2);
     text_add(to, " %. ");
+    bool open = false;
+    for (size_t i = 0; i < of->narrowing_count; i++) {
+        open = open || of->narrowings[i].span_open_from ||
+               of->narrowings[i].span_open_to;
+    }
+    text_add(to, open ? "At least: it runs into a gap, an end or vein that was "
+                        "not judged, and may be longer. "
+                      : "");
+}
+
+/* The picture has no room for them, and must not look as if there were none. */
+static void say_warnings(const page *on, text *to) {
+    size_t count = on->scene->assessment->warning_count;
+    count += on->scene->plan != NULL ? on->scene->plan->warning_count : 0;
+    if (count > 0) {
+        text_format(to, "%zu warning%s: see the report. ", count,
+                    count == 1 ? "" : "s");
+    }
 }
 
 /* What was found, most needed first: a small page cuts the end. */
@@ -324,9 +343,7 @@ static void say_ripple(const page *on, text *to) {
     }
     text_add(to, "Breathing ripple");
     text_add(to, of->removed ? " taken off" : "");
-    text_add(to, of->removed && on->has_contours
-                     ? ", cross-sections as traced: "
-                     : ": ");
+    text_add(to, ": ");
     text_fixed(to, of->share_of_diameter_pct, 0);
     text_add(to, NBSP "% of the diameter every ");
     text_fixed(to, of->wavelength_mm, 1);
@@ -344,6 +361,7 @@ static const char *caption_facts(page *on) {
     text words = {0};
     say_findings(on, &words);
     say_plan(on, &words);
+    say_warnings(on, &words);
     say_ripple(on, &words);
     say_runner_up(&words, found);
     say_normals(on, &words);
@@ -352,7 +370,9 @@ static const char *caption_facts(page *on) {
     text_format(&words, "%zu of %zu frames used, median over ",
                 found->frames_used, found->frames);
     text_short(&words, found->options.smooth_mm, 4);
-    text_add(&words, " mm. ");
+    text_add(&words, on->has_contours ? " mm; cross-sections are single frames "
+                                        "as traced. "
+                                      : " mm. ");
     if (on->flags_numbered) {
         text_add(&words, "Marks: ");
         for (size_t i = 0, number = 0; i < of->pullback->mark_count; i++) {

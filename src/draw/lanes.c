@@ -37,11 +37,14 @@ static void plan_points(page *on) {
     }
     for (size_t i = 0; i < of->compression_count; i++) {
         const bl_place *place = &of->compressions[i].place;
+        bool doubted = place_is_doubted(place);
         labels[i] = (label){
             .texts = {millimetres(on, "least ", place->min_diameter_mm, 1,
-                                  " mm"),
-                      millimetres(on, "", place->min_diameter_mm, 1, " mm"),
-                      millimetres(on, "", place->min_diameter_mm, 1, "")},
+                                  doubted ? " mm, doubtful" : " mm"),
+                      millimetres(on, "", place->min_diameter_mm, 1,
+                                  doubted ? " mm ?" : " mm"),
+                      millimetres(on, "", place->min_diameter_mm, 1,
+                                  doubted ? " ?" : "")},
             .wanted_x = page_x(on, place->position_mm),
             .worth = -place->min_diameter_mm,
             .colour = INK,
@@ -148,19 +151,29 @@ static label segment_label(page *on, size_t number) {
     };
 }
 
+/* ", at least 10 mm" where it was cut by a gap or an end and may go on. */
+static void add_length(text *to, const bl_narrowing *of) {
+    bool open = of->span_open_from || of->span_open_to;
+    double length = of->span.to_mm - of->span.from_mm;
+    text_add(to, ", ");
+    if (open && length < 0.5) {
+        text_add(to, "length unknown");
+    } else {
+        text_add(to, open ? "at least " : "");
+        text_fixed(to, length, 0);
+        text_add(to, " mm");
+    }
+    text_add(to, place_is_doubted(&of->worst) ? ", doubtful" : "");
+}
+
 static label narrowing_label(page *on, const bl_narrowing *of) {
     const bl_assessment *all = on->scene->assessment;
     bool worst = of->worst.row == all->worst.row;
     char letter = worst ? letter_of_worst(on) : 0;
-    /* Cut by a gap or the pullback's end: it may go on. */
-    bool open = of->span_open_from || of->span_open_to;
-    bool doubted = place_is_doubted(&of->worst);
     text full = {0};
     text_fixed(&full, of->worst.area_stenosis_pct, 0);
-    text_add(&full, " % area stenosis, ");
-    text_add(&full, open ? "over " : "");
-    text_fixed(&full, of->span.to_mm - of->span.from_mm, 0);
-    text_add(&full, doubted ? " mm, doubtful" : " mm");
+    text_add(&full, " % area stenosis");
+    add_length(&full, of);
     text shared = {0};
     text_bytes(&shared, full.bytes, full.size);
     if (!isnan(of->worst.share_of_normal_pct)) {
@@ -170,12 +183,11 @@ static label narrowing_label(page *on, const bl_narrowing *of) {
     }
     text half = {0};
     text_fixed(&half, of->worst.area_stenosis_pct, 0);
-    text_add(&half, open ? " %, over " : " %, ");
-    text_fixed(&half, of->span.to_mm - of->span.from_mm, 0);
-    text_add(&half, doubted ? " mm, doubtful" : " mm");
+    text_add(&half, " %");
+    add_length(&half, of);
     text least = {0};
     text_fixed(&least, of->worst.area_stenosis_pct, 0);
-    text_add(&least, doubted ? " % ?" : " %");
+    text_add(&least, place_is_doubted(&of->worst) ? " % ?" : " %");
     return (label){
         .texts = {lettered(on, letter, page_keep(on, &shared)),
                   lettered(on, letter, page_keep(on, &full)),

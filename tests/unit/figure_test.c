@@ -610,10 +610,12 @@ static void test_narrowing_label(void **state) {
     one.narrowings[0].open_from = true;
     assert_true(narrowing_says("50 % area stenosis, 6 mm"));
     one.narrowings[0].span_open_from = true;
-    assert_true(narrowing_says("50 % area stenosis, over 6 mm"));
+    assert_true(narrowing_says("50 % area stenosis, at least 6 mm"));
     assert_false(narrowing_says("oubtful"));
     one.narrowings[0].worst.doubt.jump = true;
-    assert_true(narrowing_says("over 6 mm, doubtful"));
+    assert_true(narrowing_says("at least 6 mm, doubtful"));
+    one.narrowings[0].span.to_mm = one.narrowings[0].span.from_mm + 0.4;
+    assert_true(narrowing_says("50 % area stenosis, length unknown"));
     fixture_fill(200.0, false, 2);
     one.assessment.worst.doubt =
         (bl_doubt){.points_few = 12, .points_beside = 32};
