@@ -824,6 +824,197 @@ BL_API bl_status bl_assess(const bl_study *study,
                            bl_assessment **out, bl_message *message);
 BL_API void bl_assessment_free(bl_assessment *assessment);
 
+/* -------------------------------------------------------------------- plan */
+
+/* What is on the shelf. */
+typedef struct bl_stock bl_stock;
+
+typedef struct bl_stock_device {
+    const char *label;         /* never "", no two alike */
+    double diameter_mm;        /* nominal, 4 .. 40 */
+    double length_mm;          /* nominal, 10 .. 300 */
+    double foreshortening_pct; /* of the length, at nominal diameter, 0 .. 50;
+                                  0 where the table does not say */
+    bool counted;              /* the table says how many there are */
+    uint32_t count;            /* that many; 0 of them is none */
+    uint64_t line;             /* of its row */
+} bl_stock_device;
+
+/* Reads a stock list, CSV with the columns label, diameter_mm, length_mm and,
+ * if wanted, foreshortening_pct and count (docs/formats.md); name is what it
+ * is called by. BL_ERR_INPUT, BL_ERR_LIMIT, BL_ERR_MEMORY. */
+BL_API bl_status bl_stock_from_text(const char *bytes, size_t size,
+                                    const char *name, bl_stock **out,
+                                    bl_message *message);
+BL_API void bl_stock_free(bl_stock *stock);
+
+/* In the order of the table. */
+BL_API size_t bl_stock_device_count(const bl_stock *stock);
+BL_API const bl_stock_device *bl_stock_devices(const bl_stock *stock);
+BL_API const char *bl_stock_name(const bl_stock *stock);
+
+/* What a device's diameter is held against. */
+typedef enum bl_size_by {
+    BL_SIZE_BY_AREA,     /* the reference's equivalent diameter */
+    BL_SIZE_BY_PERIMETER /* its perimeter / pi */
+} bl_size_by;
+
+/* "area", "perimeter". */
+BL_API const char *bl_size_by_name(bl_size_by by);
+
+/* A device that a user wants to see checked: its cranial end lies at from_mm
+ * where the catheter travels caudally, its caudal end otherwise. */
+typedef struct bl_device_wish {
+    double diameter_mm;
+    double length_mm; /* nominal */
+    double from_mm;   /* its end at the lower position */
+} bl_device_wish;
+
+typedef struct bl_plan_options {
+    double landing_mm; /* least length of healthy vein to land in, 0 .. 100 */
+    double overlap_mm; /* least overlap of neighbours, 0 .. 100 */
+    double margin_mm;  /* how far an end lies in healthy vein, 0 .. 50 */
+    double join_mm;    /* narrowings with less than that of other vein between
+                          their shoulders are treated together, 0 .. 300 */
+    double step_mm;    /* most difference of neighbours' diameters, where the
+                          stock allows, 0 .. 20 */
+    bl_size_by size_by;
+    double oversize_limit_pct; /* of the diameter, 0 .. 100; NaN: none */
+    bool treat_given;          /* treat `treat` and not the narrowings */
+    bl_span treat;
+    const bl_stock *stock;        /* NULL: none; must outlive the plan */
+    const bl_device_wish *wishes; /* a chain to be checked beside the plan */
+    size_t wish_count;
+} bl_plan_options;
+
+/* Landing 10 mm, overlap 15 mm, margin 5 mm, join 30 mm, step 2 mm, by area, no
+ * limit, the narrowings, no stock, no wishes. */
+BL_API bl_plan_options bl_plan_defaults(void);
+
+/* What healthy vein ends at. */
+typedef enum bl_border {
+    BL_BORDER_PULLBACK,    /* the first or last frame */
+    BL_BORDER_GAP,         /* over 5 mm without a frame */
+    BL_BORDER_LEFT_OUT,    /* a frame that could not be measured */
+    BL_BORDER_SHOULDER,    /* vein narrower than the shoulder level */
+    BL_BORDER_COMPRESSION, /* a compression point */
+    BL_BORDER_REFERENCE    /* vein that no reference is known of */
+} bl_border;
+
+/* "end of the pullback", "gap", ... */
+BL_API const char *bl_border_name(bl_border border);
+
+/* Where a chain of devices ends. */
+typedef struct bl_landing {
+    bl_end where;
+    double position_mm;     /* where the device is wanted to end */
+    bool healthy;           /* in healthy vein of at least landing_mm */
+    bool open;              /* the treated stretch ran into the end of what is
+                               known: position_mm is there, the true one unknown */
+    bl_span healthy_vein;   /* that it lies in, or the nearest; NaN: none */
+    bl_border ends_at;      /* its end away from the treated stretch */
+    const bl_mark *crosses; /* a confluence between shoulder and the far end of
+                               the device there; NULL: none */
+    const bl_mark *near;    /* inguinal ligament within 10 mm; NULL */
+    double equivalent_diameter_mm;    /* of the vein there; NaN: no frame */
+    double aspect_ratio;              /* NaN unknown */
+    double reference_diameter_mm;     /* equivalent; NaN unknown */
+    bl_interval position_interval_mm; /* by the error of speed; NaN: none */
+} bl_landing;
+
+/* One device, in place. */
+typedef struct bl_device {
+    const bl_stock_device *of; /* NULL: not of the stock (a wish) */
+    double diameter_mm;        /* nominal; its balloon's too */
+    double length_mm;          /* nominal */
+    bl_span span;              /* covered, shortened as the stock says */
+    /* Means over the span; NaN where no reference is known. */
+    double reference_diameter_mm; /* what it is sized by */
+    double area_diameter_mm;      /* equivalent */
+    double perimeter_diameter_mm; /* perimeter / pi */
+    double oversize_mm;           /* diameter - reference_diameter_mm */
+    double oversize_pct;
+    double oversize_area_pct; /* of diameter against area_diameter_mm */
+    double oversize_perimeter_pct;
+    double oversize_cranial_mm; /* at its ends, as sized by; below 0 the vein
+                                   is wider than the device */
+    double oversize_caudal_mm;
+} bl_device;
+
+/* Devices from one landing point to the other. */
+typedef struct bl_chain {
+    const bl_device *devices;  /* in position order */
+    size_t device_count;       /* 0: nothing fits, or there is no stock */
+    const double *overlaps_mm; /* device_count - 1 of them */
+    double beyond_mm;          /* covered past the landing points, in all */
+} bl_chain;
+
+/* Vein treated in one go. */
+typedef struct bl_stretch {
+    bl_span treat;                 /* from shoulder to shoulder */
+    size_t first_narrowing;        /* of the assessment */
+    size_t narrowing_count;        /* 0 where a given stretch holds none */
+    bl_landing landings[2];        /* in position order */
+    double cover_mm;               /* from one to the other */
+    bl_interval cover_interval_mm; /* by the error of speed; NaN: none */
+    double wanted_diameter_mm;     /* reference over all of it, as sized by */
+    bl_chain chain;
+    const char *missing; /* which size the stock lacks; NULL: it lacks none */
+} bl_stretch;
+
+/* Other devices for the whole plan, that lost. */
+typedef struct bl_alternative {
+    const bl_chain *chains; /* one a stretch, in position order; the stretches
+                               may differ from those of the plan */
+    size_t chain_count;
+    size_t device_count; /* in all */
+    double beyond_mm;
+    double misfit_mm;    /* sum of oversizes */
+    const char *why_not; /* a phrase: "one device more; fits better" */
+} bl_alternative;
+
+/* What the plan would be if the pullback were really shorter or longer. */
+typedef struct bl_plan_change {
+    double factor;       /* of all lengths: an end of the 95 % interval */
+    size_t device_count; /* 0: nothing fits */
+    const bl_chain *chains;
+    size_t chain_count;
+    const char *what; /* a sentence */
+} bl_plan_change;
+
+typedef struct bl_plan {
+    bl_plan_options options;
+    const bl_stretch *stretches; /* in position order; none where nothing is
+                                    to be treated */
+    size_t stretch_count;
+    size_t untreated_count;             /* narrowings that no stretch treats */
+    const bl_alternative *alternatives; /* best first, at most 4 */
+    size_t alternative_count;
+    bl_interval length_factor; /* of the speed's error, 95 %; NaN: none */
+    /* Longest the true lengths may be, as a factor, with these devices still
+     * reaching from landing to landing; NaN without devices. */
+    double enough_up_to_factor;
+    const bl_plan_change *changes; /* within the interval; none: it stays */
+    size_t change_count;
+    /* The user's chain, and what the rules say of it. */
+    bl_chain wish;
+    const char *const *wish_findings;
+    size_t wish_finding_count; /* 0: it keeps the rules */
+    bool exact;                /* false: the search was stopped at its limit */
+    const char *const *warnings;
+    size_t warning_count;
+} bl_plan;
+
+/* Plans what fits if the operator decides to treat. The study is that of the
+ * assessment; both must outlive the plan.
+ * BL_ERR_REFERENCE: the assessment has none; BL_ERR_ARGUMENT: an option out of
+ * range, or a stretch outside what was traced; BL_ERR_MEMORY. */
+BL_API bl_status bl_plan_new(const bl_study *study,
+                             const bl_assessment *assessment,
+                             const bl_plan_options *options, bl_plan **out,
+                             bl_message *message);
+BL_API void bl_plan_free(bl_plan *plan);
+
 /* ------------------------------------------------------------------- check */
 
 /* What is wrong with a table, and whether it can be used. */
@@ -906,6 +1097,18 @@ BL_API bl_status bl_report_assessment_csv(const bl_study *study,
                                           const bl_assessment *assessment,
                                           bl_sink sink, void *context);
 
+/* The plan as text to read and as JSON. */
+BL_API bl_status bl_report_plan_text(const bl_study *study,
+                                     const bl_assessment *assessment,
+                                     const bl_plan *plan,
+                                     const bl_source *source, bl_sink sink,
+                                     void *context);
+BL_API bl_status bl_report_plan_json(const bl_study *study,
+                                     const bl_assessment *assessment,
+                                     const bl_plan *plan,
+                                     const bl_source *source, bl_sink sink,
+                                     void *context);
+
 /* ---------------------------------------------------------------- pictures */
 
 typedef struct bl_figure bl_figure;
@@ -927,6 +1130,12 @@ BL_API bl_status bl_figure_profile(const bl_study *study,
                                    const bl_source *source,
                                    const bl_figure_options *options,
                                    bl_figure **out);
+/* The same with landing points and devices; the plan must outlive it too. */
+BL_API bl_status bl_figure_plan(const bl_study *study,
+                                const bl_assessment *assessment,
+                                const bl_plan *plan, const bl_source *source,
+                                const bl_figure_options *options,
+                                bl_figure **out);
 BL_API void bl_figure_free(bl_figure *figure);
 
 /* SVG 1.1 with real text. Same input, same bytes. */
@@ -961,6 +1170,10 @@ BL_API bl_status bl_study_read(bl_study *study, const char *path,
  * returns. */
 BL_API bl_status bl_normals_read(const char *path, bl_normals **out,
                                  bl_message *message);
+
+/* The same of a stock list. */
+BL_API bl_status bl_stock_read(const char *path, bl_stock **out,
+                               bl_message *message);
 
 /* A file that appears whole or not at all: written beside its target, synced,
  * renamed by commit; freed without commit it leaves nothing behind. "-" is
