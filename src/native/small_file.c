@@ -13,7 +13,7 @@
 
 /* One more than is allowed, so that a longer file is told from one at the
  * limit. */
-#define BYTES_MOST ((size_t)LIMIT_AREAS_BYTES + 1)
+#define BYTES_MOST ((size_t)LIMIT_SMALL_BYTES + 1)
 
 static bl_status refused(bl_message *message, const char *what) {
     return message_set(message, BL_ERR_FILE, 0, 0, "%s: %s", what,
