@@ -218,8 +218,11 @@ static bl_status refuse_cells(const small_table *in, size_t held,
                ? small_table_refuse(
                      in, &at,
                      "the row has %zu cells and the header %zu; leave none "
-                     "out, an empty one between separators is allowed",
-                     held, in->column_count)
+                     "out%s",
+                     held, in->column_count,
+                     in->kind->may_end != 0
+                         ? ", an empty one between separators is allowed"
+                         : "")
                : small_table_refuse(
                      in, &at,
                      "the row has more cells than the header; put a text with "
