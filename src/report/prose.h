@@ -1,0 +1,23 @@
+/*
+ * prose.h - words in the right column of a report.
+ */
+#ifndef REPORT_PROSE_H
+#define REPORT_PROSE_H
+
+#include "base/text.h"
+
+/* Ends a line and begins the next in the right column. */
+void prose_next_line(text *out);
+
+/* A number with its unit, or "unknown". */
+void prose_number(text *out, double value, unsigned decimals, const char *unit);
+
+/* Words wrapped in the right column, where the first of them is written, to
+ * the end of their last line. */
+void prose_wrapped(text *out, const char *words);
+
+/* A line of its own of composed words, so far in from the right column, which
+ * are freed; without words none. */
+void prose_wrapped_line(text *out, unsigned indent, text *words);
+
+#endif

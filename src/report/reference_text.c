@@ -1,0 +1,62 @@
+/*
+ * reference_text.c - the reference, and the normals that shares are of.
+ */
+#include "report/assessment_text.h"
+
+#include "report/prose.h"
+#include "report/source.h"
+
+#include <math.h>
+
+void reference_text(text *out, const bl_assessment *of) {
+    source_heading(out, "Reference");
+    for (size_t i = 0; i < of->segment_count; i++) {
+        const bl_segment *segment = &of->segments[i];
+        text_add(out, bl_end_name(segment->where));
+        text_add(out, " ");
+        text_span(out, segment->span);
+        text_add(out, ": ");
+        text_fixed(out, segment->area_mm2, 1);
+        text_add(out, " mm2, equivalent diameter ");
+        text_fixed(out, segment->equivalent_diameter_mm, 2);
+        text_add(out, " mm");
+        prose_next_line(out);
+        if (!isnan(segment->share_of_normal_pct)) {
+            text_add(out, "  ");
+            place_text_share(out, segment->vein, segment->share_of_normal_pct,
+                             segment->normal_area_mm2);
+            prose_next_line(out);
+        }
+    }
+    if (of->segment_count > 1) {
+        text_add(out, "rule ");
+        text_add(out, bl_rule_name(of->options.rule));
+        prose_next_line(out);
+    }
+    prose_wrapped(out, of->reference_why);
+}
+
+/* What shares of normal are of, once; a reference of what is expected has said
+ * it. */
+void reference_text_normal(text *out, const bl_assessment *of) {
+    bool any = !isnan(of->minimum.normal_area_mm2) ||
+               !isnan(of->worst.normal_area_mm2);
+    for (size_t i = 0; i < of->segment_count; i++) {
+        any = any || !isnan(of->segments[i].normal_area_mm2);
+    }
+    for (size_t i = 0; i < of->vein_count; i++) {
+        any = any || !isnan(of->veins[i].minimum.normal_area_mm2);
+    }
+    if (!any || of->reference_from == BL_FROM_EXPECTED) {
+        return;
+    }
+    text words = {0};
+    text_add(&words, of->options.expected == NULL
+                         ? "published normal minimal area of each vein: "
+                         : "area expected of each vein: ");
+    text_add(&words, bl_normals_source(of->options.expected));
+    source_heading(out, "Normal");
+    prose_wrapped(out, text_c(&words));
+    out->failed = out->failed || words.failed;
+    text_free(&words);
+}
