@@ -202,9 +202,14 @@ static bool tapers(const bl_device *cranial, const bl_device *caudal) {
            caudal->reference_diameter_mm - GROUND_SAME_MM;
 }
 
+/* Devices that lie apart are no neighbours. */
 static void tell_pair(sentences *to, const planner *in,
                       const bl_device *cranial, const bl_device *caudal) {
     double wider = caudal->diameter_mm - cranial->diameter_mm;
+    if (cranial->span.to_mm < caudal->span.from_mm - PRINTED_MM ||
+        caudal->span.to_mm < cranial->span.from_mm - PRINTED_MM) {
+        return;
+    }
     if (wider > GROUND_SAME_MM && tapers(cranial, caudal)) {
         name_device(&to->draft, caudal);
         text_add(&to->draft, " is wider than the device cranial of it, though "
