@@ -76,19 +76,24 @@ static fitting_fit fit_at(const chain_search *of, int32_t at,
 static bl_status add_stop(chain_search *of, int32_t at, bool *reached) {
     const shelf *stock = of->stock;
     fitting_fit *fits = arena_alloc(of->owner, stock->count, sizeof *fits);
-    if (fits == NULL) {
+    size_t *fitting = arena_alloc(of->owner, stock->count, sizeof *fitting);
+    size_t count = 0;
+    if (fits == NULL || fitting == NULL) {
         return BL_ERR_MEMORY;
     }
     for (size_t i = 0; i < stock->count; i++) {
         const shelf_kind *kind = &stock->kinds[i];
         fits[i] = fit_at(of, at, kind);
-        if (fits[i].oversize != FITTING_NONE && !reaches(of, at, kind)) {
-            int32_t next = at + kind->covers - of->rules->overlap;
-            reached[next] = true;
+        if (fits[i].oversize == FITTING_NONE) {
+            continue;
+        }
+        fitting[count++] = i;
+        if (!reaches(of, at, kind)) {
+            reached[at + kind->covers - of->rules->overlap] = true;
         }
     }
     of->stop_of[at] = (int32_t)of->stop_count;
-    of->stops[of->stop_count++] = (chain_stop){at, fits};
+    of->stops[of->stop_count++] = (chain_stop){at, fits, fitting, count};
     return BL_OK;
 }
 
@@ -209,7 +214,9 @@ static void best_by_diameter(const chain_search *of, size_t devices,
     for (size_t i = 0; i < of->stock->diameter_count; i++) {
         best[i] = CHAIN_NO_VALUE;
     }
-    for (size_t kind = 0; kind < of->stock->count; kind++) {
+    const chain_stop *from = &of->stops[stop];
+    for (size_t i = 0; i < from->fitting_count; i++) {
+        size_t kind = from->fitting[i];
         size_t own = of->stock->kinds[kind].diameter;
         size_t next = 0;
         uint64_t value = price(of, kind, devices == 1, stop, &next);

@@ -28,9 +28,8 @@ bool outcome_is_less(const outcome *a, const outcome *b) {
     return a->oversize < b->oversize;
 }
 
-/* Whether letting this go can change anything. */
-static bool matters(const planner *in, const fitting_site *site,
-                    fitting_letting letting) {
+bool serving_matters(const planner *in, const fitting_site *site,
+                     fitting_letting letting) {
     if (letting == LETTING_LIMIT) {
         return !isnan(in->rules.limit_pct);
     }
@@ -41,7 +40,7 @@ bl_status serving_alone(planner *in, treatment *one) {
     one->fewest = 0;
     for (int letting = 0; letting < LETTING_COUNT && one->fewest == 0;
          letting++) {
-        if (!matters(in, &one->site, (fitting_letting)letting)) {
+        if (!serving_matters(in, &one->site, (fitting_letting)letting)) {
             continue;
         }
         arena scratch = {0};

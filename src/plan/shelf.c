@@ -118,12 +118,17 @@ bl_status shelf_build(const bl_stock *stock, arena *owner, shelf *out) {
 }
 
 double shelf_first_diameter(const shelf *of, double least_mm) {
-    for (size_t i = 0; i < of->diameter_count; i++) {
-        if (of->diameters[i] >= least_mm - GROUND_SAME_MM) {
-            return of->diameters[i];
+    size_t low = 0;
+    size_t high = of->diameter_count;
+    while (low < high) {
+        size_t middle = low + (high - low) / 2;
+        if (of->diameters[middle] >= least_mm - GROUND_SAME_MM) {
+            high = middle;
+        } else {
+            low = middle + 1;
         }
     }
-    return UNKNOWN;
+    return low < of->diameter_count ? of->diameters[low] : UNKNOWN;
 }
 
 const bl_stock_device *shelf_take(const shelf *of, size_t kind, size_t taken) {
