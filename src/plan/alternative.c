@@ -128,8 +128,11 @@ static bl_status ask_parted(contest *to, const treatment *list, size_t count) {
 static bool may_save(const contest *of, fitting_letting letting) {
     for (size_t i = 0; i < of->of->chosen_count; i++) {
         const treatment *one = &of->of->chosen[i];
-        if (one->served && one->chain.count > 1 && one->let < letting &&
-            serving_matters(of->in, &one->site, letting)) {
+        size_t count = one->served ? one->chain.count : 0;
+        if (count > 1 && one->let < letting &&
+            serving_matters(of->in, &one->site, letting) &&
+            shelf_reach(&of->in->stock, count - 1, of->in->rules.overlap) >=
+                one->site.cover) {
             return true;
         }
     }

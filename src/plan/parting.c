@@ -174,10 +174,7 @@ static bool may_be_better(const planner *in, const treatment *run,
         }
         apart += of->alone[i].fewest;
     }
-    int64_t longest = in->stock.kinds[in->stock.longest[0]].covers;
-    int64_t reach =
-        longest + (int64_t)(apart - 1) * (longest - in->rules.overlap);
-    return reach >= run->site.cover;
+    return shelf_reach(&in->stock, apart, in->rules.overlap) >= run->site.cover;
 }
 
 static bl_status try_run(planner *in, const parting *of, size_t first,

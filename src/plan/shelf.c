@@ -131,6 +131,12 @@ double shelf_first_diameter(const shelf *of, double least_mm) {
     return low < of->diameter_count ? of->diameters[low] : UNKNOWN;
 }
 
+int64_t shelf_reach(const shelf *of, size_t devices, int32_t overlap) {
+    int64_t longest = of->kinds[of->longest[0]].covers;
+    int64_t more = longest > overlap ? longest - overlap : 0;
+    return longest + more * (int64_t)(devices - 1);
+}
+
 const bl_stock_device *shelf_take(const shelf *of, size_t kind, size_t taken) {
     size_t before = 0;
     const bl_stock_device *last = &of->devices[of->kinds[kind].first];

@@ -48,6 +48,10 @@ int32_t shelf_tenths_down(double length_mm);
 /* The first diameter of at least so much; NaN: none. */
 double shelf_first_diameter(const shelf *of, double least_mm);
 
+/* What so many devices, 1 at least, can cover at most, counts left aside, in
+ * tenths. The shelf must not be empty. */
+int64_t shelf_reach(const shelf *of, size_t devices, int32_t overlap);
+
 /* The device to take where `taken` of a kind were taken before. */
 const bl_stock_device *shelf_take(const shelf *of, size_t kind, size_t taken);
 
