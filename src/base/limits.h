@@ -20,8 +20,13 @@
 /* Bytes of a note's value, a label or a mark's name; and of a source in a table
  * of expected areas. */
 #define LIMIT_NOTE_BYTES 4096
-/* Bytes of a table of expected areas. */
-#define LIMIT_AREAS_BYTES 1048576
+/* Bytes of a table of expected areas, and of a stock list. */
+#define LIMIT_SMALL_BYTES 1048576
+/* Devices of a stock list, bytes of the label of one, and how many there are of
+ * it. */
+#define LIMIT_STOCK 200
+#define LIMIT_LABEL_BYTES 80
+#define LIMIT_STOCK_COUNT 9999
 /* Marks of a table; pieces of a speed schedule; known positions. */
 #define LIMIT_MARKS 256
 #define LIMIT_SCHEDULE 256

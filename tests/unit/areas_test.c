@@ -179,12 +179,12 @@ static void test_limits(void **state) {
     (void)state;
     static const char start[] = "vein,area_mm2,source\nfemoral vein,90,";
     size_t used = sizeof start - 1;
-    char *bytes = malloc(LIMIT_AREAS_BYTES + 1);
+    char *bytes = malloc(LIMIT_SMALL_BYTES + 1);
     assert_non_null(bytes);
     memcpy(bytes, start, used);
     bl_normals *out = NULL;
     bl_message message;
-    memset(bytes + used, 'x', LIMIT_AREAS_BYTES + 1 - used);
+    memset(bytes + used, 'x', LIMIT_SMALL_BYTES + 1 - used);
     assert_int_equal(bl_normals_from_text(bytes, used + LIMIT_NOTE_BYTES + 1,
                                           "a", &out, &message),
                      BL_ERR_LIMIT);
@@ -193,13 +193,13 @@ static void test_limits(void **state) {
                                           &out, &message),
                      BL_OK);
     bl_normals_free(out);
-    memset(bytes + used, '\n', LIMIT_AREAS_BYTES + 1 - used);
+    memset(bytes + used, '\n', LIMIT_SMALL_BYTES + 1 - used);
     assert_int_equal(
-        bl_normals_from_text(bytes, LIMIT_AREAS_BYTES, "a", &out, &message),
+        bl_normals_from_text(bytes, LIMIT_SMALL_BYTES, "a", &out, &message),
         BL_OK);
     bl_normals_free(out);
     assert_int_equal(
-        bl_normals_from_text(bytes, LIMIT_AREAS_BYTES + 1, "a", &out, &message),
+        bl_normals_from_text(bytes, LIMIT_SMALL_BYTES + 1, "a", &out, &message),
         BL_ERR_LIMIT);
     free(bytes);
 }
