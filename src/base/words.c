@@ -189,6 +189,19 @@ const char *bl_pattern_name(bl_pattern pattern) {
     return name_at(names, COUNT(names), pattern);
 }
 
+const char *bl_size_by_name(bl_size_by by) {
+    static const char *const names[] = {"area", "perimeter"};
+    return name_at(names, COUNT(names), by);
+}
+
+const char *bl_border_name(bl_border border) {
+    static const char *const names[] = {
+        "end of the pullback",     "gap",
+        "frame that was left out", "vein narrower than the shoulder level",
+        "compression point",       "vein without a reference"};
+    return name_at(names, COUNT(names), border);
+}
+
 static size_t smaller(size_t a, size_t b) {
     return a < b ? a : b;
 }

@@ -1,0 +1,87 @@
+/*
+ * chain.h - the best chains of one stretch, by how many devices they have.
+ */
+#ifndef PLAN_CHAIN_H
+#define PLAN_CHAIN_H
+
+#include "plan/fitting.h"
+
+/* What comes first among chains of equally many devices. */
+typedef enum chain_goal {
+    CHAIN_SHORT, /* nearest to the default sizes, then least length beyond what
+                    is needed, then least oversize in all */
+    CHAIN_SNUG   /* least oversize in all, then length */
+} chain_goal;
+
+/* More devices than this are no plan. */
+#define CHAIN_MOST ((size_t)64)
+#define CHAIN_NO_VALUE UINT64_MAX
+
+/* A place where a device can begin, and how those fit that begin there. */
+typedef struct chain_stop {
+    int32_t at;              /* tenths from the landing point */
+    const fitting_fit *fits; /* of each kind */
+} chain_stop;
+
+typedef struct chain_search {
+    const shelf *stock;
+    const fitting_rules *rules;
+    fitting_site site;
+    fitting_letting letting;
+    chain_goal goal;
+    arena *owner;
+    fitting_table table;
+    int32_t *stop_of; /* of each tenth of the cover; -1: none */
+    chain_stop *stops;
+    size_t stop_count;
+    /* Numbers of the diameters that may follow each; behind the last of them
+     * those that may begin. */
+    size_t *narrowest;
+    size_t *widest;
+    uint64_t *layers[CHAIN_MOST]; /* [k - 1]: exactly k devices are left */
+    size_t layer_count;
+    bool exhausted; /* no more devices lead anywhere */
+    bool stopped;   /* they might, but for the bound on the work */
+} chain_search;
+
+/* BL_ERR_MEMORY. */
+bl_status chain_build(const ground *on, const shelf *stock,
+                      const fitting_rules *rules, const fitting_site *site,
+                      fitting_letting letting, chain_goal goal, arena *owner,
+                      chain_search *out);
+
+/* Makes values known for up to so many devices. BL_ERR_MEMORY. */
+bl_status chain_deepen(chain_search *of, size_t devices);
+
+/* The fewest devices that reach from landing to landing, counts in stock left
+ * aside; 0: none do. BL_ERR_MEMORY. */
+bl_status chain_fewest(chain_search *of, size_t *devices);
+
+/* The number of "no device before". */
+size_t chain_free(const chain_search *of);
+
+/* The least that is to be paid with exactly so many devices from a stop on,
+ * behind a device of a diameter (its number): CHAIN_NO_VALUE where there is no
+ * way. Counts in stock are left aside, so that with them it is never less. */
+uint64_t chain_value(const chain_search *of, size_t devices, size_t stop,
+                     size_t diameter);
+
+/* What one device adds to it, and where the next begins; CHAIN_NO_VALUE where
+ * the kind does not fit or may not follow. The last device must reach the
+ * landing point, any other must not. */
+uint64_t chain_step(const chain_search *of, size_t kind, bool last, size_t stop,
+                    size_t diameter, size_t *next);
+
+/* What a value is the sum of. */
+typedef struct chain_price {
+    int32_t wider;    /* than the default sizes, tenths */
+    int32_t beyond;   /* length past what is needed, tenths */
+    int32_t oversize; /* hundredths */
+} chain_price;
+
+chain_price chain_price_of(chain_goal goal, uint64_t value);
+
+/* The place furthest from the landing point where a device can begin. */
+int32_t chain_reached(const chain_search *of);
+
+#endif

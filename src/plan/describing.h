@@ -1,0 +1,24 @@
+/*
+ * describing.h - treatments as the plan gives them out.
+ */
+#ifndef PLAN_DESCRIBING_H
+#define PLAN_DESCRIBING_H
+
+#include "plan/planner.h"
+
+/* A stretch for each treatment, in position order. factor: the interval of
+ * lengths. BL_ERR_MEMORY. */
+bl_status describing_stretches(const planner *in, const treatment *list,
+                               size_t count, bl_interval factor,
+                               bl_stretch **out);
+
+/* The ends of a treatment's devices, or its landing points where it has none,
+ * from cranial to caudal, on the ground. */
+typedef struct described_ends {
+    double at_mm[2];
+} described_ends;
+
+described_ends describing_ends(const planner *in, const treatment *of,
+                               const bl_chain *chain);
+
+#endif

@@ -1,0 +1,84 @@
+/*
+ * fitting.c - which devices fit where on a treated stretch, and how well.
+ */
+#include "plan/fitting.h"
+
+#include "base/constants.h"
+
+#include <math.h>
+
+#define HUNDREDTHS 100.0
+
+static int32_t most(int32_t a, int32_t b) {
+    return a > b ? a : b;
+}
+
+static int32_t least(int32_t a, int32_t b) {
+    return a < b ? a : b;
+}
+
+fitting_place fitting_mid(int32_t from, int32_t covers) {
+    return (fitting_place){from, from + covers};
+}
+
+fitting_place fitting_last(const fitting_site *site, int32_t from,
+                           int32_t covers) {
+    int32_t beyond = from + covers - site->cover;
+    int32_t back = most(beyond - site->room_caudal, 0);
+    back = least(back, from > 0 ? from : site->room_cranial);
+    return fitting_mid(from - back, covers);
+}
+
+fitting_site fitting_stretched(const fitting_site *of, double factor) {
+    fitting_site out = *of;
+    out.factor = factor;
+    out.cover = (int32_t)ceil(of->cover * factor - GROUND_SAME_MM);
+    out.room_cranial = (int32_t)floor(of->room_cranial * factor);
+    out.room_caudal = (int32_t)floor(of->room_caudal * factor);
+    return out;
+}
+
+double fitting_at_mm(const fitting_site *site, int32_t tenths) {
+    return site->at_mm + (double)tenths / SHELF_TENTHS / site->factor;
+}
+
+bl_status fitting_table_build(const ground *on, const fitting_site *site,
+                              const shelf *stock, arena *owner,
+                              fitting_table *out) {
+    int32_t longest =
+        stock->count > 0 ? stock->kinds[stock->longest[0]].covers : 0;
+    size_t count = (size_t)(site->room_cranial + site->cover + longest) + 1;
+    ground_sum *sums = arena_alloc(owner, count, sizeof *sums);
+    if (sums == NULL) {
+        return BL_ERR_MEMORY;
+    }
+    int32_t first = -site->room_cranial;
+    for (size_t i = 0; i < count; i++) {
+        sums[i] = ground_sum_at(on, fitting_at_mm(site, first + (int32_t)i));
+    }
+    *out = (fitting_table){sums, first};
+    return BL_OK;
+}
+
+fitting_fit fitting_of(const fitting_table *table, const fitting_rules *rules,
+                       const shelf *stock, fitting_letting letting,
+                       fitting_place place, double diameter_mm) {
+    const fitting_fit none = {FITTING_NONE, 0};
+    ground_mean over = ground_mean_of(table->sums[place.from - table->first],
+                                      table->sums[place.to - table->first]);
+    double wanted = over.reference_mm[rules->by];
+    double oversize = diameter_mm - wanted;
+    if (isnan(wanted) || oversize < -GROUND_SAME_MM) {
+        return none;
+    }
+    double wider = diameter_mm - shelf_first_diameter(stock, wanted);
+    if (wider > rules->step_mm + GROUND_SAME_MM) {
+        return none;
+    }
+    if (letting < LETTING_LIMIT && !isnan(rules->limit_pct) &&
+        oversize > rules->limit_pct / 100.0 * wanted + GROUND_SAME_MM) {
+        return none;
+    }
+    return (fitting_fit){(int32_t)floor(fmax(oversize, 0.0) * HUNDREDTHS + 0.5),
+                         (int32_t)floor(wider * SHELF_TENTHS + 0.5)};
+}

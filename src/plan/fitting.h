@@ -1,0 +1,84 @@
+/*
+ * fitting.h - which devices fit where on a treated stretch, and how well.
+ */
+#ifndef PLAN_FITTING_H
+#define PLAN_FITTING_H
+
+#include "plan/ground.h"
+#include "plan/shelf.h"
+
+/* What the user asks of a chain. */
+typedef struct fitting_rules {
+    int32_t overlap; /* tenths */
+    double step_mm;
+    double limit_pct; /* NaN: none */
+    bl_size_by by;
+} fitting_rules;
+
+/* Rules that are let go, one after the other, where the stock does not allow
+ * them: each is let go with those before it. */
+typedef enum fitting_letting {
+    LETTING_NONE,
+    LETTING_LIMIT, /* of oversize */
+    LETTING_ORDER, /* no device wider than the one cranial of it */
+    LETTING_STEP,  /* of neighbours' diameters */
+    LETTING_COUNT
+} fitting_letting;
+
+/* A stretch to be covered from its cranial landing point to its caudal one.
+ * Lengths in tenths as they are planned for: factor times what was traced. */
+typedef struct fitting_site {
+    double at_mm; /* the cranial landing point on the ground */
+    double factor;
+    int32_t cover;
+    int32_t room_cranial; /* healthy vein beyond the landing points that */
+    int32_t room_caudal;  /* devices may lie in */
+    bool tapers;          /* the reference does not grow caudally */
+} fitting_site;
+
+/* Tenths from the cranial landing point. */
+typedef struct fitting_place {
+    int32_t from;
+    int32_t to;
+} fitting_place;
+
+/* Where a device lies that is laid from `from` on and is not the last. */
+fitting_place fitting_mid(int32_t from, int32_t covers);
+/* The same of the last: what lies beyond the caudal landing point goes as far
+ * as there is room, then back into the overlap or, of a single device,
+ * cranially as far as there is room. */
+fitting_place fitting_last(const fitting_site *site, int32_t from,
+                           int32_t covers);
+
+/* The site when all lengths are factor times what was traced. */
+fitting_site fitting_stretched(const fitting_site *of, double factor);
+
+/* A place on the ground. */
+double fitting_at_mm(const fitting_site *site, int32_t tenths);
+
+/* The reference over places, fast. */
+typedef struct fitting_table {
+    const ground_sum *sums; /* of every tenth */
+    int32_t first;          /* tenths of sums[0] */
+} fitting_table;
+
+bl_status fitting_table_build(const ground *on, const fitting_site *site,
+                              const shelf *stock, arena *owner,
+                              fitting_table *out);
+
+/* How a device fits a place. */
+typedef struct fitting_fit {
+    int32_t oversize; /* hundredths of a millimetre, FITTING_NONE: not at all */
+    int32_t wider;    /* than the default size, tenths */
+} fitting_fit;
+
+#define FITTING_NONE (-1)
+
+/* The default size is the first diameter of the stock that is as wide as the
+ * reference over the place. What fits is that wide and at most a step wider;
+ * and within the limit, unless that is let go. */
+fitting_fit fitting_of(const fitting_table *table, const fitting_rules *rules,
+                       const shelf *stock, fitting_letting letting,
+                       fitting_place place, double diameter_mm);
+
+#endif

@@ -1,0 +1,78 @@
+/*
+ * ground.h - the vein as a plan sees it: calibre, reference and healthy vein
+ * along an axis that grows caudally, whichever way the catheter went. A
+ * pullback drawn the other way is its mirror image here and nowhere else.
+ */
+#ifndef PLAN_GROUND_H
+#define PLAN_GROUND_H
+
+#include "base/arena.h"
+#include "boreline.h"
+
+/* Lengths that differ by less are the same, mm: sizes come through sums, and a
+ * vein of 16 mm takes a device of 16 mm. */
+#define GROUND_SAME_MM 1e-6
+
+/* A frame, or one side of a step of the reference. */
+typedef struct ground_node {
+    double at_mm;
+    double diameter_mm; /* equivalent; NaN at a step in a gap */
+    double aspect_ratio;
+    double reference_mm[2]; /* by bl_size_by; NaN unknown */
+    bool joined;            /* no gap between this and the node before */
+} ground_node;
+
+/* A stretch of healthy vein and what it ends at. */
+typedef struct ground_healthy {
+    double from_mm;
+    double to_mm;
+    bl_border before;
+    bl_border after;
+} ground_healthy;
+
+/* Running integrals of the reference, where it is known. */
+typedef struct ground_sum {
+    double known_mm;
+    double reference_mm2[2]; /* mm of diameter times mm of length */
+} ground_sum;
+
+typedef struct ground {
+    double turn; /* 1, or -1 where positions grow cranially */
+    const ground_node *nodes;
+    const ground_sum *sums; /* up to each node */
+    size_t count;           /* 2 or more */
+    const ground_healthy *healthy;
+    size_t healthy_count;
+    bool has_perimeter; /* of the reference */
+} ground;
+
+/* What is mean and known of the reference over a stretch. */
+typedef struct ground_mean {
+    double reference_mm[2]; /* NaN where none is known */
+    double known_mm;        /* of the stretch */
+} ground_mean;
+
+/* From the study's frames and their assessment. BL_ERR_MEMORY. */
+bl_status ground_build(const bl_study *study, const bl_assessment *assessment,
+                       arena *owner, ground *out);
+
+double ground_at(const ground *of, double position_mm);
+double ground_position(const ground *of, double at_mm);
+/* The same of two places, in position order. */
+bl_span ground_span(const ground *of, double from_mm, double to_mm);
+
+/* The integral from the first node; constant beyond the ends. */
+ground_sum ground_sum_at(const ground *of, double at_mm);
+ground_mean ground_mean_of(ground_sum from, ground_sum to);
+ground_mean ground_mean_over(const ground *of, double from_mm, double to_mm);
+
+/* The vein at a place, between frames linear; all NaN in a gap and beyond. */
+ground_node ground_node_at(const ground *of, double at_mm);
+
+/* How far frames follow each other with a reference, outwards from a place. */
+double ground_known_to(const ground *of, double at_mm, bool caudally);
+
+/* Length of a stretch that nothing is known of: gaps and beyond the ends. */
+double ground_unseen_mm(const ground *of, double from_mm, double to_mm);
+
+#endif

@@ -1,0 +1,331 @@
+/*
+ * telling.c - what a careful reader should be told about a plan.
+ *
+ * One function a matter. Lengths are told from the first that prints as more
+ * than nothing, a tenth of a millimetre.
+ */
+#include "plan/telling.h"
+
+#include "plan/describing.h"
+#include "plan/laying.h"
+#include "plan/wording.h"
+
+#include <math.h>
+
+/* Lengths are printed to a tenth. */
+#define PRINTED_MM 0.05
+
+/* ------------------------------------------------------------ landing points
+ */
+
+/* What healthy vein ends at, and what that means. */
+static const char *border_words(bl_border border) {
+    switch (border) {
+    case BL_BORDER_PULLBACK:
+        return "before the pullback ends: whether it goes on is not known";
+    case BL_BORDER_GAP:
+        return "before a gap: whether it goes on is not known";
+    case BL_BORDER_LEFT_OUT:
+        return "before a frame that was left out: whether it goes on there is "
+               "not known";
+    case BL_BORDER_COMPRESSION:
+        return "before a compression point: devices that end there end beside "
+               "it";
+    case BL_BORDER_REFERENCE:
+        return "before vein without a reference: whether it goes on is not "
+               "known";
+    case BL_BORDER_SHOULDER:
+    default:
+        return "before vein narrower than the shoulder level: devices that end "
+               "there end beside it";
+    }
+}
+
+static void tell_open(planner *in, const landing *of) {
+    text *out = &in->said.draft;
+    const char *end = wording_end(of->caudal);
+    text_add(out, "the treated vein runs into ");
+    text_add(out, of->ends_at == BL_BORDER_GAP ? "a gap"
+                  : of->ends_at == BL_BORDER_REFERENCE
+                      ? "vein without a reference"
+                      : "the end of the pullback");
+    text_format(out, " at its %s end, ", end);
+    wording_position(out, in, of->at_mm);
+    text_add(out, ": where it ends is not known, and devices planned to there "
+                  "may be too short");
+    sentences_end(&in->said);
+}
+
+static void tell_landing(planner *in, const landing *of) {
+    text *out = &in->said.draft;
+    double length = fabs(of->far_mm - of->near_mm);
+    const char *end = wording_end(of->caudal);
+    if (of->open) {
+        tell_open(in, of);
+    } else if (isnan(length)) {
+        text_format(out,
+                    "no healthy vein lies %sly of the treated vein: ", end);
+        text_add(out, "devices would end at its shoulder, ");
+        wording_position(out, in, of->at_mm);
+        sentences_end(&in->said);
+    } else if (!of->healthy) {
+        text_add(out, "only ");
+        wording_length(out, length);
+        text_format(out, " of healthy vein to land in at the %s end, ", end);
+        text_span(out, ground_span(&in->ground, fmin(of->near_mm, of->far_mm),
+                                   fmax(of->near_mm, of->far_mm)));
+        text_add(out, ", ");
+        text_add(out, border_words(of->ends_at));
+        sentences_end(&in->said);
+    } else if (of->whole) {
+        text_format(out,
+                    "the %s landing point is at the end of its healthy "
+                    "vein: of the margin of ",
+                    end);
+        wording_length(out, in->options->margin_mm);
+        text_add(out, " there are ");
+        wording_length(out, length);
+        sentences_end(&in->said);
+    }
+}
+
+void telling_end_outside(sentences *to, const planner *in, const landing *of,
+                         double end_mm) {
+    double sense = of->caudal ? 1.0 : -1.0;
+    double last = isnan(of->far_mm) ? of->at_mm : of->far_mm;
+    double past = sense * (end_mm - last);
+    if (past < PRINTED_MM) {
+        return;
+    }
+    text_format(&to->draft, "the %s end of the devices, ",
+                wording_end(of->caudal));
+    wording_position(&to->draft, in, end_mm);
+    text_add(&to->draft, ", lies ");
+    wording_length(&to->draft, past);
+    text_add(&to->draft, isnan(of->far_mm)
+                             ? " past the landing point, where no healthy vein "
+                               "is known"
+                             : " past the healthy vein, which ends at ");
+    if (!isnan(of->far_mm)) {
+        wording_position(&to->draft, in, last);
+        text_add(&to->draft, " (");
+        text_add(&to->draft, bl_border_name(of->ends_at));
+        text_add(&to->draft, ")");
+    }
+    sentences_end(to);
+}
+
+void telling_marks(sentences *to, const planner *in, bool caudal, double end_mm,
+                   const bl_mark *crosses, const bl_mark *near) {
+    text *out = &to->draft;
+    const char *end = wording_end(caudal);
+    if (crosses != NULL) {
+        double mark = ground_at(&in->ground, crosses->position_mm);
+        text_format(out, "the %s end of the devices, ", end);
+        wording_position(out, in, end_mm);
+        text_add(out, ", lies ");
+        wording_length(out, fabs(end_mm - mark));
+        text_format(out, " past %s, ", crosses->name);
+        wording_length(out, crosses->position_mm);
+        text_add(out, caudal
+                          ? ": inflow of the deep femoral vein may lie behind "
+                            "them (common practice, no source)"
+                          : ", in the cava: they may cover the inflow of the "
+                            "other side (common practice, no source)");
+        sentences_end(to);
+    }
+    if (near != NULL) {
+        double mark = ground_at(&in->ground, near->position_mm);
+        text_format(out, "the %s end, ", end);
+        wording_position(out, in, end_mm);
+        text_add(out, ", lies ");
+        wording_length(out, fabs(end_mm - mark));
+        text_format(out, " from %s, ", near->name);
+        wording_length(out, near->position_mm);
+        text_add(out, ": the vein bends there, and ends are kept 10 mm away "
+                      "(common practice, no source)");
+        sentences_end(to);
+    }
+}
+
+/* ----------------------------------------------------------------- devices */
+
+static void name_device(text *out, const bl_device *of) {
+    wording_size(out, of->diameter_mm, of->length_mm);
+    text_add(out, " at ");
+    text_span(out, of->span);
+}
+
+static void tell_width(sentences *to, const bl_device *of) {
+    if (of->oversize_mm < -PRINTED_MM) {
+        name_device(&to->draft, of);
+        text_add(&to->draft, " is ");
+        wording_length(&to->draft, -of->oversize_mm);
+        text_add(&to->draft, " narrower than the reference over its stretch, ");
+        wording_length(&to->draft, of->reference_diameter_mm);
+        sentences_end(to);
+    }
+}
+
+static void tell_limit(sentences *to, const planner *in, const bl_device *of) {
+    if (of->oversize_pct > in->rules.limit_pct + GROUND_SAME_MM) {
+        name_device(&to->draft, of);
+        text_add(&to->draft, " is ");
+        text_fixed(&to->draft, of->oversize_pct, 1);
+        text_add(&to->draft, " % wider than the reference over its stretch, "
+                             "past the limit of ");
+        text_short(&to->draft, in->rules.limit_pct, 1);
+        text_add(&to->draft, " %");
+        sentences_end(to);
+    }
+}
+
+/* An end of the chain at which the vein is wider than the device. */
+static void tell_end(sentences *to, const bl_device *of, bool caudal) {
+    double oversize = caudal ? of->oversize_caudal_mm : of->oversize_cranial_mm;
+    if (oversize < -PRINTED_MM) {
+        text_format(&to->draft,
+                    "at the %s end the vein is wider than the "
+                    "device: the reference there is ",
+                    wording_end(caudal));
+        wording_length(&to->draft, of->diameter_mm - oversize);
+        text_add(&to->draft, ", the device ");
+        text_short(&to->draft, of->diameter_mm, 1);
+        text_add(&to->draft, " mm");
+        sentences_end(to);
+    }
+}
+
+/* Whether the reference does not widen from one device to the next. */
+static bool tapers(const bl_device *cranial, const bl_device *caudal) {
+    return cranial->reference_diameter_mm >=
+           caudal->reference_diameter_mm - GROUND_SAME_MM;
+}
+
+static void tell_pair(sentences *to, const planner *in,
+                      const bl_device *cranial, const bl_device *caudal) {
+    double wider = caudal->diameter_mm - cranial->diameter_mm;
+    if (wider > GROUND_SAME_MM && tapers(cranial, caudal)) {
+        name_device(&to->draft, caudal);
+        text_add(&to->draft, " is wider than the device cranial of it, though "
+                             "the vein is not");
+        sentences_end(to);
+    }
+    if (fabs(wider) > in->rules.step_mm + GROUND_SAME_MM) {
+        text_add(&to->draft, "neighbouring devices, ");
+        wording_size(&to->draft, cranial->diameter_mm, cranial->length_mm);
+        text_add(&to->draft, " and ");
+        wording_size(&to->draft, caudal->diameter_mm, caudal->length_mm);
+        text_add(&to->draft, ", differ by ");
+        text_short(&to->draft, fabs(wider), 1);
+        text_add(&to->draft, " mm, more than ");
+        text_short(&to->draft, in->rules.step_mm, 1);
+        text_add(&to->draft, " mm");
+        sentences_end(to);
+    }
+}
+
+void telling_sizes(sentences *to, const planner *in, const bl_chain *chain) {
+    size_t count = chain->device_count;
+    for (size_t i = 0; i < count; i++) {
+        const bl_device *own = &chain->devices[laying_turned(in, i, count)];
+        if (i > 0) {
+            tell_pair(to, in, &chain->devices[laying_turned(in, i - 1, count)],
+                      own);
+        }
+        tell_width(to, own);
+        tell_limit(to, in, own);
+    }
+    if (count > 0) {
+        tell_end(to, &chain->devices[laying_turned(in, 0, count)], false);
+        tell_end(to, &chain->devices[laying_turned(in, count - 1, count)],
+                 true);
+    }
+}
+
+static void tell_unseen(planner *in, const described_ends *ends) {
+    double unseen =
+        ground_unseen_mm(&in->ground, ends->at_mm[0], ends->at_mm[1]);
+    if (unseen >= PRINTED_MM) {
+        text_add(&in->said.draft, "of the vein to be covered, ");
+        text_span(&in->said.draft,
+                  ground_span(&in->ground, ends->at_mm[0], ends->at_mm[1]));
+        text_add(&in->said.draft, ", ");
+        wording_length(&in->said.draft, unseen);
+        text_add(&in->said.draft, " were not traced");
+        sentences_end(&in->said);
+    }
+}
+
+static void tell_stretch(planner *in, const treatment *of,
+                         const bl_stretch *stretch) {
+    described_ends ends = describing_ends(in, of, &stretch->chain);
+    for (size_t i = 0; i < 2; i++) {
+        const bl_landing *there = &stretch->landings[laying_turned(in, i, 2)];
+        tell_landing(in, &of->ends[i]);
+        telling_end_outside(&in->said, in, &of->ends[i], ends.at_mm[i]);
+        telling_marks(&in->said, in, of->ends[i].caudal, ends.at_mm[i],
+                      there->crosses, there->near);
+    }
+    tell_unseen(in, &ends);
+    telling_sizes(&in->said, in, &stretch->chain);
+}
+
+/* ------------------------------------------------------------------- whole */
+
+static void tell_given(planner *in, size_t held, size_t untreated) {
+    text *out = &in->said.draft;
+    if (held == 0) {
+        text_add(out, "the stretch to treat holds no narrowing");
+        sentences_end(&in->said);
+    }
+    if (untreated > 0) {
+        text_format(out, "%zu %s outside the stretch to treat: not treated",
+                    untreated,
+                    untreated == 1 ? "narrowing lies" : "narrowings lie");
+        sentences_end(&in->said);
+    }
+}
+
+/* Narrowings of which the stretch given holds a part. */
+static void tell_parts(planner *in, const treatment *of) {
+    bl_span treat = in->options->treat;
+    for (size_t i = 0; i < of->narrowing_count; i++) {
+        bl_span span = in->assessment->narrowings[of->first_narrowing + i].span;
+        if (span.from_mm < treat.from_mm - GROUND_SAME_MM ||
+            span.to_mm > treat.to_mm + GROUND_SAME_MM) {
+            text_add(&in->said.draft, "the narrowing at ");
+            text_span(&in->said.draft, span);
+            text_add(&in->said.draft, " reaches out of the stretch to treat, ");
+            text_span(&in->said.draft, treat);
+            sentences_end(&in->said);
+        }
+    }
+}
+
+static void tell_whole(planner *in) {
+    text *out = &in->said.draft;
+    if (in->options->size_by != in->rules.by) {
+        text_add(out, "an expected reference has no perimeter: devices are "
+                      "sized by area");
+        sentences_end(&in->said);
+    }
+    if (!in->exact) {
+        text_add(out, "the search was stopped at its bound: there may be a "
+                      "better plan");
+        sentences_end(&in->said);
+    }
+}
+
+void telling_collect(planner *in, const treatment *list,
+                     const bl_stretch *stretches, size_t count,
+                     size_t untreated) {
+    tell_whole(in);
+    if (in->options->treat_given && count > 0) {
+        tell_given(in, list[0].narrowing_count, untreated);
+        tell_parts(in, &list[0]);
+    }
+    for (size_t i = 0; i < count; i++) {
+        tell_stretch(in, &list[i], &stretches[laying_turned(in, i, count)]);
+    }
+}

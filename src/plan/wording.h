@@ -1,0 +1,27 @@
+/*
+ * wording.h - phrases that several sentences of a plan share.
+ */
+#ifndef PLAN_WORDING_H
+#define PLAN_WORDING_H
+
+#include "plan/planner.h"
+
+/* "47.3 mm". */
+void wording_length(text *out, double length_mm);
+/* The same of a place of the ground, as a position. */
+void wording_position(text *out, const planner *in, double at_mm);
+/* "16 x 120 mm". */
+void wording_size(text *out, double diameter_mm, double length_mm);
+/* "1 device", "2 devices". */
+void wording_devices(text *out, size_t count);
+/* "cranial", "caudal". */
+const char *wording_end(bool caudal);
+/* Keeps the text with the plan and frees it; NULL when memory is out. */
+const char *wording_keep(const planner *in, text *words);
+
+/* Which size the stock lacks for a treatment that got no devices.
+ * BL_ERR_MEMORY. */
+bl_status wording_missing(const planner *in, const treatment *of,
+                          const char **out);
+
+#endif
