@@ -17,6 +17,7 @@
 #define POINTS 100000
 #define ROWS 1000000
 #define FRAMES 300000
+#define COMMENTS 20000
 #define PI 3.14159265358979323846
 
 typedef void (*point_maker)(size_t i, double *x, double *y);
@@ -199,6 +200,26 @@ static void a_header_of_separators_ends(void **state) {
     free(header);
 }
 
+/* Comments that are looked at for a note without its sign, at every word. */
+static void comments_of_separators_end(void **state) {
+    static char line[LIMIT_NOTE_BYTES];
+    (void)state;
+    bl_study *study = begin("# step_mm = 1\n");
+    memset(line, ',', sizeof line);
+    line[0] = '#';
+    line[sizeof line - 2] = 'x'; /* else the separators are dropped */
+    line[sizeof line - 1] = '\n';
+    for (size_t i = 0; i < COMMENTS; i++) {
+        assert_int_equal(bl_study_feed(study, line, sizeof line), BL_OK);
+    }
+    static const char table[] = "frame,x_mm,y_mm\n1,2,3\n";
+    assert_int_equal(bl_study_feed(study, table, strlen(table)), BL_OK);
+    assert_int_equal(bl_study_finish(study), BL_OK);
+    assert_int_equal(bl_study_row_count(study), 1);
+    assert_int_equal(bl_study_finding_count(study), 0);
+    bl_study_free(study);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(simple_contours_end),
@@ -206,6 +227,7 @@ int main(void) {
         cmocka_unit_test(a_table_of_faults_ends),
         cmocka_unit_test(a_frame_a_row_ends),
         cmocka_unit_test(a_header_of_separators_ends),
+        cmocka_unit_test(comments_of_separators_end),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
