@@ -953,8 +953,10 @@ BL_API bl_status bl_normals_read(const char *path, bl_normals **out,
                                  bl_message *message);
 
 /* A file that appears whole or not at all: written beside its target, synced,
- * renamed by commit; freed without commit it leaves nothing behind. "-" is
- * standard output, which is flushed and checked by commit. */
+ * renamed by commit; freed without commit it leaves nothing behind. Links are
+ * followed, also one to a file that is yet to be, and stay. A file that is
+ * replaced gives its mode to the new one; else the process's umask counts. "-"
+ * is standard output, which is flushed and checked by commit. */
 typedef struct bl_output bl_output;
 BL_API bl_status bl_output_open(const char *path, bl_output **out,
                                 bl_message *message);
@@ -962,6 +964,11 @@ BL_API bl_status bl_output_open(const char *path, bl_output **out,
 BL_API bl_status bl_output_sink(void *output, const char *bytes, size_t size);
 BL_API bl_status bl_output_commit(bl_output *output, bl_message *message);
 BL_API void bl_output_free(bl_output *output);
+
+/* Whether outputs to these paths are one file, of which the second would
+ * replace the first: by other spellings or links, there or yet to be. False
+ * where memory is out or a folder is not there. */
+BL_API bool bl_output_is_same(const char *a, const char *b);
 
 /* PNG with resolution, sRGB and provenance; dpi 50 .. 1200. PDF with embedded
  * fonts. Same input and same fonts, same bytes. BL_ERR_LIBRARY when cairo,
