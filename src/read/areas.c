@@ -176,6 +176,9 @@ static bl_status take_header(areas *in, size_t size) {
         }
         status = take_column(in, &cell);
     }
+    if (row.open != NULL) {
+        return cells_check_quotes(&row, in->number, in->message);
+    }
     if (status != BL_OK) {
         return status;
     }
@@ -271,7 +274,9 @@ static bl_status read_source(areas *in, const cell_text *cell,
             quote_bytes(cell->bytes, cell->size).text,
             *hint != '\0' ? hint : "; take out its control characters");
     }
-    out->source = arena_text(&in->to->memory, cell->bytes, cell->size);
+    char words[LIMIT_NOTE_BYTES];
+    size_t size = cells_unquoted(cell, words);
+    out->source = arena_text(&in->to->memory, words, size);
     return out->source != NULL ? BL_OK : message_memory(in->message);
 }
 
@@ -329,7 +334,10 @@ static bl_status take_row(areas *in, size_t size) {
             }
             return refuse_cells(in, held + 1, cell.start);
         }
-        bl_status status = take_cell(in, &row, in->columns[held], &cell, &out);
+        bl_status status = cells_check_quotes(&row, in->number, in->message);
+        if (status == BL_OK) {
+            status = take_cell(in, &row, in->columns[held], &cell, &out);
+        }
         if (status != BL_OK) {
             return status;
         }

@@ -207,6 +207,9 @@ bl_status wide_take(wide *state, const header *of, const char *line,
     if (status == BL_OK) {
         status = take_points(&in, &count);
     }
+    if (in.at.open != NULL) {
+        status = cells_check_quotes(&in.at, number, to->message);
+    }
     if (status == BL_OK) {
         status = check_count(&in, count);
     }
