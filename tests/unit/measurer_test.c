@@ -60,8 +60,11 @@ static void test_regular_polygons(void **state) {
                        even ? 2.0 * cos(part) : 1.0 + cos(part), DIGITS);
         check_relative(got.max_feret_mm, even ? 2.0 : 2.0 * cos(0.5 * part),
                        DIGITS);
+        /* Odd: from the centre cos(part) / cos(t) to a flat, t off its middle,
+         * and part - t off the next one's on the other side; least between. */
         check_relative(got.min_diameter_mm,
-                       even ? 2.0 * cos(part) : got.min_diameter_mm, DIGITS);
+                       2.0 * cos(part) / (even ? 1.0 : cos(0.5 * part)),
+                       DIGITS);
         check_relative(got.max_diameter_mm, even ? 2.0 : 1.0 + cos(part),
                        DIGITS);
     }
