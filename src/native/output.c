@@ -8,6 +8,7 @@
  */
 #include "base/message.h"
 #include "boreline.h"
+#include "native/file.h"
 
 #include <errno.h>
 #include <fcntl.h>
@@ -33,11 +34,6 @@ struct bl_output {
     size_t held;
     char buffer[BUFFER_BYTES];
 };
-
-static bl_status refused(bl_message *message, const char *what, int error) {
-    return message_set(message, BL_ERR_FILE, 0, 0, "%s: %s", what,
-                       strerror(error));
-}
 
 /* A name in the folder that the path's last slash ends, "" for none. */
 static char *beside_path(const char *path, const char *name) {
@@ -149,13 +145,13 @@ static bl_status open_beside(bl_output *output, bl_message *message) {
     }
     output->file = create_beside(output->target, mode, output->beside, size);
     if (output->file < 0) {
-        int error = errno;
+        bl_status status = file_refused(message, "cannot write");
         free(output->beside);
         output->beside = NULL;
-        return refused(message, "cannot write", error);
+        return status;
     }
     return replaces && fchmod(output->file, mode) != 0
-               ? refused(message, "cannot write", errno)
+               ? file_refused(message, "cannot write")
                : BL_OK;
 }
 
@@ -169,14 +165,13 @@ static bl_status open_target(bl_output *output, const char *path,
     output->target = resolve(path);
     if (output->target == NULL) {
         return errno == ENOMEM ? message_memory(message)
-                               : refused(message, "cannot write", errno);
+                               : file_refused(message, "cannot write");
     }
     struct stat old;
     if (stat(output->target, &old) == 0 && !S_ISREG(old.st_mode)) {
         output->direct = true;
         output->file = open(output->target, O_WRONLY | O_CLOEXEC);
-        return output->file < 0 ? refused(message, "cannot write", errno)
-                                : BL_OK;
+        return output->file < 0 ? file_refused(message, "cannot write") : BL_OK;
     }
     return open_beside(output, message);
 }
@@ -263,8 +258,8 @@ bl_status bl_output_commit(bl_output *output, bl_message *message) {
             output->error = errno;
         }
     }
-    return output->error == 0 ? BL_OK
-                              : refused(message, "cannot write", output->error);
+    errno = output->error;
+    return errno == 0 ? BL_OK : file_refused(message, "cannot write");
 }
 
 void bl_output_free(bl_output *output) {
