@@ -174,10 +174,8 @@ static void test_centre_outside(void **state) {
     check_unknown(got.long_axis_deg);
 }
 
-/* A T: concave, its centre inside, seen only in part from it. By hand: the
- * bar 12 x 2 on a stem 2 x 6; centre (0, 5.667) from the stem's foot. The
- * shortest chord is the one across the bar's height at... the stem's width
- * cannot hold it, so it is checked against a dense turn of directions. */
+/* The chord through a centre in a direction, edge by edge: the reference for
+ * what is not star-shaped, of which no closed form is at hand. */
 static double chord_by_turning(const shape *of, double cx, double cy,
                                double degrees) {
     double ux = cos(degrees * PI / 180.0);
