@@ -4,6 +4,7 @@
 #include "read/cells.h"
 
 #include "base/blank.h"
+#include "base/digit.h"
 #include "base/number.h"
 #include "pullback/lookalike.h"
 #include "pullback/quote.h"
@@ -133,8 +134,8 @@ static size_t scan(cells *of, const char *bytes, size_t size, double *value) {
         of->comma = true;
     } else {
         const char *point = memchr(bytes, '.', used);
-        of->point |= point != NULL && point + 1 < bytes + used &&
-                     point[1] >= '0' && point[1] <= '9';
+        of->point |=
+            point != NULL && point + 1 < bytes + used && digit_is(point[1]);
     }
     return used;
 }
