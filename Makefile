@@ -268,7 +268,7 @@ bench-programs: $(BUILD)/vessel $(BUILD)/bench/once $(BUILD)/bench/peer_geos \
 
 .PHONY: bench
 bench: all bench-programs
-	@echo "Takes 5 to 15 minutes, by how busy the machine is;"
+	@echo "Takes 8 to 20 minutes, by how busy the machine is;"
 	@echo "tools/bench/run --help: fewer rows, smaller tables"
 	BUILD=$(BUILD) tools/bench/run
 

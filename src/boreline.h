@@ -54,8 +54,10 @@ typedef enum bl_status {
 #define BL_MESSAGE_BYTES 512
 
 /* What went wrong. line and column count from 1; 0 means "no such place".
- * text reads "what is wrong; what to do about it", without a final newline,
- * cut at BL_MESSAGE_BYTES - 1 bytes. The file's name is the caller's. */
+ * text reads "what is wrong; what to do about it", without a final newline, of
+ * at most BL_MESSAGE_BYTES - 1 bytes: of what is longer "..." stands for the
+ * middle, where that can be of a quoted name, never in a character of UTF-8.
+ * The file's name is the caller's. */
 typedef struct bl_message {
     bl_status status;
     uint64_t line;
@@ -153,7 +155,8 @@ BL_API const char *bl_flag_name(unsigned number);
 
 /* Everything that is measured of one contour; docs/definitions.md has every
  * definition with its source. Lengths mm, areas mm2. A contour with one of
- * BL_FLAGS_LEFT_OUT, and a measure not asked for, is NaN. */
+ * BL_FLAGS_LEFT_OUT, and a measure not asked for, is NaN; but a study, which
+ * needs them itself, always has area, perimeter and centroid. */
 typedef struct bl_measures {
     double area_mm2;
     double perimeter_mm;           /* as traced, not of the hull */
@@ -164,7 +167,8 @@ typedef struct bl_measures {
     double min_feret_mm;           /* least distance of parallel tangents */
     double max_feret_mm;           /* greatest distance of parallel tangents */
     double inscribed_diameter_mm;  /* largest circle inside, to 1e-4 mm;
-                                     unknown past a bound on the work */
+                                     unknown past a bound on the work,
+                                     which a study warns of */
     double aspect_ratio;           /* max / min diameter, >= 1 */
     double eccentricity;           /* (max - min) / max diameter, 0 .. 1 */
     double circularity;            /* 4 pi area / perimeter^2, 0 .. 1 */
@@ -367,7 +371,7 @@ typedef struct bl_study_options {
     bool keep_contours;    /* keep every point, for bl_study_contour */
     bool go_on;            /* make faults findings where reading can go on */
     size_t repeats;        /* findings of one fault that are listed; 0: 10 */
-    uint64_t memory_limit; /* bytes for rows and kept points; 0: 2 GiB */
+    uint64_t memory_limit; /* bytes for contours as kept; 0: 2 GiB */
 } bl_study_options;
 
 /* BL_ERR_MEMORY. */
@@ -378,13 +382,14 @@ BL_API void bl_study_free(bl_study *study);
  * are in the grammar of the notes (docs/formats.md), e.g.
  * ("speed_mm_per_s", "1.0"), ("mark", "inguinal_ligament @ 143.5").
  * Before the first feed. `reference`, `at` and `mark` may be set repeatedly.
- * BL_ERR_ARGUMENT for an unknown key or a bad value, BL_ERR_LIMIT,
- * BL_ERR_MEMORY. */
+ * BL_ERR_ARGUMENT for an unknown key, a bad value or a study that was fed,
+ * BL_ERR_LIMIT, BL_ERR_MEMORY. */
 BL_API bl_status bl_study_set(bl_study *study, const char *key,
                               const char *value);
 
 /* Takes the next bytes of the table, any number at a time. BL_ERR_INPUT,
- * BL_ERR_LIMIT, BL_ERR_MEMORY; BL_ERR_ARGUMENT after bl_study_finish.
+ * BL_ERR_LIMIT, BL_ERR_MEMORY; BL_ERR_ARGUMENT after a bl_study_finish that
+ * went well.
  * An error of feed or finish stops the study: both then return it again and
  * take nothing. What was read before it is there to be told of
  * (bl_check_study): message and findings; rows, measured but for BL_ERR_MEMORY,
@@ -394,10 +399,11 @@ BL_API bl_status bl_study_feed(bl_study *study, const char *bytes, size_t size);
 
 /* Ends the table: positions are known and rows sorted from here on. Once.
  * After an error as bl_study_feed. BL_ERR_INPUT, BL_ERR_LIMIT, BL_ERR_MEMORY;
- * BL_ERR_ARGUMENT the second time. */
+ * BL_ERR_ARGUMENT where it went well before. */
 BL_API bl_status bl_study_finish(bl_study *study);
 
-/* The error of the last call that failed. */
+/* The error of the last call that failed, bl_study_read too; one that returns
+ * the error before again leaves its words. */
 BL_API const bl_message *bl_study_message(const bl_study *study);
 
 /* Something met in a table that did not stop its reading. */
@@ -1064,7 +1070,9 @@ typedef struct bl_source {
 } bl_source;
 
 /* A row a contour. columns: `count` of them in order of printing.
- * digits: decimals in CSV, 0 .. 17. JSON numbers read back to the same double.
+ * digits: decimals in CSV, 0 .. 17. JSON numbers read back to the same double;
+ * here and in all JSON a byte of a text that is no UTF-8, as names of files may
+ * have, is U+FFFD.
  * Anything the sink returns; BL_ERR_MEMORY; BL_ERR_ARGUMENT. */
 BL_API bl_status bl_report_measures_csv(const bl_study *study,
                                         const bl_column *columns, size_t count,
@@ -1182,8 +1190,10 @@ BL_API bl_status bl_stock_read(const char *path, bl_stock **out,
                                bl_message *message);
 
 /* A file that appears whole or not at all: written beside its target, synced,
- * renamed by commit; freed without commit it leaves nothing behind. "-" is
- * standard output, which is flushed and checked by commit. */
+ * renamed by commit; freed without commit it leaves nothing behind. Links are
+ * followed, also one to a file that is yet to be, and stay. A file that is
+ * replaced gives its mode to the new one; else the process's umask counts. "-"
+ * is standard output, which is flushed and checked by commit. */
 typedef struct bl_output bl_output;
 BL_API bl_status bl_output_open(const char *path, bl_output **out,
                                 bl_message *message);
@@ -1191,6 +1201,11 @@ BL_API bl_status bl_output_open(const char *path, bl_output **out,
 BL_API bl_status bl_output_sink(void *output, const char *bytes, size_t size);
 BL_API bl_status bl_output_commit(bl_output *output, bl_message *message);
 BL_API void bl_output_free(bl_output *output);
+
+/* Whether outputs to these paths are one file, of which the second would
+ * replace the first: by other spellings or links, there or yet to be. False
+ * where memory is out or a folder is not there. */
+BL_API bool bl_output_is_same(const char *a, const char *b);
 
 /* PNG with resolution, sRGB and provenance; dpi 50 .. 1200. PDF with embedded
  * fonts. Same input and same fonts, same bytes. BL_ERR_LIBRARY when cairo,

@@ -117,9 +117,12 @@ static bl_status check_profile(const workings *work) {
     if (along->count < 2) {
         return message_set(work->message, BL_ERR_INPUT, 0, 0,
                            "%zu of %zu frames can be measured, and a profile "
-                           "needs two; 'boreline check FILE' lists why the "
-                           "others cannot",
-                           along->count, frames);
+                           "needs two%s",
+                           along->count, frames,
+                           along->left_out_count == 0
+                               ? "; give the frames beside it too"
+                               : "; 'boreline check FILE' lists why the others "
+                                 "cannot");
     }
     double share = (double)along->left_out_count / (double)frames;
     if (share > LEFT_OUT_MOST && !work->options.accept_gaps) {

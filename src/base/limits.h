@@ -15,7 +15,7 @@
 
 /* Bytes of one line, its end not counted. */
 #define LIMIT_LINE_BYTES 1048576
-/* Cells of one line of a long table. */
+/* Columns of a long table, or before the coordinates of a wide one. */
 #define LIMIT_COLUMNS 256
 /* Bytes of a note's value, a label or a mark's name; and of a source in a table
  * of expected areas. */
@@ -32,9 +32,16 @@
 #define LIMIT_SCHEDULE 256
 /* Points of one contour. */
 #define LIMIT_POINTS 1000000
+/* Looks at blocks of edges in the search for the largest circle inside, and as
+ * many more for each point; a contour traced on a vein takes some hundred. Past
+ * them, a tenth of a second and some 50 us a point, the diameter is given up as
+ * unknown. */
+#define LIMIT_CIRCLE_LOOKS 1000000
+#define LIMIT_CIRCLE_LOOKS_PER_POINT 500
 /* Bytes of a gzip table when unpacked, unless said otherwise. */
 #define LIMIT_UNPACKED_BYTES (UINT64_C(4) << 30)
-/* Bytes of the arrays that grow with a table, unless said otherwise. */
+/* Bytes for contours as kept, unless said otherwise: their measures, what may
+ * be odd of them and, for a picture, their points. */
 #define LIMIT_MEMORY_BYTES (UINT64_C(2) << 30)
 /* Contours of a table. */
 #define LIMIT_CONTOURS 2000000

@@ -14,7 +14,9 @@
 #define MESSAGE_FORMAT(at, first)
 #endif
 
-/* Fills the message, which may be NULL, and returns status. The format takes
+/* Fills the message, which may be NULL, and returns status. Words that are too
+ * long are cut with "...", never in a UTF-8 character: the longest quoted
+ * name, else what stands before the cure, "; what to do". The format takes
  * integers and text only: doubles would print by locale (see text.h). */
 bl_status message_set(bl_message *message, bl_status status, uint64_t line,
                       uint64_t column, const char *format, ...)

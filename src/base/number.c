@@ -9,6 +9,7 @@
 #include "base/number.h"
 
 #include "base/decimal.h"
+#include "base/digit.h"
 #include "base/longhand.h"
 
 #include <stdbool.h>
@@ -20,7 +21,7 @@
 #define EXPONENT_MOST INT64_C(1000000000000)
 
 static bool is_digit(const char *at, const char *end) {
-    return at != end && (unsigned)*at - '0' <= 9;
+    return at != end && digit_is(*at);
 }
 
 /* Reads an exponent at `at` if there is one; returns its end, or `at`. */

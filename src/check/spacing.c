@@ -149,14 +149,9 @@ static bl_status say_uneven(checking *in, const uneven_run *run, double usual) {
                     ? ", where the speed there gives most neighbours %s mm"
                     : ", where most neighbours are %s mm apart",
                 checking_decimals(usual * of->step_mm / of->share, 3).text);
-    bl_status status =
-        words.failed
-            ? BL_ERR_MEMORY
-            : findings_warn(&in->found,
-                            checking_line(in, (size_t)(of->row - in->rows)), 0,
-                            of->row->frame, "%s", text_c(&words));
-    text_free(&words);
-    return status;
+    return findings_warn_text(&in->found,
+                              checking_line(in, (size_t)(of->row - in->rows)),
+                              of->row->frame, &words);
 }
 
 static bool goes_on(const uneven_run *run, const pairs *of) {

@@ -329,7 +329,7 @@ static const option_row rows[] = {
      "threads that measure contours, 1 to 64 (the processors); results are the "
      "same with any number"},
     {"max-memory", 0, "MB", FOR_ALL, NULL, apply_memory,
-     "memory that a table may need before it is refused, 1 to 1000000 "
+     "memory for contours as kept before a table is refused, 1 to 1000000 "
      "(2147)"},
     {"max-unpacked", 0, "MB", FOR_ALL, NULL, apply_unpacked,
      "size to which a gzip table may unpack before it is refused, 1 to "

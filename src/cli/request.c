@@ -57,6 +57,12 @@ static const option_row *row_of(int code) {
     return NULL;
 }
 
+static int out_of_memory(void) {
+    bl_message message = {.text = "out of memory"};
+    console_error(NULL, &message);
+    return EXIT_WORK;
+}
+
 /* Adds "--name value" to the text of options that outputs carry. What does not
  * change what is in them stays out. */
 static int remember(request *to, const option_row *row, const char *value) {
@@ -71,9 +77,7 @@ static int remember(request *to, const option_row *row, const char *value) {
     size_t more = strlen(row->name) + (value == NULL ? 0 : strlen(value)) + 8;
     char *longer = realloc(to->options, held + more);
     if (longer == NULL) {
-        bl_message message = {.text = "out of memory"};
-        console_error(NULL, &message);
-        return EXIT_WORK;
+        return out_of_memory();
     }
     to->options = longer;
     char *at = longer + held;
@@ -90,11 +94,12 @@ static int remember(request *to, const option_row *row, const char *value) {
 }
 
 int request_set(request *to, const char *key, const char *value) {
-    if (to->setting_count == SETTINGS_MAX) {
-        return console_usage("more than %d options; put them as notes into "
-                             "the table",
-                             SETTINGS_MAX);
+    size_t count = to->setting_count;
+    setting *longer = realloc(to->settings, (count + 1) * sizeof *longer);
+    if (longer == NULL) {
+        return out_of_memory();
     }
+    to->settings = longer;
     to->settings[to->setting_count++] = (setting){key, value};
     return 0;
 }
@@ -192,4 +197,7 @@ int request_parse(const command *of, int count, char **arguments,
 void request_free(request *of) {
     free(of->options);
     of->options = NULL;
+    free(of->settings);
+    of->settings = NULL;
+    of->setting_count = 0;
 }

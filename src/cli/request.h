@@ -19,8 +19,6 @@ enum command_bit {
     FOR_ALL = FOR_MEASURE | FOR_ASSESS | FOR_PLOT | FOR_CHECK
 };
 
-#define SETTINGS_MAX 512
-
 /* A note set from the command line. */
 typedef struct setting {
     const char *key;
@@ -48,7 +46,7 @@ typedef struct request {
     unsigned threads;      /* 1 or more */
     uint64_t memory_limit; /* bytes, 0 unless given */
     uint64_t unpacked_limit; /* bytes, 0 unless given */
-    setting settings[SETTINGS_MAX];
+    setting *settings;       /* as many as there are options; owned */
     size_t setting_count;
     char *options; /* as given, less the names of outputs; owned */
 } request;
@@ -81,7 +79,7 @@ const option_row *request_options(void);
 int request_parse(const command *of, int count, char **arguments, request *out);
 void request_free(request *of);
 
-/* Adds a note to set: 0, or EXIT_USAGE after saying that there are too many. */
+/* Adds a note to set: 0, or EXIT_WORK after saying that memory is out. */
 int request_set(request *to, const char *key, const char *value);
 
 /* Help for the program and for a command, to standard output: exit status. */

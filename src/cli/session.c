@@ -221,6 +221,20 @@ int session_check_report(const request *wanted, const char *draws) {
     return session_check_output(wanted, wanted->output);
 }
 
+int session_check_outputs(const request *wanted) {
+    int status = session_check_report(wanted, "--plot");
+    if (status != 0 || wanted->plot == NULL) {
+        return status;
+    }
+    status = session_check_picture(wanted->plot);
+    if (status == 0) {
+        status = session_check_output(wanted, wanted->plot);
+    }
+    return status == 0 && bl_output_is_same(wanted->plot, wanted->output)
+               ? console_usage("-o and --plot name the same file; name two")
+               : status;
+}
+
 typedef struct drawing {
     const bl_figure *figure;
     const char *path;

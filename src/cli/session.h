@@ -48,6 +48,10 @@ int session_check_report(const request *wanted, const char *draws);
 /* EXIT_USAGE, after saying so, unless the path ends as a picture does. */
 int session_check_picture(const char *path);
 
+/* Both of the output and, where one is asked for, of the picture beside it, and
+ * EXIT_USAGE, after saying so, where they would be one file. */
+int session_check_outputs(const request *wanted);
+
 /* Draws the profile to a path by its ending. 0 or exit status. */
 int session_draw(const session *of, const bl_assessment *assessment,
                  const char *path);

@@ -27,6 +27,7 @@
 #include "geometry/inscribed.h"
 
 #include "base/constants.h"
+#include "base/limits.h"
 #include "geometry/ascent.h"
 #include "geometry/bound.h"
 #include "geometry/edges.h"
@@ -52,12 +53,6 @@
 #define HOPELESS 0.125
 /* A cell of which less than this is left is looked at anew. */
 #define WORTH_TRIMMING 0.7
-/* A contour traced on a vein takes some hundred looks at blocks; past this
- * many, a tenth of a second and some 50 us a point, the diameter is given up as
- * unknown. */
-#define LOOKS_LEAST ((size_t)1000000)
-#define LOOKS_PER_EDGE ((size_t)500)
-
 typedef struct cell {
     rectangle area;
     double bound;
@@ -358,7 +353,8 @@ static void cell_halve(inscribed_finder *in, const cell *of) {
 /* Searches a cell and its halves. False when the bound on work is passed. */
 static bool cell_search(inscribed_finder *in, const cell *whole) {
     cell start = *whole;
-    size_t looks = LOOKS_LEAST + LOOKS_PER_EDGE * in->edges.count;
+    size_t looks = LIMIT_CIRCLE_LOOKS +
+                   (size_t)LIMIT_CIRCLE_LOOKS_PER_POINT * in->edges.count;
     in->depth = 0;
     if (cell_open(in, &start)) {
         in->stack[in->depth++] = start;

@@ -7,16 +7,13 @@
 #include "base/limits.h"
 #include "base/message.h"
 #include "boreline.h"
+#include "native/file.h"
 #include "native/gunzip.h"
 #include "native/threads.h"
-#include "study/batch.h"
+#include "study/ending.h"
 
-#include <errno.h>
-#include <fcntl.h>
 #include <stdlib.h>
-#include <string.h>
 #include <sys/stat.h>
-#include <unistd.h>
 #include <zlib.h>
 
 #define PIECE_BYTES 131072
@@ -33,31 +30,8 @@ typedef struct input {
     bl_message *message;
 } input;
 
-static bl_status refused(bl_message *message, const char *what) {
-    return message_set(message, BL_ERR_FILE, 0, 0, "%s: %s", what,
-                       strerror(errno));
-}
-
-/* Fills the piece as far as bytes come: a pipe gives few at a time. *size is
- * less than a piece at the end only. */
-static bl_status piece_read(const input *in, size_t *size) {
-    *size = 0;
-    while (*size < PIECE_BYTES) {
-        ssize_t got = read(in->file, in->piece + *size, PIECE_BYTES - *size);
-        if (got == 0) {
-            break;
-        }
-        if (got > 0) {
-            *size += (size_t)got;
-        } else if (errno != EINTR) {
-            return refused(in->message, "cannot read");
-        }
-    }
-    return BL_OK;
-}
-
 static bl_status study_message(const input *in, bl_status status) {
-    if (in->message != NULL && status != BL_OK) {
+    if (status != BL_OK) {
         *in->message = *bl_study_message(in->study);
     }
     return status;
@@ -95,7 +69,8 @@ static bl_status feed(input *in, size_t size) {
 static bl_status feed_all(input *in) {
     for (;;) {
         size_t size = 0;
-        bl_status status = piece_read(in, &size);
+        bl_status status =
+            file_fill(in->file, in->piece, PIECE_BYTES, &size, in->message);
         if (status == BL_OK && size > 0) {
             status = feed(in, size);
         }
@@ -114,12 +89,9 @@ static bl_status feed_all(input *in) {
 
 static bl_status open_input(input *in, const char *path) {
     struct stat about;
-    in->file = STDIN_FILENO;
-    if (strcmp(path, "-") != 0) {
-        in->file = open(path, O_RDONLY | O_CLOEXEC);
-        if (in->file < 0) {
-            return refused(in->message, "cannot open");
-        }
+    bl_status status = file_open(path, &in->file, in->message);
+    if (status != BL_OK) {
+        return status;
     }
     if (fstat(in->file, &about) == 0 && S_ISREG(about.st_mode)) {
         in->total = (uint64_t)about.st_size;
@@ -132,29 +104,33 @@ bl_status bl_study_read(bl_study *study, const char *path,
                         const bl_read_options *options, bl_source *source,
                         bl_message *message) {
     static const bl_read_options defaults = {.checksum = true};
+    bl_message told = {.status = BL_OK};
     input in = {.study = study,
                 .options = options != NULL ? options : &defaults,
+                .file = -1,
                 .source = {.file = path, .options = ""},
-                .message = message};
+                .message = &told};
     bl_status status = open_input(&in, path);
     if (status == BL_OK && in.options->threads > 1) {
         in.threads = threads_new(study, in.options->threads);
-        status = in.threads != NULL ? BL_OK : message_memory(message);
+        status = in.threads != NULL ? BL_OK : message_memory(&told);
     }
-    if (status == BL_OK) {
+    bool begun = status == BL_OK;
+    if (begun) {
         status = feed_all(&in);
-        if (status != BL_OK && study_end(study, status) != status) {
-            status = message_memory(message);
-        }
     }
-    threads_free(in.threads);
-    if (status == BL_OK) {
+    if (status != BL_OK) {
+        study_tell(study, &told);
+        status = begun ? study_end(study, status) : status;
+        if (message != NULL) {
+            *message = *bl_study_message(study);
+        }
+    } else {
         *source = in.source;
     }
+    threads_free(in.threads);
     gunzip_free(in.packed);
     free(in.piece);
-    if (in.file > STDIN_FILENO) {
-        (void)close(in.file); /* opened for reading: nothing to lose */
-    }
+    file_close(in.file);
     return status;
 }

@@ -8,9 +8,11 @@
  */
 #include "base/message.h"
 #include "boreline.h"
+#include "native/file.h"
 
 #include <errno.h>
 #include <fcntl.h>
+#include <limits.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -18,6 +20,10 @@
 #include <unistd.h>
 
 #define BUFFER_BYTES 65536
+/* As many as Linux follows (path_resolution(7)). */
+#define LINKS_MOST 40
+/* Names beside the target that are tried. */
+#define BESIDE_MOST 256
 
 struct bl_output {
     int file;
@@ -29,43 +35,124 @@ struct bl_output {
     char buffer[BUFFER_BYTES];
 };
 
-static bl_status refused(bl_message *message, const char *what, int error) {
-    return message_set(message, BL_ERR_FILE, 0, 0, "%s: %s", what,
-                       strerror(error));
-}
-
-/* The target with its links followed, so that a link stays one. */
-static char *resolve(const char *path) {
-    char *real = realpath(path, NULL);
-    if (real == NULL && errno == ENOENT) {
-        real = strdup(path);
+/* A name in the folder that the path's last slash ends, "" for none. */
+static char *beside_path(const char *path, const char *name) {
+    const char *slash = strrchr(path, '/');
+    size_t folder = slash == NULL ? 0 : (size_t)(slash + 1 - path);
+    size_t size = strlen(name) + 1;
+    char *out = malloc(folder + size);
+    if (out != NULL) {
+        memcpy(out, path, folder);
+        memcpy(out + folder, name, size);
     }
-    return real;
+    return out;
 }
 
+/* Where a link leads, from the folder it stands in; NULL and EINVAL where there
+ * is none. */
+static char *follow(const char *link) {
+    char to[PATH_MAX];
+    ssize_t size = readlink(link, to, sizeof to - 1);
+    if (size < 0) {
+        errno = errno == ENOENT ? EINVAL : errno;
+        return NULL;
+    }
+    to[size] = '\0';
+    return to[0] == '/' ? strdup(to) : beside_path(link, to);
+}
+
+/* A file that is yet to be: its folder, which is there, and its name. */
+static char *resolve_folder(const char *path) {
+    const char *slash = strrchr(path, '/');
+    const char *name = slash == NULL ? path : slash + 1;
+    char *folder = beside_path(path, ".");
+    char *real = folder == NULL ? NULL : realpath(folder, NULL);
+    free(folder);
+    if (real == NULL) {
+        return NULL;
+    }
+    size_t size = strlen(real) + strlen(name) + 2;
+    char *out = malloc(size);
+    if (out != NULL) {
+        (void)snprintf(out, size, "%s/%s", real, name);
+    }
+    free(real);
+    return out;
+}
+
+/* The target with its links followed, so that a link stays one, also one to a
+ * file that is yet to be; one path for each file. NULL and errno. */
+static char *resolve(const char *path) {
+    char *at = strdup(path);
+    for (int links = 0; at != NULL && links <= LINKS_MOST; links++) {
+        char *real = realpath(at, NULL);
+        if (real != NULL || errno != ENOENT) {
+            free(at);
+            return real;
+        }
+        char *next = follow(at);
+        if (next == NULL && errno == EINVAL) {
+            real = resolve_folder(at);
+            free(at);
+            return real;
+        }
+        free(at);
+        at = next;
+    }
+    free(at);
+    errno = at == NULL ? errno : ELOOP;
+    return NULL;
+}
+
+bool bl_output_is_same(const char *a, const char *b) {
+    bool standard = strcmp(a, "-") == 0 || strcmp(b, "-") == 0;
+    if (standard) {
+        return strcmp(a, b) == 0;
+    }
+    char *of_a = resolve(a);
+    char *of_b = resolve(b);
+    bool same = of_a != NULL && of_b != NULL && strcmp(of_a, of_b) == 0;
+    free(of_a);
+    free(of_b);
+    return same;
+}
+
+/* A new file by a name that nothing has; the kernel takes the umask from its
+ * mode, which could only be asked by changing it for the whole process. */
+static int create_beside(const char *target, mode_t mode, char *name,
+                         size_t size) {
+    unsigned long first = (unsigned long)getpid() * BESIDE_MOST;
+    int file = -1;
+    errno = EEXIST;
+    for (unsigned i = 0; file < 0 && errno == EEXIST && i < BESIDE_MOST; i++) {
+        (void)snprintf(name, size, "%s.%06lx", target,
+                       (first + i) & 0xffffffUL);
+        file = open(name, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, mode);
+    }
+    return file;
+}
+
+/* A file that is there keeps its mode; nobody else may open the new one
+ * before it has it. */
 static bl_status open_beside(bl_output *output, bl_message *message) {
+    struct stat old;
+    bool replaces = stat(output->target, &old) == 0;
+    mode_t mode = replaces ? old.st_mode & 0777 : 0666;
     size_t size = strlen(output->target) + sizeof ".XXXXXX";
     output->beside = malloc(size);
     if (output->beside == NULL) {
         return message_memory(message);
     }
-    (void)snprintf(output->beside, size, "%s.XXXXXX", output->target);
-    output->file = mkstemp(output->beside);
+    output->file = create_beside(output->target, mode, output->beside, size);
     if (output->file < 0) {
-        int error = errno;
+        bl_status status = file_refused(message, "cannot write");
         free(output->beside);
         output->beside = NULL;
-        return refused(message, "cannot write", error);
+        return status;
     }
-    struct stat old;
-    mode_t mask = umask(0);
-    (void)umask(mask);
-    mode_t mode =
-        stat(output->target, &old) == 0 ? (old.st_mode & 0777) : (0666 & ~mask);
-    if (fchmod(output->file, mode) != 0) {
-        return refused(message, "cannot write", errno);
-    }
-    return BL_OK;
+    return replaces && fchmod(output->file, mode) != 0
+               ? file_refused(message, "cannot write")
+               : BL_OK;
 }
 
 static bl_status open_target(bl_output *output, const char *path,
@@ -78,14 +165,13 @@ static bl_status open_target(bl_output *output, const char *path,
     output->target = resolve(path);
     if (output->target == NULL) {
         return errno == ENOMEM ? message_memory(message)
-                               : refused(message, "cannot write", errno);
+                               : file_refused(message, "cannot write");
     }
     struct stat old;
     if (stat(output->target, &old) == 0 && !S_ISREG(old.st_mode)) {
         output->direct = true;
         output->file = open(output->target, O_WRONLY | O_CLOEXEC);
-        return output->file < 0 ? refused(message, "cannot write", errno)
-                                : BL_OK;
+        return output->file < 0 ? file_refused(message, "cannot write") : BL_OK;
     }
     return open_beside(output, message);
 }
@@ -172,8 +258,8 @@ bl_status bl_output_commit(bl_output *output, bl_message *message) {
             output->error = errno;
         }
     }
-    return output->error == 0 ? BL_OK
-                              : refused(message, "cannot write", output->error);
+    errno = output->error;
+    return errno == 0 ? BL_OK : file_refused(message, "cannot write");
 }
 
 void bl_output_free(bl_output *output) {

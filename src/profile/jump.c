@@ -8,6 +8,7 @@
 #include "profile/jump.h"
 
 #include "base/constants.h"
+#include "profile/median.h"
 #include "profile/profile.h"
 
 #include <math.h>
@@ -17,16 +18,11 @@
 #define RATIO_MOST 1.5
 
 static double median_of_window(bl_row *const window[WINDOW]) {
-    double sorted[WINDOW];
+    double areas[WINDOW];
     for (size_t i = 0; i < WINDOW; i++) {
-        double area = window[i]->measures.area_mm2;
-        size_t at = i;
-        for (; at > 0 && sorted[at - 1] > area; at--) {
-            sorted[at] = sorted[at - 1];
-        }
-        sorted[at] = area;
+        areas[i] = window[i]->measures.area_mm2;
     }
-    return sorted[MIDDLE];
+    return median_of(areas, WINDOW);
 }
 
 /* Without a scale areas may be too large to be known. */

@@ -4,6 +4,7 @@
 #include "pullback/cursor.h"
 
 #include "base/blank.h"
+#include "base/digit.h"
 #include "base/limits.h"
 #include "base/number.h"
 
@@ -32,7 +33,7 @@ bool cursor_frame(cursor *of, int64_t *frame) {
     cursor_skip(of);
     const char *at = of->at;
     int64_t value = 0;
-    for (; at != of->end && *at >= '0' && *at <= '9'; at++) {
+    for (; at != of->end && digit_is(*at); at++) {
         value = value * 10 + (*at - '0');
         if (value > LIMIT_FRAME) {
             return false;

@@ -205,12 +205,7 @@ static bl_status check_rate(const notes *given, const position_frame *frames,
                 " s by the rate; positions come from %s, drop or correct the "
                 "other",
                 bl_position_from_name(from));
-    bl_status status = words.failed
-                           ? BL_ERR_MEMORY
-                           : findings_warn(said, lines[at->row], 0, at->frame,
-                                           "%s", text_c(&words));
-    text_free(&words);
-    return status;
+    return findings_warn_text(said, lines[at->row], at->frame, &words);
 }
 
 /* Whether times give a rate that no catheter has; warned of if so. */
@@ -234,12 +229,7 @@ static bl_status check_seconds(const position_frame *frames, size_t count,
     text_format(&words, " frames/s; are the times in %s? Then %s",
                 slow ? "milliseconds" : "minutes",
                 slow ? "divide them by 1000" : "multiply them by 60");
-    bl_status status = words.failed
-                           ? BL_ERR_MEMORY
-                           : findings_warn(said, lines[frames[0].row], 0, -1,
-                                           "%s", text_c(&words));
-    text_free(&words);
-    return status;
+    return findings_warn_text(said, lines[frames[0].row], -1, &words);
 }
 
 /* ---------------------------------------------------------------- direction */

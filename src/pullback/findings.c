@@ -7,6 +7,7 @@
 #include "pullback/findings.h"
 
 #include "base/limits.h"
+#include "base/text.h"
 
 #include <stdlib.h>
 
@@ -126,4 +127,13 @@ bl_status findings_warn(findings *to, uint64_t line, uint64_t column,
     (void)message_set_list(&message, BL_OK, line, column, format, arguments);
     va_end(arguments);
     return findings_add(to, &message, frame);
+}
+
+bl_status findings_warn_text(findings *to, uint64_t line, int64_t frame,
+                             struct text *words) {
+    bl_status status =
+        words->failed ? BL_ERR_MEMORY
+                      : findings_warn(to, line, 0, frame, "%s", text_c(words));
+    text_free(words);
+    return status;
 }

@@ -8,6 +8,8 @@
 #include "base/message.h"
 #include "boreline.h"
 
+struct text; /* base/text.h */
+
 /* One fault and how often it was met. */
 typedef struct finding_fault {
     uint64_t hash;
@@ -35,6 +37,10 @@ typedef struct findings {
 bl_status findings_warn(findings *to, uint64_t line, uint64_t column,
                         int64_t frame, const char *format, ...)
     MESSAGE_FORMAT(5, 6);
+
+/* The same in these words, which are freed. */
+bl_status findings_warn_text(findings *to, uint64_t line, int64_t frame,
+                             struct text *words);
 
 /* A fault, or warning when its status is BL_OK, already worded. BL_ERR_MEMORY.
  */

@@ -122,11 +122,7 @@ static bl_status say_far(const bl_mark *mark, bl_span traced, findings *said) {
     text_add(&words, " mm is far outside the traced vein, ");
     text_span(&words, traced);
     text_add(&words, "; check its position and unit");
-    bl_status status = words.failed ? BL_ERR_MEMORY
-                                    : findings_warn(said, mark->line, 0, -1,
-                                                    "%s", text_c(&words));
-    text_free(&words);
-    return status;
+    return findings_warn_text(said, mark->line, -1, &words);
 }
 
 static bl_status doubt_places(const bl_pullback *pullback, bl_span traced,

@@ -234,16 +234,26 @@ static bool parts_words(char c) {
     return blank_is(c) || c == ',' || c == ';';
 }
 
+/* The key that words stand for whole; NOTE_KEY_COUNT for none. */
+static note_key key_of_words(const char *words, size_t size) {
+    spelt as = words_spelt(words, size);
+    const char *whole = key_holding(as.bytes, as.size);
+    return whole == NULL ? key_find(as.bytes, as.size)
+                         : key_find(whole, strlen(whole));
+}
+
 /* The key that "travel cranial" or "frame rate, 30" begins with, when a value
- * of it follows; NULL for other words. */
+ * of it follows; NULL for other words. A value is only looked for behind a key,
+ * and a key is short: else lines of separators would take long. */
 static const char *key_without_sign(cursor text) {
-    for (const char *at = text.at; at != text.end; at++) {
-        spelt as = words_spelt(text.at, (size_t)(at - text.at));
-        const char *whole = key_holding(as.bytes, as.size);
+    for (const char *at = text.at;
+         at != text.end && at - text.at <= WORDS_NAME_MOST; at++) {
         note_key key = parts_words(*at)
-                           ? key_find(whole == NULL ? as.bytes : whole,
-                                      whole == NULL ? as.size : strlen(whole))
+                           ? key_of_words(text.at, (size_t)(at - text.at))
                            : NOTE_KEY_COUNT;
+        if (key == NOTE_KEY_COUNT) {
+            continue;
+        }
         const char *value = at;
         while (value != text.end && parts_words(*value)) {
             value++;

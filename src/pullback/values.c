@@ -9,14 +9,12 @@
 #include "pullback/noting.h"
 #include "pullback/quote.h"
 
+#include "base/digit.h"
+
 #include <string.h>
 
 static bl_status status_refused(const noting *note) {
     return note->origin == NOTE_FROM_FILE ? BL_ERR_INPUT : BL_ERR_ARGUMENT;
-}
-
-static bool is_digit(char c) {
-    return c >= '0' && c <= '9';
 }
 
 static bool is_letter(char c) {
@@ -27,8 +25,8 @@ static bool is_letter(char c) {
  * behind it are a frame, with a colon. */
 static bool has_decimal_comma(cursor value) {
     for (const char *at = value.at; at != value.end; at++) {
-        bool between = *at == ',' && at != value.at && is_digit(at[-1]) &&
-                       at + 1 != value.end && is_digit(at[1]);
+        bool between = *at == ',' && at != value.at && digit_is(at[-1]) &&
+                       at + 1 != value.end && digit_is(at[1]);
         cursor behind = {at + 1, value.end};
         int64_t frame;
         if (between &&
@@ -46,7 +44,7 @@ static bool has_unit(cursor value) {
         cursor behind = {at + 1, value.end};
         double number;
         cursor whole = {at, value.end};
-        if (is_digit(*at) && !cursor_done(&behind) && is_letter(*behind.at) &&
+        if (digit_is(*at) && !cursor_done(&behind) && is_letter(*behind.at) &&
             cursor_number(&whole, &number) && whole.at <= behind.at) {
             return true;
         }
@@ -59,7 +57,7 @@ static bool has_dash(cursor value) {
     static const char *const dashes[] = {"-", "\u2013", "\u2014", "\u2212"};
     for (const char *at = value.at; at != value.end; at++) {
         cursor behind = {at + 1, value.end};
-        for (size_t i = 0; is_digit(*at) && i < 4; i++) {
+        for (size_t i = 0; digit_is(*at) && i < 4; i++) {
             if (cursor_literal(&behind, dashes[i])) {
                 return true;
             }

@@ -230,8 +230,13 @@ static bool skip_block(plain *of, const char *same, size_t size) {
     return true;
 }
 
-/* One row, which is the last read then. */
-static bool take_any(likeness *of, rest *left) {
+static bool has_point(const spelling of[2]) {
+    return of[0].decimals > 0 || of[1].decimals > 0;
+}
+
+/* One row, which is the last read then. The first decimal point is not taken:
+ * the caller keeps its line. */
+static bool take_any(likeness *of, bool pointed, rest *left) {
     if (left->taken == left->room) {
         return false;
     }
@@ -245,7 +250,7 @@ static bool take_any(likeness *of, rest *left) {
         }
         same += of->blocks[i] + spelling_size(&of->numbers[i]);
     }
-    if (!skip_block(&at, same, of->blocks[2])) {
+    if (!skip_block(&at, same, of->blocks[2]) || (!pointed && has_point(as))) {
         return false;
     }
     of->numbers[0] = as[0];
@@ -268,6 +273,7 @@ const char *alike_take(const model *of, bool pairs, const char *row,
     }
     likeness like = likeness_of(of, to);
     rest left = {row, end, 0, most - to->count};
+    const bool pointed = has_point(like.numbers);
     bool loose = false;
     for (;;) {
         if (loose || !stencil_take(&like, pairs, &left)) {
@@ -275,7 +281,7 @@ const char *alike_take(const model *of, bool pairs, const char *row,
         }
         spelling one = like.numbers[0];
         spelling two = like.numbers[1];
-        if (!take_any(&like, &left)) {
+        if (!take_any(&like, pointed, &left)) {
             break;
         }
         loose = loose || (same_whole(&one, &like.numbers[0]) &&

@@ -19,7 +19,8 @@ typedef struct model {
 
 /* Takes the rows from `row` to `end` that are the model but for their
  * coordinates, while there is room in the contour; returns the first row that
- * is not, which may be alike all the same. pairs: two at a time, where
+ * is not, which may be alike all the same; where the model has no decimal
+ * point, one that has is not alike. pairs: two at a time, where
  * stencil_can_pair. For little-endian machines. */
 const char *alike_take(const model *of, bool pairs, const char *row,
                        const char *end, gather *to);

@@ -206,6 +206,9 @@ static bl_status take_point(const blocks *of, const char *line, size_t size,
                 cells_hint(&row, &cell));
         }
     }
+    if (row.open != NULL) {
+        return cells_check_quotes(&row, number, to->message);
+    }
     if (!row.done && !cells_done(&row)) {
         return message_set(
             to->message, BL_ERR_INPUT, number, quote_column(line, row.at),

@@ -24,7 +24,7 @@ bulk_way bulk_best(void);
  * has, LF or CRLF behind. Stops before the first row that is anything else,
  * wrong or not whole, which rows_take then judges. *used is the bytes taken;
  * *number, the line before the first, becomes that of the last row taken.
- * What gather_start and gather_room return. */
+ * What gather_start and gather_point return. */
 bl_status bulk_take(const header *of, bulk_way way, const char *bytes,
                     size_t size, gather *to, uint64_t *number, size_t *used);
 

@@ -4,8 +4,10 @@
 #include "read/cells.h"
 
 #include "base/blank.h"
+#include "base/digit.h"
 #include "base/number.h"
 #include "pullback/lookalike.h"
+#include "pullback/quote.h"
 
 #include <math.h>
 #include <string.h>
@@ -69,12 +71,16 @@ static void step_over(cells *of) {
     }
 }
 
+/* RFC 4180, section 2: two quotes within quotes are one, which is left as it
+ * stands. Over the end of a line no cell goes here. */
 static void take_quoted(cells *of, cell_text *out) {
     out->bytes = ++of->at;
-    while (of->at < of->end && *of->at != '"') {
-        of->at++;
+    while (of->at < of->end &&
+           (*of->at != '"' || (of->end - of->at > 1 && of->at[1] == '"'))) {
+        of->at += *of->at == '"' ? 2 : 1;
     }
     out->size = (size_t)(of->at - out->bytes);
+    of->open = of->at < of->end ? of->open : out->start;
     of->at += of->at < of->end;
     while (of->at < of->end && !at_separator(of)) {
         /* Words after the closing quote belong to the cell, so that they are
@@ -128,8 +134,8 @@ static size_t scan(cells *of, const char *bytes, size_t size, double *value) {
         of->comma = true;
     } else {
         const char *point = memchr(bytes, '.', used);
-        of->point |= point != NULL && point + 1 < bytes + used &&
-                     point[1] >= '0' && point[1] <= '9';
+        of->point |=
+            point != NULL && point + 1 < bytes + used && digit_is(point[1]);
     }
     return used;
 }
@@ -201,6 +207,29 @@ bool cells_take_number(cells *of, double *value) {
     }
     *value = read;
     return true;
+}
+
+size_t cells_unquoted(const cell_text *cell, char *to) {
+    bool quoted = cell->size > 0 && *cell->start == '"';
+    size_t size = 0;
+    for (size_t i = 0; i < cell->size; i++) {
+        to[size++] = cell->bytes[i];
+        i += quoted && cell->bytes[i] == '"' && i + 1 < cell->size &&
+             cell->bytes[i + 1] == '"';
+    }
+    return size;
+}
+
+bl_status cells_check_quotes(const cells *of, uint64_t number,
+                             bl_message *message) {
+    if (of->open == NULL) {
+        return BL_OK;
+    }
+    return message_set(
+        message, BL_ERR_INPUT, number, quote_column(of->line, of->open),
+        "the quote before %s is not closed on its line; close "
+        "it, or write a quote within quotes twice",
+        quote_bytes(of->open + 1, (size_t)(of->end - of->open - 1)).text);
 }
 
 bool cells_done(const cells *of) {

@@ -4,8 +4,8 @@
 #ifndef READ_CELLS_H
 #define READ_CELLS_H
 
-#include <stdbool.h>
-#include <stddef.h>
+#include "base/message.h"
+#include "boreline.h"
 
 /* A place in a line. separator is ',', ';', '\t', '|' or ' ' (any run of
  * blanks). */
@@ -14,13 +14,15 @@ typedef struct cells {
     const char *at;
     const char *end;
     char separator;
-    bool done;  /* the last cell was given */
-    bool comma; /* a number so far had a decimal comma, */
+    const char *open; /* a quote that was not closed; NULL: none so far */
+    bool done;        /* the last cell was given */
+    bool comma;       /* a number so far had a decimal comma, */
     bool point; /* and one a decimal point: asked only where commas may be */
 } cells;
 
 typedef struct cell_text {
-    const char *bytes; /* without quotes and the blanks around them */
+    const char *bytes; /* without quotes and the blanks around them; a quote
+                          within quotes is two, as written */
     size_t size;
     const char *start; /* where it stands in the line, for messages */
 } cell_text;
@@ -48,6 +50,15 @@ const char *cells_hint(const cells *of, const cell_text *cell);
  * next cell and steps behind its separator. False, without moving, when
  * anything is unusual; cells_next then decides. */
 bool cells_take_number(cells *of, double *value);
+
+/* Copies the cell, two quotes within quotes as one, to room for all of it;
+ * returns the bytes. */
+size_t cells_unquoted(const cell_text *cell, char *to);
+
+/* BL_ERR_INPUT when a quote of the cells so far was not closed: what stands
+ * behind it may have been cells. */
+bl_status cells_check_quotes(const cells *of, uint64_t number,
+                             bl_message *message);
 
 /* Only blanks and separators are left. */
 bool cells_done(const cells *of);

@@ -368,6 +368,15 @@ static bl_status check_needed(const reading *in) {
                : status;
 }
 
+/* A quote left open hides the columns behind it. */
+static bl_status check_quotes(const reading *in) {
+    cells row = cells_of(in->line, in->size, in->out->separator);
+    cell_text cell;
+    while (cells_next(&row, &cell)) {
+    }
+    return cells_check_quotes(&row, in->number, in->message);
+}
+
 /* The separator, as told or found; *known where columns can be told apart. */
 static bl_status separate(const reading *in, char told_separator, bool *known) {
     header *out = in->out;
@@ -379,6 +388,7 @@ static bl_status separate(const reading *in, char told_separator, bool *known) {
                memchr(in->line, told_separator, in->size) == NULL) {
         status = refuse_told(in, told_separator);
     }
+    status = status == BL_OK ? check_quotes(in) : status;
     *known = status == BL_OK;
     return told(in, status);
 }

@@ -6,6 +6,7 @@
  */
 #include "read/naming.h"
 
+#include "base/digit.h"
 #include "base/number.h"
 #include "base/words.h"
 #include "pullback/cursor.h"
@@ -63,7 +64,7 @@ static bare bare_of(const cell_text *cell) {
     for (size_t i = 0; i < cell->size; i++) {
         char c = cell->bytes[i];
         c = c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
-        if (!((c >= 'a' && c <= 'z') || (c >= '0' && c <= '9'))) {
+        if (!((c >= 'a' && c <= 'z') || digit_is(c))) {
             gap = out.size > 0;
             continue;
         }
@@ -186,15 +187,11 @@ static bool is_coordinate_unit(const char *unit, size_t size) {
     return cursor_same(unit, size, "mm") || cursor_same(unit, size, "px");
 }
 
-static bool is_digit(char c) {
-    return c >= '0' && c <= '9';
-}
-
 /* The next run of digits or of letters. */
 static size_t run_at(const bare *of, size_t at) {
     size_t end = at;
     while (end < of->size && of->bytes[end] != '_' &&
-           is_digit(of->bytes[end]) == is_digit(of->bytes[at])) {
+           digit_is(of->bytes[end]) == digit_is(of->bytes[at])) {
         end++;
     }
     return end - at;

@@ -7,6 +7,7 @@
 #include "read/reader.h"
 
 #include "base/blank.h"
+#include "base/digit.h"
 #include "pullback/quote.h"
 #include "read/foreign.h"
 #include "read/rows.h"
@@ -153,7 +154,7 @@ static bool starts_with_number(const char *line, size_t size) {
     while (i < size && (blank_is(line[i]) || line[i] == '-')) {
         i++;
     }
-    return i < size && line[i] >= '0' && line[i] <= '9';
+    return i < size && digit_is(line[i]);
 }
 
 /* 'sep=' and the separator, as spreadsheets write it, perhaps in quotes. */

@@ -265,6 +265,9 @@ bl_status rows_read(const header *of, cells *row, uint64_t number,
                     row_values *out, bl_message *message) {
     *out = (row_values){.time_s = UNKNOWN, .position_mm = UNKNOWN};
     bl_status status = read_cells(of, row, number, out, message);
+    if (row->open != NULL) {
+        return cells_check_quotes(row, number, message);
+    }
     if (status == BL_OK && !is_frame_number(out->frame)) {
         size_t size = (size_t)(row->end - row->line);
         status = refuse_frame(of, cells_of(row->line, size, of->separator),

@@ -12,6 +12,7 @@
 #include "read/encoding.h"
 #include "read/foreign.h"
 
+#include <assert.h>
 #include <string.h>
 
 /* Letters of a word from which on the name that it begins is meant. */
@@ -121,6 +122,7 @@ bl_status small_table_number(small_table *in, cells *row, const cell_text *cell,
 bl_status small_table_text(const small_table *in, const cell_text *cell,
                            const char *what, size_t limit, arena *owner,
                            const char **out) {
+    assert(limit <= LIMIT_NOTE_BYTES);
     if (cell->size > limit) {
         return message_set(in->message, BL_ERR_LIMIT, in->number,
                            quote_column(in->line, cell->start),
@@ -134,7 +136,9 @@ bl_status small_table_text(const small_table *in, const cell_text *cell,
             quote_bytes(cell->bytes, cell->size).text,
             *hint != '\0' ? hint : "; take out its control characters");
     }
-    const char *copy = arena_text(owner, cell->bytes, cell->size);
+    char words[LIMIT_NOTE_BYTES];
+    size_t size = cells_unquoted(cell, words);
+    const char *copy = arena_text(owner, words, size);
     if (copy == NULL) {
         return message_memory(in->message);
     }
@@ -199,6 +203,9 @@ static bl_status take_header(small_table *in, size_t size) {
         }
         status = take_column(in, &cell);
     }
+    if (row.open != NULL) {
+        return cells_check_quotes(&row, in->number, in->message);
+    }
     for (size_t i = 0; status == BL_OK && i < kind->name_count; i++) {
         if ((kind->needed >> i & 1U) != 0 && !small_table_has(in, i)) {
             status = small_table_refuse(in, NULL,
@@ -241,7 +248,10 @@ static bl_status take_row(small_table *in, size_t size) {
             }
             return refuse_cells(in, held + 1, cell.start);
         }
-        bl_status status = kind->take_cell(in, in->columns[held], &row, &cell);
+        bl_status status = cells_check_quotes(&row, in->number, in->message);
+        if (status == BL_OK) {
+            status = kind->take_cell(in, in->columns[held], &row, &cell);
+        }
         if (status != BL_OK) {
             return status;
         }

@@ -7,6 +7,7 @@
  */
 #include "read/suspicion.h"
 
+#include "base/text.h"
 #include "base/tracing.h"
 
 #include <math.h>
@@ -164,6 +165,15 @@ static bl_status say_whole(bool polar, char separator, findings *said) {
             : "are these pixels? Then give their scale");
 }
 
+/* How far is anything that a double holds. */
+static bl_status say_far(const suspicion *of, findings *said) {
+    text words = {0};
+    text_add(&words, "most contours lie far from 0,0, the first of them ");
+    text_double(&words, round(of->far_mm));
+    text_add(&words, " mm; are these pixels? Then give their scale");
+    return findings_warn_text(said, 0, -1, &words);
+}
+
 bl_status suspicion_say(const suspicion *of, bool polar, bool millimetres,
                         char separator, findings *said) {
     bool traced =
@@ -185,11 +195,7 @@ bl_status suspicion_say(const suspicion *of, bool polar, bool millimetres,
         status = say_whole(polar, separator, said);
     }
     if (status == BL_OK && millimetres && 2 * of->far > of->contours) {
-        status =
-            findings_warn(said, 0, 0, -1,
-                          "most contours lie far from 0,0, the first of them "
-                          "%d mm; are these pixels? Then give their scale",
-                          (int)lround(of->far_mm));
+        status = say_far(of, said);
     }
     return status;
 }

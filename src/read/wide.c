@@ -8,6 +8,7 @@
  */
 #include "read/wide.h"
 
+#include "base/digit.h"
 #include "base/number.h"
 #include "pullback/quote.h"
 #include "read/cells.h"
@@ -136,7 +137,7 @@ static void note_closing(const wide_row *in) {
 /* What stands before a decimal comma, or behind it where that begins with 0:
  * digits up to the next comma. */
 static const char *skip_digits(const char *at, const char *end) {
-    while (at < end && *at >= '0' && *at <= '9') {
+    while (at < end && digit_is(*at)) {
         at++;
     }
     return at;
@@ -206,6 +207,9 @@ bl_status wide_take(wide *state, const header *of, const char *line,
     size_t count = 0;
     if (status == BL_OK) {
         status = take_points(&in, &count);
+    }
+    if (in.at.open != NULL) {
+        status = cells_check_quotes(&in.at, number, to->message);
     }
     if (status == BL_OK) {
         status = check_count(&in, count);

@@ -3,6 +3,8 @@
  */
 #include "report/json.h"
 
+#include "base/unicode.h"
+
 #include <assert.h>
 #include <string.h>
 
@@ -13,18 +15,26 @@ static void start_line(json *to) {
     }
 }
 
+/* For a byte that is no UTF-8, as JSON is: names of files may be anything. */
+#define REPLACEMENT "\xEF\xBF\xBD" /* U+FFFD */
+
 static void quoted(text *out, const char *value) {
     text_add(out, "\"");
-    for (const char *at = value; *at != '\0'; at++) {
-        unsigned char c = (unsigned char)*at;
-        if (c == '"' || c == '\\') {
+    for (const char *at = value; *at != '\0';) {
+        uint32_t c;
+        unsigned length = unicode_decode(at, UNICODE_BYTES, &c);
+        if (length == 0) {
+            text_add(out, REPLACEMENT);
+            length = 1;
+        } else if (c == '"' || c == '\\') {
             char escaped[2] = {'\\', (char)c};
             text_bytes(out, escaped, sizeof escaped);
         } else if (c < 0x20 || c == 0x7f) {
-            text_format(out, "\\u%04x", c);
+            text_format(out, "\\u%04x", (unsigned)c);
         } else {
-            text_bytes(out, at, 1);
+            text_bytes(out, at, length);
         }
+        at += length;
     }
     text_add(out, "\"");
 }

@@ -1,7 +1,8 @@
 /*
  * json.h - writing JSON (RFC 8259) into a growing text.
  *
- * A key of NULL is an element of an array. Unknown numbers are null.
+ * A key of NULL is an element of an array. Unknown numbers are null. A byte of
+ * a string that is no UTF-8 becomes U+FFFD.
  */
 #ifndef REPORT_JSON_H
 #define REPORT_JSON_H

@@ -70,11 +70,8 @@ static bl_status warn_outside(bl_study *study, size_t i, size_t nearest) {
     text_add(&words, " mm; the length is without it: correct its frame number, "
                      "or take the row out if it holds no point, such as a "
                      "total");
-    bl_status status = words.failed
-                           ? BL_ERR_MEMORY
-                           : findings_warn(&study->said, study->store.lines[i],
-                                           0, row->frame, "%s", text_c(&words));
-    text_free(&words);
+    bl_status status = findings_warn_text(&study->said, study->store.lines[i],
+                                          row->frame, &words);
     return status == BL_OK ? BL_OK : message_memory(&study->message);
 }
 
@@ -112,12 +109,8 @@ static bl_status say_rescale(bl_study *study, const rescale *found) {
                 "does that, or a confluence; bring both parts to one scale, "
                 "or add the mark of the confluence",
                 wider ? "larger" : "smaller", (long long)found->frame);
-    bl_status status =
-        words.failed
-            ? BL_ERR_MEMORY
-            : findings_warn(&study->said, study->store.lines[found->row], 0,
-                            row->frame, "%s", text_c(&words));
-    text_free(&words);
+    bl_status status = findings_warn_text(
+        &study->said, study->store.lines[found->row], row->frame, &words);
     return status == BL_OK ? BL_OK : message_memory(&study->message);
 }
 

@@ -56,11 +56,6 @@ void batch_free(batch *of);
  * Before the first feed. */
 void study_run_with(bl_study *study, const batch_runner *runner);
 
-/* Ends the reading: measures what is not measured yet, so that a check can tell
- * of it, and takes no more if `why` is an error. feed and finish do so; a file
- * that cannot be read further must be told of. why, or BL_ERR_MEMORY. */
-bl_status study_end(bl_study *study, bl_status why);
-
 /* The columns that a measurer of this study's contours needs. */
 uint32_t study_columns(const bl_study *study);
 

@@ -24,6 +24,7 @@ struct bl_study {
     bl_pullback pullback;
     bl_mark *marks;
     size_t last_points; /* of the last contour of the table, repeats too */
+    bool fed;
     bool finished;
     bool settled;      /* measured, as far as it was read */
     bl_status stopped; /* what ended it before or at its end; BL_OK: nothing */

@@ -21,10 +21,7 @@
 #define MANY_FRAMES 10
 
 static bl_status say(bl_study *study, text *words) {
-    bl_status status = words->failed ? BL_ERR_MEMORY
-                                     : findings_warn(&study->said, 0, 0, -1,
-                                                     "%s", text_c(words));
-    text_free(words);
+    bl_status status = findings_warn_text(&study->said, 0, -1, words);
     return status == BL_OK ? BL_OK : message_memory(&study->message);
 }
 

@@ -17,10 +17,15 @@ void store_free(store *of) {
     free(of->strays);
 }
 
-/* Whether arrays of these capacities may be held. */
+/* At most: what its measurer finds and what its reader does. */
+#define STRAYS_PER_ROW 2
+
+/* Whether arrays of these capacities may be held, and with them what may be odd
+ * of every row, whether it is or not: with threads that is known later. */
 static bl_status check_memory(const store *of, size_t rows, size_t points,
                               uint64_t line) {
     uint64_t row_bytes = sizeof *of->rows + sizeof *of->lines +
+                         STRAYS_PER_ROW * sizeof *of->strays +
                          (of->keep ? sizeof *of->kept : 0);
     uint64_t bytes = rows * row_bytes + 2 * points * sizeof *of->x;
     uint64_t limit = of->limit == 0 ? LIMIT_MEMORY_BYTES : of->limit;
@@ -28,8 +33,8 @@ static bl_status check_memory(const store *of, size_t rows, size_t points,
         return BL_OK;
     }
     return message_set(of->message, BL_ERR_LIMIT, line, 1,
-                       "the table needs more than %llu bytes of memory, the "
-                       "limit; split it, or raise --max-memory",
+                       "the contours need more than %llu bytes of memory, the "
+                       "limit; split the table, or raise --max-memory",
                        (unsigned long long)limit);
 }
 
@@ -52,6 +57,11 @@ static bool grow_rows(store *of, size_t capacity) {
     return true;
 }
 
+/* By halves: a long table fits 16 MB with room to spare. */
+static size_t more_than(size_t capacity) {
+    return capacity == 0 ? 256 : capacity * 3 / 2;
+}
+
 static bl_status more_rows(store *of, uint64_t line) {
     if (of->count == LIMIT_CONTOURS) {
         return message_set(of->message, BL_ERR_LIMIT, line, 1,
@@ -62,8 +72,7 @@ static bl_status more_rows(store *of, uint64_t line) {
     if (of->count < of->capacity) {
         return BL_OK;
     }
-    /* By halves: a long table fits 16 MB with room to spare. */
-    size_t capacity = of->capacity == 0 ? 256 : of->capacity * 3 / 2;
+    size_t capacity = more_than(of->capacity);
     bl_status status = check_memory(of, capacity, of->point_capacity, line);
     if (status != BL_OK) {
         return status;
@@ -133,7 +142,7 @@ bl_status store_add(store *to, const bl_row *row, uint64_t line,
 
 bl_status store_add_stray(store *to, const stray_row *one) {
     if (to->stray_count == to->stray_capacity) {
-        size_t capacity = to->stray_capacity == 0 ? 16 : 2 * to->stray_capacity;
+        size_t capacity = more_than(to->stray_capacity);
         stray_row *grown = realloc(to->strays, capacity * sizeof *grown);
         if (grown == NULL) {
             return message_memory(to->message);

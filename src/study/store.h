@@ -24,7 +24,7 @@ typedef struct kept {
 /* Zero-initialised, with keep, limit and message set, is ready. */
 typedef struct store {
     bool keep;      /* points too */
-    uint64_t limit; /* bytes of all arrays */
+    uint64_t limit; /* bytes of all arrays; 0: LIMIT_MEMORY_BYTES */
     bl_message *message;
     bl_row *rows;
     uint64_t *lines; /* where each row's contour begins */
@@ -36,7 +36,7 @@ typedef struct store {
     double *y;
     size_t points;
     size_t point_capacity;
-    stray_row *strays; /* in no order */
+    stray_row *strays; /* in no order, at most two of a row */
     size_t stray_count;
     size_t stray_capacity;
 } store;

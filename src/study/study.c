@@ -8,10 +8,13 @@
 #include "base/limits.h"
 #include "base/message.h"
 #include "geometry/measurer.h"
+#include "pullback/quote.h"
+#include "study/ending.h"
 #include "study/inside.h"
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 static bl_status receive(void *context, const read_contour *contour);
 
@@ -58,6 +61,12 @@ void bl_study_free(bl_study *study) {
 }
 
 bl_status bl_study_set(bl_study *study, const char *key, const char *value) {
+    if (study->fed || study->finished) {
+        return message_set(&study->message, BL_ERR_ARGUMENT, 0, 0,
+                           "%s is set after the table has begun; set it before "
+                           "the first feed",
+                           quote_bytes(key, strlen(key)).text);
+    }
     return notes_set(&study->given, key, value, &study->message);
 }
 
@@ -227,6 +236,27 @@ static void forget_unscaled(bl_study *study) {
     }
 }
 
+/* Of a contour that is measured, the largest circle inside may be given up. */
+static bl_status tell_unfound(bl_study *study) {
+    const store *of = &study->store;
+    bool wanted =
+        (study->options.columns & BL_BIT(BL_COL_INSCRIBED_DIAMETER_MM)) != 0 &&
+        !study->reader.gather.unscaled;
+    bl_status status = BL_OK;
+    for (size_t i = 0; wanted && status == BL_OK && i < of->count; i++) {
+        const bl_row *row = &of->rows[i];
+        if ((row->measures.flags & BL_FLAGS_LEFT_OUT) == 0 &&
+            isnan(row->measures.inscribed_diameter_mm)) {
+            status = findings_warn(
+                &study->said, of->lines[i], 0, row->frame,
+                "the largest circle inside is unknown: its search passed the "
+                "bound on its work, which traced contours do not come near; "
+                "look at the contour");
+        }
+    }
+    return status == BL_OK ? BL_OK : message_memory(&study->message);
+}
+
 static bl_status measure_all(bl_study *study) {
     if (study->settled) {
         return BL_OK;
@@ -235,9 +265,16 @@ static bl_status measure_all(bl_study *study) {
     placing_describe(study);
     bl_status status = measure_rest(study);
     if (status == BL_OK) {
+        status = tell_unfound(study);
+    }
+    if (status == BL_OK) {
         status = plausible_scale(study);
     }
     return status == BL_OK ? traced_doubt(study) : status;
+}
+
+void study_tell(bl_study *study, const bl_message *why) {
+    study->message = *why;
 }
 
 bl_status study_end(bl_study *study, bl_status why) {
@@ -248,24 +285,25 @@ bl_status study_end(bl_study *study, bl_status why) {
 }
 
 bl_status bl_study_feed(bl_study *study, const char *bytes, size_t size) {
+    if (study->stopped != BL_OK) {
+        return study->stopped;
+    }
     if (study->finished) {
         return message_set(&study->message, BL_ERR_ARGUMENT, 0, 0,
                            "the study is finished; make another one");
     }
-    if (study->stopped != BL_OK) {
-        return study->stopped;
-    }
+    study->fed = true;
     bl_status status = reader_feed(&study->reader, bytes, size);
     return status == BL_OK ? BL_OK : study_end(study, status);
 }
 
 bl_status bl_study_finish(bl_study *study) {
+    if (study->stopped != BL_OK) {
+        return study->stopped;
+    }
     if (study->finished) {
         return message_set(&study->message, BL_ERR_ARGUMENT, 0, 0,
                            "the study is finished already");
-    }
-    if (study->stopped != BL_OK) {
-        return study->stopped;
     }
     study->finished = true;
     bl_status status = reader_finish(&study->reader);

@@ -16,12 +16,8 @@
 #include <stdlib.h>
 
 static bl_status say(bl_study *study, size_t row, text *words) {
-    bl_status status =
-        words->failed
-            ? BL_ERR_MEMORY
-            : findings_warn(&study->said, study->store.lines[row], 0,
-                            study->store.rows[row].frame, "%s", text_c(words));
-    text_free(words);
+    bl_status status = findings_warn_text(&study->said, study->store.lines[row],
+                                          study->store.rows[row].frame, words);
     return status == BL_OK ? BL_OK : message_memory(&study->message);
 }
 

@@ -43,7 +43,7 @@ static void must_be_in_range(const request *of) {
     must(of->size.width_mm >= 80.0 && of->size.width_mm <= 1000.0);
     must(of->size.height_mm >= 60.0 && of->size.height_mm <= 1000.0);
     must(of->dpi >= 50.0 && of->dpi <= 1200.0);
-    must(of->setting_count <= SETTINGS_MAX);
+    must((of->settings == NULL) == (of->setting_count == 0));
     must(of->as <= FORMAT_CSV && of->repeats <= 100000);
 }
 

@@ -17,6 +17,8 @@
 #define POINTS 100000
 #define ROWS 1000000
 #define FRAMES 300000
+#define COMMENTS 20000
+#define CHANNEL 4000
 #define PI 3.14159265358979323846
 
 typedef void (*point_maker)(size_t i, double *x, double *y);
@@ -159,6 +161,58 @@ static void a_table_of_faults_ends(void **state) {
     bl_study_free(study);
 }
 
+/* A channel wound up in eighty turns, every place as good as any other, as in
+ * tests/unit/inscribed_test.c. */
+static void channel(size_t i, double *x, double *y) {
+    bool back = i >= CHANNEL / 2;
+    double part =
+        (double)(back ? CHANNEL - 1 - i : i) / (double)(CHANNEL / 2 - 1);
+    double turns = 1.0 + 80.0 * part;
+    double radius = 0.05 * turns - (back ? 0.03 : 0.0);
+    *x = radius * cos(2.0 * PI * turns);
+    *y = radius * sin(2.0 * PI * turns);
+}
+
+/* The bound on the search for its circle is met: the cell stays empty, which is
+ * told, and not of the triangle beside it. */
+static void a_circle_is_given_up(void **state) {
+    char row[128];
+    (void)state;
+    bl_study_options options = {.columns = BL_COLUMNS_ALL};
+    bl_study *study = NULL;
+    assert_int_equal(bl_study_new(&options, &study), BL_OK);
+    static const char begin_with[] =
+        "# step_mm = 1\nframe,x_mm,y_mm\n6,1,2\n6,5,2\n6,1,7\n";
+    assert_int_equal(bl_study_feed(study, begin_with, strlen(begin_with)),
+                     BL_OK);
+    for (size_t i = 0; i < CHANNEL; i++) {
+        double x;
+        double y;
+        channel(i, &x, &y);
+        int size = snprintf(row, sizeof row, "7,%.17g,%.17g\n", x, y);
+        assert_int_equal(bl_study_feed(study, row, (size_t)size), BL_OK);
+    }
+    assert_int_equal(bl_study_finish(study), BL_OK);
+    const bl_row *rows = bl_study_rows(study);
+    assert_int_equal(bl_study_row_count(study), 2);
+    check_close(rows[0].measures.inscribed_diameter_mm,
+                20.0 / (9.0 + sqrt(41.0)) * 2.0, 1e-4, "mm");
+    assert_int_equal(rows[1].measures.flags & BL_FLAGS_LEFT_OUT, 0);
+    check_unknown(rows[1].measures.inscribed_diameter_mm);
+    assert_true(rows[1].measures.area_mm2 > 0.0);
+    size_t told = 0;
+    for (size_t i = 0; i < bl_study_finding_count(study); i++) {
+        const bl_finding *one = &bl_study_findings(study)[i];
+        if (strstr(one->message.text, "largest circle inside") != NULL) {
+            told++;
+            assert_int_equal(one->frame, 7);
+            assert_int_equal(one->message.line, 6);
+        }
+    }
+    assert_int_equal(told, 1);
+    bl_study_free(study);
+}
+
 /* Frames fall, so that sorting has work, and each comes back once. */
 static void a_frame_a_row_ends(void **state) {
     char row[64];
@@ -199,13 +253,35 @@ static void a_header_of_separators_ends(void **state) {
     free(header);
 }
 
+/* Comments that are looked at for a note without its sign, at every word. */
+static void comments_of_separators_end(void **state) {
+    static char line[LIMIT_NOTE_BYTES];
+    (void)state;
+    bl_study *study = begin("# step_mm = 1\n");
+    memset(line, ',', sizeof line);
+    line[0] = '#';
+    line[sizeof line - 2] = 'x'; /* else the separators are dropped */
+    line[sizeof line - 1] = '\n';
+    for (size_t i = 0; i < COMMENTS; i++) {
+        assert_int_equal(bl_study_feed(study, line, sizeof line), BL_OK);
+    }
+    static const char table[] = "frame,x_mm,y_mm\n1,2,3\n";
+    assert_int_equal(bl_study_feed(study, table, strlen(table)), BL_OK);
+    assert_int_equal(bl_study_finish(study), BL_OK);
+    assert_int_equal(bl_study_row_count(study), 1);
+    assert_int_equal(bl_study_finding_count(study), 0);
+    bl_study_free(study);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(simple_contours_end),
         cmocka_unit_test(degenerate_contours_end),
         cmocka_unit_test(a_table_of_faults_ends),
+        cmocka_unit_test(a_circle_is_given_up),
         cmocka_unit_test(a_frame_a_row_ends),
         cmocka_unit_test(a_header_of_separators_ends),
+        cmocka_unit_test(comments_of_separators_end),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

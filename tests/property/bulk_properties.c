@@ -22,7 +22,9 @@ typedef struct outcome {
     bl_message message;
     uint64_t lines;
     uint64_t empty_rows;
-    uint64_t open; /* the last line, without an end */
+    uint64_t open;       /* the last line, without an end */
+    uint64_t comma_line; /* of the first decimal comma, */
+    uint64_t point_line; /* and point */
     size_t said;
     char last[BL_MESSAGE_BYTES]; /* of what was said */
     size_t contours;
@@ -80,6 +82,8 @@ static void read_table(const char *table, size_t size, bulk_way way,
         out->empty_rows = of.empty_rows;
         out->open = of.lines.open;
     }
+    out->comma_line = of.gather.comma_line;
+    out->point_line = of.gather.point_line;
     out->said = said.count;
     if (said.count > 0) {
         memcpy(out->last, said.list[said.count - 1].message.text,
@@ -101,6 +105,7 @@ static void check_same(const outcome *a, const outcome *b, const char *table,
         strcmp(a->message.text, b->message.text) != 0 || a->lines != b->lines ||
         a->contours != b->contours || a->points != b->points ||
         a->empty_rows != b->empty_rows || a->open != b->open ||
+        a->comma_line != b->comma_line || a->point_line != b->point_line ||
         a->said != b->said || strcmp(a->last, b->last) != 0) {
         fail_msg("way %d: %zu contours, line %d: %s\nnot %zu contours, line "
                  "%d: %s\n%.500s",
@@ -131,7 +136,10 @@ typedef struct style {
     const char *line_end;
     int decimals; /* most */
     bool drop_zeros;
-    bool vary; /* how many decimals */
+    bool vary;           /* how many decimals */
+    char mark;           /* before decimals */
+    uint64_t other_mark; /* one number in so many has the other; 0: none */
+    uint64_t whole_rows; /* so many rows come first without decimals */
     double largest;
     uint64_t change; /* one row in so many starts a contour */
     uint64_t fault;  /* one row in so many is unusual; 0: none */
@@ -159,10 +167,17 @@ static style any_style(dice *from) {
         .decimals = (int)(dice_next(from) % 18),
         .drop_zeros = dice_next(from) % 3 == 0,
         .vary = dice_next(from) % 4 == 0,
+        .mark = dice_next(from) % 8 == 0 ? ',' : '.',
+        .other_mark = dice_next(from) % 8 == 0 ? 50 : 0,
+        .whole_rows = dice_next(from) % 4 == 0 ? dice_next(from) % 60 : 0,
         .largest = pow(10, dice_between(from, -1, 6)),
         .change = 1 + dice_next(from) % 60,
         .fault = dice_next(from) % 3 == 0 ? 0 : 4 + dice_next(from) % 200,
     };
+    if (out.separator == ',') {
+        out.mark = '.';
+        out.other_mark = 0;
+    }
     while (out.count < 8 && out.columns[out.count] != NULL) {
         out.count++;
     }
@@ -180,6 +195,12 @@ static size_t write_number(dice *from, const style *as, char *to) {
         for (; to[size - 1] == '0'; size--) {
         }
         size -= to[size - 1] == '.';
+    }
+    char *mark = memchr(to, '.', (size_t)size);
+    if (mark != NULL) {
+        bool other =
+            as->other_mark > 0 && dice_next(from) % as->other_mark == 0;
+        *mark = other == (as->mark == '.') ? ',' : '.';
     }
     return (size_t)size;
 }
@@ -290,7 +311,9 @@ static size_t write_table(dice *from, char *table) {
             of.frame += 1 + (int)(dice_next(from) % 3) * 9;
             of.kind = (bl_kind)(dice_next(from) % 3);
         }
-        size_t length = write_row(from, &as, &of, table + size);
+        style now = as;
+        now.decimals = i < as.whole_rows ? 0 : as.decimals;
+        size_t length = write_row(from, &now, &of, table + size);
         if (as.fault > 0 && dice_next(from) % as.fault == 0) {
             length = dice_next(from) % 4 == 0
                          ? spoil(from, table + size, length)

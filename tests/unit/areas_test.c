@@ -27,10 +27,11 @@ static void check_area(const bl_normals *of, bl_vein vein, const char *side,
 
 static void test_side_before_any(void **state) {
     (void)state;
-    static const char table[] = "vein,side,area_mm2,source\n"
-                                "common iliac vein,,180,one\n"
-                                "common iliac vein,left,190.5,\"two, of\"\n"
-                                "external iliac vein,right,140,one\n";
+    static const char table[] =
+        "vein,side,area_mm2,source\n"
+        "common iliac vein,,180,one\n"
+        "common iliac vein,left,190.5,\"\"\"two\"\", of\"\n"
+        "external iliac vein,right,140,one\n";
     bl_normals *of = read_bytes(table, sizeof table - 1);
     check_area(of, BL_VEIN_COMMON_ILIAC, "left", 190.5);
     check_area(of, BL_VEIN_COMMON_ILIAC, "right", 180.0);
@@ -41,7 +42,8 @@ static void test_side_before_any(void **state) {
     /* Nothing of what is published is added. */
     check_unknown(bl_normals_area_mm2(of, BL_VEIN_COMMON_FEMORAL, ""));
     check_unknown(bl_normals_area_mm2(of, BL_VEIN_UNKNOWN, ""));
-    assert_string_equal(bl_normals_source(of), "the table a.csv: one; two, of");
+    assert_string_equal(bl_normals_source(of),
+                        "the table a.csv: one; \"two\", of");
     bl_normals_free(of);
     bl_normals_free(NULL);
 }

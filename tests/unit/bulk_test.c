@@ -29,7 +29,8 @@ typedef struct taken {
     size_t used;
     uint64_t rows;
     size_t contours; /* handed over */
-    double x;        /* the last point */
+    uint64_t point_line;
+    double x; /* the last point */
     double y;
 } taken;
 
@@ -49,6 +50,7 @@ static taken take(const header *of, bulk_way way, const char *text,
         out.x = to.x[to.count - 1];
         out.y = to.y[to.count - 1];
     }
+    out.point_line = to.point_line;
     free(bytes);
     gather_free(&to);
     return out;
@@ -195,12 +197,36 @@ static void test_contours_are_handed_over(void **state) {
     }
 }
 
+/* Where commas may be decimal marks, the first point is kept, also where rows
+ * of whole numbers have none. */
+static void test_the_first_point_is_kept(void **state) {
+    (void)state;
+    static const char *const rows[][2] = {{"7;12;-345\n", "7;1.2;-3.45\n"},
+                                          {"7;12;-345\n", "7;12;-3.5\n"},
+                                          {"7;12;-345\n", "7;1.25;-345\n"}};
+    header semicolons = plain_header;
+    semicolons.separator = ';';
+    static char text[8192];
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        size_t size = 0;
+        for (int k = 0; k < 3 * ROWS; k++) {
+            size += (size_t)sprintf(text + size, "%s", rows[i][k >= ROWS]);
+        }
+        for (bulk_way way = BULK_BYTES; way <= bulk_best(); way++) {
+            taken is = take(&semicolons, way, text, size);
+            assert_in_range(is.rows, 2 * ROWS, 3 * ROWS);
+            assert_int_equal(is.point_line, ROWS + 1);
+        }
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_stops_before_what_is_unusual),
         cmocka_unit_test(test_goes_on_over_what_is_usual),
         cmocka_unit_test(test_every_order_of_columns),
         cmocka_unit_test(test_contours_are_handed_over),
+        cmocka_unit_test(test_the_first_point_is_kept),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -206,6 +206,33 @@ static void test_headers(void **state) {
     " begins with 0 and no number of the row has a point: is the decimal "     \
     "mark a comma? Then separate by semicolons"
 
+#define OPEN_QUOTE                                                             \
+    " is not closed on its line; close it, or write a quote within quotes "    \
+    "twice"
+
+/* RFC 4180, section 2.7: within quotes a quote is two. What stands behind one
+ * that is not closed may have been cells, also those of ignored columns. */
+static void test_quotes(void **state) {
+    (void)state;
+    static const refusal cases[] = {
+        {"frame,x_mm,y_mm,\"note,kind\n0,1,2,a,device\n", 1, 17,
+         "the quote before 'note,kind'" OPEN_QUOTE},
+        {"frame,x_mm,y_mm,note,kind\n0,1,2,\"a,device\n", 2, 7,
+         "the quote before 'a,device'" OPEN_QUOTE},
+        {"frame,x_mm,y_mm,note\n0,1,2,\"a \"\"b\n", 2, 7,
+         "the quote before 'a \"\"b'" OPEN_QUOTE},
+        {HEAD "0,1,\"2\n", 2, 5, "the quote before '2'" OPEN_QUOTE},
+        {"frame,x1,y1,x2,y2\n0,1,2,3,\"4\n", 2, 9,
+         "the quote before '4'" OPEN_QUOTE},
+        {"frame,note,x1,y1\n0,\"a,3,4\n", 2, 3,
+         "the quote before 'a,3,4'" OPEN_QUOTE},
+        {"frame 0\n1 2\n3 \"4\n", 3, 3, "the quote before '4'" OPEN_QUOTE},
+        {"frame,x_mm,y_mm,kind\n0,1,2,\"a \"\"b, c\"\"\"\n", 2, 7,
+         "kind is 'a \"\"b, c\"\"'; expected lumen, device or vessel"},
+    };
+    check_all(cases, sizeof cases / sizeof cases[0]);
+}
+
 static void test_wide(void **state) {
     (void)state;
     static const char rules[] =
@@ -566,6 +593,7 @@ int main(void) {
         cmocka_unit_test(test_headers),
         cmocka_unit_test(test_blocks),
         cmocka_unit_test(test_whole_inputs),
+        cmocka_unit_test(test_quotes),
         cmocka_unit_test(test_wide),
         cmocka_unit_test(test_ways_of_writing),
         cmocka_unit_test(test_told_separator),

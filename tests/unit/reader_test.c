@@ -212,8 +212,30 @@ static bl_status feed_columns(int count) {
     return status;
 }
 
+/* Columns before the coordinates, which may be many more. */
+static bl_status feed_wide_columns(int count) {
+    bl_study_options options = {.columns = BL_COLUMNS_ASSESS};
+    bl_study *study = NULL;
+    assert_int_equal(bl_study_new(&options, &study), BL_OK);
+    (void)bl_study_feed(study, "# step_mm = 1\nframe", 19);
+    for (int i = 1; i < count; i++) {
+        (void)bl_study_feed(study, ",extra", 6);
+    }
+    char name[32];
+    for (int i = 2; i < 2 * LIMIT_COLUMNS; i++) {
+        int size =
+            snprintf(name, sizeof name, ",%c%d", i % 2 == 0 ? 'x' : 'y', i / 2);
+        (void)bl_study_feed(study, name, (size_t)size);
+    }
+    bl_status status = bl_study_feed(study, "\n", 1);
+    bl_study_free(study);
+    return status;
+}
+
 static void test_column_limit(void **state) {
     (void)state;
+    assert_int_equal(feed_wide_columns(LIMIT_COLUMNS), BL_OK);
+    assert_int_equal(feed_wide_columns(LIMIT_COLUMNS + 1), BL_ERR_LIMIT);
     assert_int_equal(feed_columns(LIMIT_COLUMNS), BL_OK);
     assert_int_equal(feed_columns(LIMIT_COLUMNS + 1), BL_ERR_LIMIT);
 }
