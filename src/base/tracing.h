@@ -29,6 +29,24 @@
 /* And they matter: the point adds so much to the perimeter. */
 #define SPIKE_PERIMETER 0.05
 
+/* So do several neighbouring points: a greatest radius or a slip of the hand
+ * fills what was not traced. The edge out and that back are each so many times
+ * as long as the others are on average and the two beside them. Outwards, two
+ * points at the tip of a vein pressed flat make 5 at most between parallel
+ * walls (at half a step to either side of it) and 6.7 between the walls of a
+ * spindle 14 x 1 mm. More points than that, seen at equal angles, may be vein
+ * that joins. */
+#define RUN_IN 3.0
+#define RUN_OUT 7.0 /* of fewer than FEW_TRACED_POINTS SPIKE_OUT_FEW */
+#define RUN_POINTS ((size_t)4)
+
+/* Radii that are the very same at so many neighbouring angles, and so many
+ * times those beside them on both sides (or the other way round), fill what was
+ * not traced: rounding makes radii alike that differ little from the next, and
+ * the tip of a vein pressed flat is one point or two. */
+#define FILL_ANGLES 3
+#define FILL_TIMES 1.5
+
 /* A part is missing where one edge is so many times the others on average, so
  * many times the next longest and so much of the perimeter: a tenth of a turn,
  * by which an area is 0.7 % too small. Contours sampled unevenly, and veins
@@ -36,9 +54,20 @@
 #define OPEN_EDGES 5.0
 #define OPEN_SECOND 3.0
 #define OPEN_PERIMETER 0.1
+/* So two or three parts, where every one of the long edges also turns by so
+ * much at both ends: a chord leaves a circle at half the arc that it cuts off,
+ * and an arc of 40 degrees is a tenth of the way round. The long edges of a
+ * vein pressed flat, seen at equal angles, go on straight along its wall. */
+#define OPEN_MOST ((size_t)3)
+#define OPEN_TURN_DEG 20.0
 /* The same of polar contours, which may lie flat along the gap: a quarter turn
  * without a point, wider than any shadow. */
 #define OPEN_DEG 90.0
+
+/* Lumen and device lie in the vessel. A contour is larger than
+ * the one that it lies in where two tracings of one edge hardly differ by so
+ * much: 5 % of the area is what one is taken to err by. */
+#define KIND_LARGER 1.05
 
 /* At a point of exactly 0,0 the contour turns back: its edges are so many
  * times what they span, an angle below 84 degrees. A contour that begins at

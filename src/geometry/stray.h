@@ -1,5 +1,5 @@
 /*
- * stray.h - one point or one edge of a contour that is unlike all others.
+ * stray.h - points or edges of a contour that are unlike all others.
  */
 #ifndef GEOMETRY_STRAY_H
 #define GEOMETRY_STRAY_H
@@ -11,15 +11,20 @@
 typedef enum stray_what {
     STRAY_NONE,
     STRAY_POINT,  /* far out, or far in, and back */
+    STRAY_RUN,    /* so several neighbouring points */
     STRAY_EDGE,   /* closes what was traced part of the way round */
+    STRAY_EDGES,  /* two or three close what was traced in as many arcs */
     STRAY_ORIGIN, /* a point at exactly 0,0 at which the contour turns back */
     STRAY_COUNT
 } stray_what;
 
 typedef struct stray {
     stray_what what;
-    uint32_t point; /* it, or where the edge begins: 0 .. count - 1 */
-    double times;   /* the edge, or the mean of both, by the others' */
+    uint32_t point;  /* it, the first of a run, or where the longest edge
+                        begins: 0 .. count - 1 */
+    uint32_t points; /* of a run; or how many edges */
+    double times;    /* the edge, the mean of a point's two, or the least of
+                        several, by the others' */
 } stray;
 
 /* What is most unlike the rest of a simple contour of count >= 3 points whose

@@ -46,6 +46,63 @@ static bool has_zero_radius(const bl_contour *of) {
     return i < of->count;
 }
 
+static bool far_apart(double a, double b) {
+    return fmax(a, b) >= FILL_TIMES * fmin(a, b);
+}
+
+/* Whether FILL_ANGLES and more radii before the one at `end` are the very same
+ * and far from both beside them; `run` is how many are the same. */
+static bool is_filled(const bl_contour *of, size_t end, size_t run) {
+    const double *radius = of->y_mm;
+    size_t count = of->count;
+    size_t before = (end + 2 * count - run - 1) % count;
+    size_t last = (end + count - 1) % count;
+    return run >= FILL_ANGLES && far_apart(radius[last], radius[before]) &&
+           far_apart(radius[last], radius[end % count]);
+}
+
+/* The first angle behind a run of radii that are filled; count for none. They
+ * go round, so that what begins in the last angles ends in the first. */
+static size_t behind_fill(const bl_contour *of) {
+    const double *radius = of->y_mm;
+    size_t start = 1;
+    while (start < of->count && !(fabs(radius[start] - radius[0]) > 0.0)) {
+        start++;
+    }
+    size_t run = 0;
+    size_t i = start;
+    double before = radius[start - 1];
+    for (size_t k = 0; start < of->count && k <= of->count; k++) {
+        if (fabs(radius[i] - before) > 0.0) {
+            if (is_filled(of, i, run)) {
+                return i;
+            }
+            run = 0;
+        }
+        run++;
+        before = radius[i];
+        i = i + 1 == of->count ? 0 : i + 1;
+    }
+    return of->count;
+}
+
+static bool look_for_alike(suspicion *of, const bl_contour *written,
+                           int64_t frame, uint64_t line) {
+    size_t behind =
+        written->count < TRACED_POINTS ? written->count : behind_fill(written);
+    if (behind == written->count) {
+        return false;
+    }
+    if (of->alike == 0) {
+        of->alike_line = line;
+        of->alike_frame = frame;
+        of->alike_radius =
+            written->y_mm[(behind + written->count - 1) % written->count];
+    }
+    of->alike++;
+    return true;
+}
+
 static bool has_fraction(const bl_contour *of, bool polar) {
     size_t i = 0;
     while (i < of->count &&
@@ -120,7 +177,8 @@ bool suspicion_look(suspicion *of, const bl_contour *written, bool polar,
         of->first_frame = of->filled == 0 ? frame : of->first_frame;
         of->filled++;
     }
-    return filled || open;
+    bool alike = polar && !filled && look_for_alike(of, written, frame, line);
+    return filled || open || alike;
 }
 
 static bl_status say_fill(const suspicion *of, bool polar, findings *said) {
@@ -139,6 +197,27 @@ static bl_status say_fill(const suspicion *of, bool polar, findings *said) {
                        "zeros fill what was not traced, leave them out: area "
                        "and shape are wrong with them",
                        (unsigned long long)of->filled, s, verb);
+}
+
+static bl_status say_alike(const suspicion *of, findings *said) {
+    bool one = of->alike == 1;
+    text words = {0};
+    text_format(&words,
+                "%llu contour%s the very same radius at %d neighbouring angles "
+                "or more, far from those beside them (",
+                (unsigned long long)of->alike, one ? " has" : "s have",
+                FILL_ANGLES);
+    text_short(&words, of->alike_radius, 4);
+    text_format(&words,
+                " in frame %lld); if a number fills what was not traced, leave "
+                "it out: area and shape are wrong with it",
+                (long long)of->alike_frame);
+    bl_status status =
+        words.failed ? BL_ERR_MEMORY
+                     : findings_warn(said, of->alike_line, 0, of->alike_frame,
+                                     "%s", text_c(&words));
+    text_free(&words);
+    return status;
 }
 
 static bl_status say_gaps(const suspicion *of, findings *said) {
@@ -181,6 +260,9 @@ bl_status suspicion_say(const suspicion *of, bool polar, bool millimetres,
     bl_status status = BL_OK;
     if (of->filled > 0) {
         status = say_fill(of, polar, said);
+    }
+    if (status == BL_OK && of->alike > 0) {
+        status = say_alike(of, said);
     }
     bool radians = traced && !of->degrees;
     if (status == BL_OK && of->gaps > 0 && !radians) {

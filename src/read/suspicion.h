@@ -18,6 +18,11 @@ typedef struct suspicion {
     uint64_t filled; /* contours with zeros that look like fill */
     uint64_t first_line;
     int64_t first_frame;
+    uint64_t alike; /* polar contours with the very same radius side by side,
+                       unlike those beside it */
+    uint64_t alike_line;
+    int64_t alike_frame;
+    double alike_radius; /* of the first, as written */
     uint64_t gaps; /* polar contours with a wide one between their angles */
     uint64_t gap_line;
     int64_t gap_frame;
@@ -29,9 +34,10 @@ typedef struct suspicion {
 bool suspicion_look(suspicion *of, const bl_contour *written, bool polar,
                     int64_t frame, uint64_t line);
 
-/* At the end: warns of fill, of gaps, of angles that may be radians and, in
- * millimetres, of whole numbers only, which decimal commas that separate make
- * too, and of contours that mostly lie far from 0,0. BL_ERR_MEMORY. */
+/* At the end: warns of fill by zeros or another radius, of gaps, of angles that
+ * may be radians and, in millimetres, of whole numbers only, which decimal
+ * commas that separate make too, and of contours that mostly lie far from 0,0.
+ * BL_ERR_MEMORY. */
 bl_status suspicion_say(const suspicion *of, bool polar, bool millimetres,
                         char separator, findings *said);
 

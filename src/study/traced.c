@@ -3,8 +3,9 @@
  *
  * Each is measured without a fault and may be the narrowest of the pullback:
  * one coordinate with its decimal point slipped, an arc that was not closed,
- * zeros for what is missing, a tracing held while the catheter went on, or the
- * last of a table that was cut. Limits and reasons are in base/tracing.h.
+ * a number for what is missing, a tracing held while the catheter went on,
+ * contours whose kinds were swapped, or the last of a table that was cut.
+ * Limits and reasons are in base/tracing.h.
  */
 #include "base/number.h"
 #include "base/text.h"
@@ -63,6 +64,45 @@ static bl_status say_point(bl_study *study, size_t row, const stray *odd) {
     return say(study, row, &words);
 }
 
+/* By the first contour, as an example. */
+static bl_status say_runs(bl_study *study, const framelist *list) {
+    bool one = list->count == 1;
+    const stray *odd = &stray_of(study, list->first)->of;
+    const bl_row *of = &study->store.rows[list->first];
+    uint32_t last = (odd->point + odd->points - 1) % of->points;
+    text words = {0};
+    text_format(&words, "%zu contour%s several neighbouring points far %s",
+                list->count, one ? " has" : "s have",
+                one ? "from its course (" : "from their course (");
+    framelist_write(list, &words);
+    text_format(&words,
+                "; points %lu to %lu of the %lu of frame %lld, whose edges "
+                "there and back are ",
+                (unsigned long)odd->point + 1, (unsigned long)last + 1,
+                (unsigned long)of->points, (long long)of->frame);
+    text_fixed(&words, odd->times, 1);
+    text_add(&words, " times the others): does a value fill what was not "
+                     "traced, or are coordinates wrong? Correct the points or "
+                     "take them out: area, perimeter and diameters are wrong "
+                     "with them");
+    return say(study, list->first, &words);
+}
+
+static bl_status say_arcs(bl_study *study, const framelist *list) {
+    bool one = list->count == 1;
+    text words = {0};
+    text_format(&words,
+                "%zu contour%s two or three edges far longer than all others (",
+                list->count, one ? " has" : "s have");
+    framelist_write(list, &words);
+    text_format(&words,
+                "): %s traced in separate arcs, or points lost? Area and shape "
+                "are those of what is left; trace %s whole or leave %s out",
+                one ? "was it" : "were they", one ? "it" : "them",
+                one ? "it" : "them");
+    return say(study, list->first, &words);
+}
+
 static bl_status say_open(bl_study *study, const framelist *list) {
     bool one = list->count == 1;
     text words = {0};
@@ -108,6 +148,23 @@ static bl_status doubt_stray(bl_study *study, size_t row, size_t number,
     return BL_OK;
 }
 
+/* What is said of all contours of which the same is odd. */
+static bl_status say_lists(bl_study *study,
+                           const framelist lists[STRAY_COUNT]) {
+    static bl_status (*const saying[STRAY_COUNT])(
+        bl_study *, const framelist *) = {[STRAY_RUN] = say_runs,
+                                          [STRAY_EDGE] = say_open,
+                                          [STRAY_EDGES] = say_arcs,
+                                          [STRAY_ORIGIN] = say_origin};
+    bl_status status = BL_OK;
+    for (size_t i = 0; status == BL_OK && i < STRAY_COUNT; i++) {
+        if (saying[i] != NULL && lists[i].count > 0) {
+            status = saying[i](study, &lists[i]);
+        }
+    }
+    return status;
+}
+
 static bl_status doubt_strays(bl_study *study) {
     store *of = &study->store;
     framelist lists[STRAY_COUNT] = {{0}};
@@ -122,12 +179,95 @@ static bl_status doubt_strays(bl_study *study) {
             status = doubt_stray(study, i, number++, lists);
         }
     }
-    if (status == BL_OK && lists[STRAY_EDGE].count > 0) {
-        status = say_open(study, &lists[STRAY_EDGE]);
+    return status == BL_OK ? say_lists(study, lists) : status;
+}
+
+/* ------------------------------------------------------------------ kinds */
+
+/* Which of a frame's contours is larger than one that it lies in. A device may
+ * be within the lumen or around it. */
+typedef enum kinds_pair {
+    LUMEN_OVER_VESSEL,
+    DEVICE_OVER_VESSEL,
+    DEVICE_ALONE, /* no lumen is there */
+    KINDS_COUNT
+} kinds_pair;
+
+static bool is_measured(const bl_row *row) {
+    return (row->measures.flags & BL_FLAGS_LEFT_OUT) == 0;
+}
+
+static bool is_larger(const bl_row *inner, const bl_row *outer) {
+    return inner != NULL && outer != NULL && is_measured(inner) &&
+           is_measured(outer) &&
+           inner->measures.area_mm2 > KIND_LARGER * outer->measures.area_mm2;
+}
+
+/* Doubts the frame whose rows are from `first` to before `end`. */
+static void doubt_frame_kinds(store *of, size_t first, size_t end,
+                              size_t number, framelist lists[KINDS_COUNT]) {
+    bl_row *rows[3] = {NULL, NULL, NULL};
+    for (size_t i = first; i < end; i++) {
+        rows[of->rows[i].kind] = &of->rows[i];
     }
-    return status == BL_OK && lists[STRAY_ORIGIN].count > 0
-               ? say_origin(study, &lists[STRAY_ORIGIN])
-               : status;
+    bl_row *lumen = rows[BL_KIND_LUMEN];
+    bl_row *device = rows[BL_KIND_DEVICE];
+    bl_row *vessel = rows[BL_KIND_VESSEL];
+    bool wrong[KINDS_COUNT] = {
+        is_larger(lumen, vessel), is_larger(device, vessel),
+        device != NULL && lumen == NULL && device->points >= TRACED_POINTS};
+    for (size_t i = 0; i < KINDS_COUNT; i++) {
+        if (wrong[i]) {
+            framelist_add(&lists[i], of->rows, first, number);
+        }
+    }
+    if (wrong[LUMEN_OVER_VESSEL]) {
+        lumen->measures.flags |= BL_FLAG_DOUBTED;
+    }
+}
+
+static bl_status say_kinds(bl_study *study, const framelist *list,
+                           kinds_pair pair) {
+    static const char *const words_of[KINDS_COUNT] = {
+        [LUMEN_OVER_VESSEL] = "lumen contour larger than the vessel contour",
+        [DEVICE_OVER_VESSEL] = "device contour larger than the vessel contour",
+        [DEVICE_ALONE] = "device contour and no lumen contour"};
+    bool one = list->count == 1;
+    text words = {0};
+    text_format(&words, "%zu frame%s a %s (", list->count,
+                one ? " has" : "s have", words_of[pair]);
+    framelist_write(list, &words);
+    text_add(&words, pair == DEVICE_ALONE
+                         ? "): are these lumens called device? Then correct "
+                           "their kind; nothing is measured of the vein there"
+                         : "): are the kinds swapped? Correct them; areas are "
+                           "those of the wrong edge if they are");
+    return say(study, list->first, &words);
+}
+
+/* What encloses is not smaller than what it encloses. */
+static bl_status doubt_kinds(bl_study *study) {
+    store *of = &study->store;
+    framelist lists[KINDS_COUNT] = {{0}};
+    size_t lumens = 0;
+    size_t number = 0;
+    for (size_t i = 0; i < of->count;) {
+        size_t end = i;
+        while (end < of->count && of->rows[end].frame == of->rows[i].frame) {
+            lumens += of->rows[end].kind == BL_KIND_LUMEN;
+            end++;
+        }
+        doubt_frame_kinds(of, i, end, number++, lists);
+        i = end;
+    }
+    bl_status status = BL_OK;
+    for (kinds_pair i = LUMEN_OVER_VESSEL; status == BL_OK && i < KINDS_COUNT;
+         i++) {
+        if (lists[i].count > 0 && (i != DEVICE_ALONE || lumens > 0)) {
+            status = say_kinds(study, &lists[i], i);
+        }
+    }
+    return status;
 }
 
 /* ------------------------------------------------------------------- held */
@@ -232,6 +372,9 @@ bl_status traced_doubt(bl_study *study) {
     }
     if (status == BL_OK) {
         status = doubt_held(study);
+    }
+    if (status == BL_OK) {
+        status = doubt_kinds(study);
     }
     return status == BL_OK ? doubt_strays(study) : status;
 }

@@ -134,6 +134,120 @@ static void test_share_of_perimeter(void **state) {
     assert_int_equal(find().what, STRAY_NONE);
 }
 
+/* The same with a row of points 0.5 mm apart between edges of one length. */
+static void bay(unsigned side, unsigned from, unsigned points, double out) {
+    one.count = 0;
+    for (unsigned i = 0; i <= from; i++) {
+        add(i, 0.0);
+    }
+    double inset = 0.5 - 0.25 * (points - 1.0);
+    for (unsigned k = 0; k < points; k++) {
+        add(from + inset + 0.5 * k, -out);
+    }
+    for (unsigned i = from + 1; i <= side; i++) {
+        add(i, 0.0);
+    }
+    add_sides(side, side);
+}
+
+/* How far out points are with edges of that length; they begin and end so far
+ * from the two beside them. */
+static double reach(double length, unsigned points) {
+    double inset = 0.5 - 0.25 * (points - 1.0);
+    return sqrt(length * length - inset * inset);
+}
+
+/* Two and four points; others are 1 mm apart. */
+static void test_edges_of_a_run(void **state) {
+    (void)state;
+    for (unsigned points = 2; points <= 4; points += 2) {
+        bay(12, 5, points, reach(RUN_OUT * MORE, points));
+        stray got = find();
+        assert_int_equal(got.what, STRAY_RUN);
+        assert_int_equal(got.point, 6);
+        assert_int_equal(got.points, points);
+        check_relative(got.times, RUN_OUT, 1e-8);
+        bay(12, 5, points, reach(RUN_OUT * LESS, points));
+        assert_int_equal(find().what, STRAY_NONE);
+        bay(12, 5, points, -reach(RUN_IN * MORE, points));
+        got = find();
+        assert_int_equal(got.what, STRAY_RUN);
+        check_relative(got.times, RUN_IN, 1e-8);
+        bay(12, 5, points, -reach(RUN_IN * LESS, points));
+        assert_int_equal(find().what, STRAY_NONE);
+    }
+}
+
+/* Five are more than a run; so are four of fifteen, a quarter and more. */
+static void test_points_of_a_run(void **state) {
+    (void)state;
+    bay(12, 5, 5, 8.0);
+    assert_int_equal(find().what, STRAY_NONE);
+    bay(3, 1, 3, -2.99);
+    assert_int_equal(one.count, 15);
+    assert_int_equal(find().what, STRAY_NONE);
+    bay(12, 5, 3, 8.0);
+    for (size_t start = 0; start < 51; start++) {
+        shape_restart(&one, 1);
+        assert_int_equal(find().points, 3);
+        shape_reverse(&one);
+        assert_int_equal(find().what, STRAY_RUN);
+        assert_int_equal(find().points, 3);
+    }
+}
+
+/* A circle of `count` points of which each of `arcs` arcs lacks `lost`. */
+static void arcs_lost(size_t count, size_t arcs, size_t lost) {
+    one.count = 0;
+    for (size_t i = 0; i < count; i++) {
+        if (i % (count / arcs) >= lost) {
+            double angle = 2.0 * PI * (double)i / (double)count;
+            add(8.0 * cos(angle), 8.0 * sin(angle));
+        }
+    }
+}
+
+/* Of 144 points 15 are lost, or 13: chords over 40 and 35 degrees, which are
+ * 11 and 9.6 % of the perimeter. Four chords are no lost arcs. */
+static void test_arcs(void **state) {
+    (void)state;
+    for (size_t arcs = 2; arcs <= 3; arcs++) {
+        arcs_lost(144, arcs, 15);
+        stray got = find();
+        assert_int_equal(got.what, STRAY_EDGES);
+        assert_int_equal(got.points, arcs);
+        arcs_lost(144, arcs, 13);
+        assert_int_equal(find().what, STRAY_NONE);
+    }
+    arcs_lost(144, 4, 15);
+    assert_int_equal(find().what, STRAY_NONE);
+}
+
+/* Two long sides between rounded ends, 15 points over all but `lack` degrees
+ * at either side of each: sides turn by lack + (90 - lack) / 14. */
+static void long_sides(double lack) {
+    one.count = 0;
+    for (int end = 0; end < 2; end++) {
+        for (int k = 0; k < 15; k++) {
+            double degrees = lack - 90.0 + (180.0 - 2.0 * lack) * k / 14.0;
+            double angle = (degrees + 180.0 * end) / 180.0 * PI;
+            add((end == 0 ? 9.0 : -9.0) + 3.0 * cos(angle), 3.0 * sin(angle));
+        }
+    }
+}
+
+/* Such sides are those of a vein pressed flat; where 20 degrees are reached,
+ * of one whose sides are lost. */
+static void test_long_sides(void **state) {
+    (void)state;
+    double lack = (20.0 - 90.0 / 14.0) * 14.0 / 13.0;
+    long_sides(lack - 1e-9);
+    assert_int_equal(find().what, STRAY_NONE);
+    long_sides(lack + 1e-9);
+    assert_int_equal(find().what, STRAY_EDGES);
+    assert_int_equal(find().points, 2);
+}
+
 /* A rectangle whose lowest side is one edge. */
 static void open_side(unsigned width, unsigned height_mm) {
     one.count = 0;
@@ -317,6 +431,10 @@ int main(void) {
         cmocka_unit_test(test_few_points),
         cmocka_unit_test(test_span),
         cmocka_unit_test(test_share_of_perimeter),
+        cmocka_unit_test(test_edges_of_a_run),
+        cmocka_unit_test(test_points_of_a_run),
+        cmocka_unit_test(test_arcs),
+        cmocka_unit_test(test_long_sides),
         cmocka_unit_test(test_open),
         cmocka_unit_test(test_second_edge),
         cmocka_unit_test(test_traced_points),

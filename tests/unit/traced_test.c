@@ -420,6 +420,76 @@ static void test_same_words(void **state) {
     bl_study_free(study);
 }
 
+/* ------------------------------------------------------------------ filled */
+
+/* Three polar contours of 24 radii; in that of frame 1 `many` from angle 22 on
+ * are the same. */
+static void add_filled(int many, double radius_mm) {
+    held = 0;
+    add("# step_mm = 1\nframe,angle_deg,radius_mm\n");
+    for (int i = 0; i < 72; i++) {
+        char line[96];
+        bool filled = i / 24 == 1 && (i % 24 + 2) % 24 < many;
+        (void)snprintf(line, sizeof line, "%d,%d,%.3f\n", i / 24, i % 24 * 15,
+                       filled ? radius_mm : 8.0 + (i % 2) / 1000.0);
+        add(line);
+    }
+}
+
+/* 8.001 and 8 beside them: 12.001, 1.5 times either, and 12 are both sides of
+ * the limit; so are 5.334 and 5.335 inwards. */
+static void test_filled(void **state) {
+    (void)state;
+    const char *words = "1 contour has the very same radius at 3 neighbouring "
+                        "angles";
+    add_filled(3, 12.002);
+    assert_true(says(words, 1));
+    assert_int_equal(doubted(), 2);
+    add_filled(3, 12.001);
+    assert_false(says(words, 1));
+    assert_int_equal(doubted(), 0);
+    add_filled(2, 12.002);
+    assert_false(says(words, 1));
+    add_filled(3, 5.334);
+    assert_true(says(words, 1));
+    add_filled(3, 5.335);
+    assert_false(says(words, 1));
+    add_filled(9, 30.0);
+    assert_true(says("(30 in frame 1)", 1));
+}
+
+/* ------------------------------------------------------------------- kinds */
+
+static void add_kinds(double lumen_mm, const char *other, double other_mm) {
+    begin("");
+    for (int i = 0; i < 3; i++) {
+        add_part(i, "lumen", i == 1 ? lumen_mm : 8.0 + 0.01 * i, 24, 24);
+        add_part(i, other, i == 1 ? other_mm : 9.0 + 0.01 * i, 24, 24);
+    }
+}
+
+/* Areas go with the square of radii; both contours have 24 points. */
+static void test_kinds(void **state) {
+    (void)state;
+    const char *words = "1 frame has a lumen contour larger than the vessel "
+                        "contour (frame 1)";
+    add_kinds(8.0 * sqrt(1.05) + 0.0001, "vessel", 8.0);
+    assert_true(says(words, 1));
+    assert_int_equal(doubted(), 4);
+    add_kinds(8.0 * sqrt(1.05) - 0.0001, "vessel", 8.0);
+    assert_false(says(words, 1));
+    assert_int_equal(doubted(), 0);
+    /* A device may lie around the lumen or in it. */
+    add_kinds(8.0, "device", 6.0);
+    assert_false(says("are the kinds swapped", 1));
+    add_kinds(8.0, "device", 10.0);
+    assert_false(says("are the kinds swapped", 1));
+    add_part(3, "device", 8.3, 24, 24);
+    add_part(3, "vessel", 8.0, 24, 24);
+    assert_true(says("1 frame has a device contour larger than the vessel", 3));
+    assert_true(says("1 frame has a device contour and no lumen contour", 3));
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_cut),
@@ -435,6 +505,8 @@ int main(void) {
         cmocka_unit_test(test_other_kinds),
         cmocka_unit_test(test_rescaled),
         cmocka_unit_test(test_confluence),
+        cmocka_unit_test(test_filled),
+        cmocka_unit_test(test_kinds),
         cmocka_unit_test(test_same_words),
     };
     return cmocka_run_group_tests_name("traced", tests, NULL, NULL);
