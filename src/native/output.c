@@ -34,13 +34,17 @@ static bl_status refused(bl_message *message, const char *what, int error) {
                        strerror(error));
 }
 
-/* The target with its links followed, so that a link stays one. */
-static char *resolve(const char *path) {
-    char *real = realpath(path, NULL);
-    if (real == NULL && errno == ENOENT) {
-        real = strdup(path);
+/* The target with its links followed, so that a link stays one. What strdup
+ * failed of is not asked of errno: compilers may take it not to touch that. */
+static bl_status resolve(const char *path, char **out, bl_message *message) {
+    *out = realpath(path, NULL);
+    if (*out == NULL && errno != ENOENT && errno != ENOMEM) {
+        return refused(message, "cannot write", errno);
     }
-    return real;
+    if (*out == NULL && errno == ENOENT) {
+        *out = strdup(path);
+    }
+    return *out != NULL ? BL_OK : message_memory(message);
 }
 
 static bl_status open_beside(bl_output *output, bl_message *message) {
@@ -75,10 +79,9 @@ static bl_status open_target(bl_output *output, const char *path,
         output->direct = true;
         return BL_OK;
     }
-    output->target = resolve(path);
-    if (output->target == NULL) {
-        return errno == ENOMEM ? message_memory(message)
-                               : refused(message, "cannot write", errno);
+    bl_status status = resolve(path, &output->target, message);
+    if (status != BL_OK) {
+        return status;
     }
     struct stat old;
     if (stat(output->target, &old) == 0 && !S_ISREG(old.st_mode)) {
