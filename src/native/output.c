@@ -35,12 +35,31 @@ struct bl_output {
     char buffer[BUFFER_BYTES];
 };
 
+/* Memory, or NULL and ENOMEM, which is set here: compilers may take malloc and
+ * strdup not to touch errno. */
+static char *room(size_t size) {
+    char *out = malloc(size);
+    if (out == NULL) {
+        errno = ENOMEM;
+    }
+    return out;
+}
+
+static char *copy_of(const char *words) {
+    size_t size = strlen(words) + 1;
+    char *out = room(size);
+    if (out != NULL) {
+        memcpy(out, words, size);
+    }
+    return out;
+}
+
 /* A name in the folder that the path's last slash ends, "" for none. */
 static char *beside_path(const char *path, const char *name) {
     const char *slash = strrchr(path, '/');
     size_t folder = slash == NULL ? 0 : (size_t)(slash + 1 - path);
     size_t size = strlen(name) + 1;
-    char *out = malloc(folder + size);
+    char *out = room(folder + size);
     if (out != NULL) {
         memcpy(out, path, folder);
         memcpy(out + folder, name, size);
@@ -58,7 +77,7 @@ static char *follow(const char *link) {
         return NULL;
     }
     to[size] = '\0';
-    return to[0] == '/' ? strdup(to) : beside_path(link, to);
+    return to[0] == '/' ? copy_of(to) : beside_path(link, to);
 }
 
 /* A file that is yet to be: its folder, which is there, and its name. */
@@ -72,7 +91,7 @@ static char *resolve_folder(const char *path) {
         return NULL;
     }
     size_t size = strlen(real) + strlen(name) + 2;
-    char *out = malloc(size);
+    char *out = room(size);
     if (out != NULL) {
         (void)snprintf(out, size, "%s/%s", real, name);
     }
@@ -83,7 +102,7 @@ static char *resolve_folder(const char *path) {
 /* The target with its links followed, so that a link stays one, also one to a
  * file that is yet to be; one path for each file. NULL and errno. */
 static char *resolve(const char *path) {
-    char *at = strdup(path);
+    char *at = copy_of(path);
     for (int links = 0; at != NULL && links <= LINKS_MOST; links++) {
         char *real = realpath(at, NULL);
         if (real != NULL || errno != ENOENT) {
