@@ -427,6 +427,12 @@ BL_API const bl_pullback *bl_study_pullback(const bl_study *study);
 /* The line of the table where row `index` begins; 0 past the last row. */
 BL_API uint64_t bl_study_line(const bl_study *study, size_t index);
 
+/* Reads a stretch of the pullback as a reference is written, "A..B" in mm or
+ * "frame A..frame B" of frames in the table. After bl_study_finish.
+ * BL_ERR_ARGUMENT for anything else. */
+BL_API bl_status bl_study_stretch(const bl_study *study, const char *words,
+                                  bl_span *out, bl_message *message);
+
 /* The points of row `index`; count 0 unless keep_contours was set and their
  * scale is known. */
 BL_API bl_contour bl_study_contour(const bl_study *study, size_t index);

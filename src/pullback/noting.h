@@ -23,6 +23,11 @@ typedef struct noting {
  * BL_ERR_MEMORY. */
 bl_status values_read(const noting *note);
 
+/* A..B in mm or by frames, B not before A: false for anything else, when the
+ * slip says what to do about it, or is "". */
+bool values_range(cursor value, note_place *from, note_place *to);
+const char *values_range_slip(cursor value);
+
 /* What the user called the key: its note name or its option. */
 const char *noting_name(const noting *note);
 

@@ -83,7 +83,7 @@ static const char *number_slip(cursor value, const char *alone) {
 
 #define ALONE_MM "; write the number alone, in mm"
 
-static const char *range_slip(cursor value) {
+const char *values_range_slip(cursor value) {
     return has_dash(value) ? "; write '..' between the two"
                            : number_slip(value, "; write both numbers alone, "
                                                 "in mm or each behind 'frame'");
@@ -120,7 +120,7 @@ static const char *slip_of(note_key key, cursor value) {
         return number_slip(value, ALONE_MM);
     case NOTE_MOTION:
     case NOTE_REFERENCE:
-        return range_slip(value);
+        return values_range_slip(value);
     case NOTE_MARK:
         return mark_slip(value);
     case NOTE_Y_AXIS:
@@ -295,9 +295,7 @@ static bool read_place(cursor *value, note_place *out) {
                          : cursor_number(value, &out->mm);
 }
 
-/* A..B of one sort, B not before A. */
-static bool read_range(const noting *note, note_place *from, note_place *to) {
-    cursor value = note->value;
+bool values_range(cursor value, note_place *from, note_place *to) {
     return read_place(&value, from) && cursor_literal(&value, "..") &&
            read_place(&value, to) && cursor_done(&value) &&
            from->by_frame == to->by_frame &&
@@ -307,7 +305,7 @@ static bool read_range(const noting *note, note_place *from, note_place *to) {
 static bl_status read_motion(const noting *note) {
     note_place from = {0};
     note_place to = {0};
-    if (!read_range(note, &from, &to) || !from.by_frame) {
+    if (!values_range(note->value, &from, &to) || !from.by_frame) {
         return value_refuse(note, "'frame A..frame B', B not before A");
     }
     note->to->motion_from = from.frame;
@@ -317,7 +315,7 @@ static bl_status read_motion(const noting *note) {
 
 static bl_status read_reference(const noting *note) {
     note_span span = {.line = note->line};
-    if (!read_range(note, &span.from, &span.to)) {
+    if (!values_range(note->value, &span.from, &span.to)) {
         return value_refuse(note, "'A..B' in mm or 'frame A..frame B', B not "
                                   "before A");
     }

@@ -445,6 +445,42 @@ static void test_stopped_at_the_ends(void **state) {
     }
 }
 
+/* In mm it may lie anywhere, by frames where these lie, whichever comes first
+ * along the vessel. */
+static void test_stretch(void **state) {
+    (void)state;
+    bl_study *study = table_study("frame 3 position=10\n0 0\n1 0\n0 1\n"
+                                  "frame 5 position=4.5\n0 0\n1 0\n0 1\n",
+                                  BL_COLUMNS_ASSESS);
+    bl_span of = {-1.0, -1.0};
+    bl_message message;
+    assert_int_equal(bl_study_stretch(study, " 2..99.5 ", &of, NULL), BL_OK);
+    check_close(of.from_mm, 2.0, 0.0, "mm");
+    check_close(of.to_mm, 99.5, 0.0, "mm");
+    assert_int_equal(bl_study_stretch(study, "frame 3..frame 5", &of, NULL),
+                     BL_OK);
+    check_close(of.from_mm, 4.5, 0.0, "mm");
+    check_close(of.to_mm, 10.0, 0.0, "mm");
+    static const char *const refused[][2] = {
+        {"frame 3..frame 4", "frame 4 is not in the table; name frames that "
+                             "are"},
+        {"frame 2..frame 3", "frame 2 is not in the table; name frames that "
+                             "are"},
+        {"9..2", "'9..2' is no stretch; write A..B in mm or 'frame A..frame "
+                 "B', B not before A"},
+        {"2-9", "'2-9' is no stretch; write A..B in mm or 'frame A..frame B', "
+                "B not before A; write '..' between the two"},
+        {"frame 3..10", "'frame 3..10' is no stretch; write A..B in mm or "
+                        "'frame A..frame B', B not before A"},
+    };
+    for (size_t i = 0; i < sizeof refused / sizeof refused[0]; i++) {
+        assert_int_equal(bl_study_stretch(study, refused[i][0], &of, &message),
+                         BL_ERR_ARGUMENT);
+        assert_string_equal(message.text, refused[i][1]);
+        check_close(of.from_mm, 4.5, 0.0, "mm");
+    }
+}
+
 /* Before anything is known labels are empty and numbers unknown. */
 static void test_nothing_read(void **state) {
     (void)state;
@@ -479,6 +515,7 @@ int main(void) {
         cmocka_unit_test(test_length_and_repeats),
         cmocka_unit_test(test_stopped),
         cmocka_unit_test(test_stopped_at_the_ends),
+        cmocka_unit_test(test_stretch),
         cmocka_unit_test(test_nothing_read),
     };
     return cmocka_run_group_tests_name("study", tests, NULL, NULL);
