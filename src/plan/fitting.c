@@ -71,7 +71,7 @@ fitting_fit fitting_of(const fitting_table *table, const fitting_rules *rules,
     double known = to->known_mm - from->known_mm;
     double wanted = (to->reference_mm2 - from->reference_mm2) / known;
     double oversize = diameter_mm - wanted;
-    if (!(known > GROUND_SAME_MM) || oversize < -GROUND_SAME_MM) {
+    if (!(known > GROUND_SAME_MM) || !shelf_is_wide(diameter_mm, wanted)) {
         return none;
     }
     double wider = diameter_mm - shelf_first_diameter(stock, wanted);

@@ -117,12 +117,16 @@ bl_status shelf_build(const bl_stock *stock, arena *owner, shelf *out) {
     return BL_OK;
 }
 
-double shelf_first_diameter(const shelf *of, double least_mm) {
+bool shelf_is_wide(double diameter_mm, double wanted_mm) {
+    return diameter_mm > wanted_mm - SHELF_PRINTED_MM + GROUND_SAME_MM;
+}
+
+double shelf_first_diameter(const shelf *of, double wanted_mm) {
     size_t low = 0;
     size_t high = of->diameter_count;
     while (low < high) {
         size_t middle = low + (high - low) / 2;
-        if (of->diameters[middle] >= least_mm - GROUND_SAME_MM) {
+        if (shelf_is_wide(of->diameters[middle], wanted_mm)) {
             high = middle;
         } else {
             low = middle + 1;

@@ -13,7 +13,7 @@
 
 #include <math.h>
 
-#define PRINTED_MM 0.05
+#define PRINTED_MM SHELF_PRINTED_MM
 
 typedef struct wishes {
     planner *in;

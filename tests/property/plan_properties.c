@@ -91,7 +91,7 @@ static double first_diameter(const trial *of, double wanted) {
     for (size_t i = 0; i < of->stock_count; i++) {
         const bl_stock_device *one_of = &of->stock[i];
         if (!(one_of->counted && one_of->count == 0) &&
-            one_of->diameter_mm >= wanted - 1e-6) {
+            one_of->diameter_mm > wanted - 0.05 + 1e-6) {
             first = fmin(first, one_of->diameter_mm);
         }
     }
@@ -103,7 +103,7 @@ static bool fits(const trial *of, double diameter, double from, double to,
     double wanted = mean_over(from, to);
     double oversize = diameter - wanted;
     double wider = diameter - first_diameter(of, wanted);
-    if (oversize < -1e-6 || wider > of->options->step_mm + 1e-6) {
+    if (oversize < -0.05 + 1e-6 || wider > of->options->step_mm + 1e-6) {
         return false;
     }
     if (of->letting < 1 &&

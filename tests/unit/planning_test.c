@@ -8,6 +8,7 @@
 #include "support/vein.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #define PI 3.14159265358979323846
@@ -172,6 +173,24 @@ static void test_sizes_follow_the_taper(void **state) {
     made_free(&one);
 }
 
+/* As printed, to a tenth: 16.04 mm take a device of 16, 16.06 one of 18. */
+static void test_width_as_printed(void **state) {
+    (void)state;
+    const double wanted[] = {16.04, 16.06};
+    for (size_t i = 0; i < 2; i++) {
+        made_vein(&one, 0.0, 200.0, wanted[i], wanted[i], "");
+        made_narrow(&one, 40.0, 100.0);
+        bl_stock *stock = shelved("a,16,80,0\nb,18,80,0\n");
+        bl_plan_options options = with(stock);
+        bl_plan *plan = made_plan(&one, &options);
+        check_label(&plan->stretches[0].chain.devices[0], i == 0 ? "a" : "b");
+        assert_int_equal(plan->warning_count, 0);
+        bl_plan_free(plan);
+        bl_stock_free(stock);
+        made_free(&one);
+    }
+}
+
 /* 120 mm that shorten by 10 % cover 108; 108.0 mm are to be covered, and a
  * tenth more are not. */
 static void test_foreshortening(void **state) {
@@ -224,6 +243,22 @@ static void test_landing_to_a_tenth(void **state) {
     }
 }
 
+/* Where any length will do, the least bit does. */
+static void test_landing_anywhere(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 200.0, 15.5, 15.5, "");
+    made_narrow(&one, 1.0, 100.0);
+    bl_plan_options options = with(NULL);
+    options.landing_mm = 0.0;
+    bl_plan *plan = made_plan(&one, &options);
+    const bl_landing *cranial = &plan->stretches[0].landings[0];
+    assert_true(cranial->healthy);
+    check_close(cranial->position_mm, 0.0, 1e-9, "mm");
+    check_says(plan, "of the margin of 5.0 mm there are 1.0 mm");
+    bl_plan_free(plan);
+    made_free(&one);
+}
+
 /* Vein that is narrow, though not narrowed, is passed over. */
 static void test_first_healthy_vein_outwards(void **state) {
     (void)state;
@@ -243,6 +278,9 @@ static void test_first_healthy_vein_outwards(void **state) {
     check_span(cranial->healthy_vein, 0.0, 30.0 + part);
     check_close(cranial->position_mm, 25.0 + part, 1e-9, "mm");
     assert_true(cranial->healthy);
+    check_says(plan, "healthy vein to land in begins only 29.8 mm cranially of "
+                     "the treated vein, at 30.2 mm: what lies between is "
+                     "covered too");
     bl_plan_free(plan);
     /* What the user treats is the user's: there is healthy vein of 7 mm. */
     options.treat_given = true;
@@ -261,7 +299,7 @@ static void test_first_healthy_vein_outwards(void **state) {
     check_unknown(cranial->healthy_vein.from_mm);
     check_close(cranial->position_mm, 45.0, 1e-9, "mm");
     check_says(plan, "no healthy vein lies cranially of the treated vein: "
-                     "devices would end at its shoulder, 45.0 mm");
+                     "devices would end where it does, 45.0 mm");
     bl_plan_free(plan);
     made_free(&one);
 }
@@ -609,6 +647,40 @@ static void test_wishes(void **state) {
     made_free(&one);
 }
 
+/* ------------------------------------------------------------------- limits */
+
+/* 200 devices over 600 mm: of many diameters, with and without foreshortening.
+ * None comes near a bound on the work. */
+static void test_largest_stock(void **state) {
+    (void)state;
+    static char lines[32768];
+    made_vein(&one, 0.0, 640.0, 19.0, 11.0, "");
+    made_narrow(&one, 20.0, 610.0);
+    for (int shortens = 0; shortens < 2; shortens++) {
+        size_t used = 0;
+        for (int i = 0; i < 200; i++) {
+            used += (size_t)snprintf(lines + used, sizeof lines - used,
+                                     "d%d,%g,%d,%g\n", i, 10.0 + 0.5 * (i % 20),
+                                     shortens ? 40 + i * 37 % 121
+                                              : 40 + 10 * (i / 20),
+                                     shortens ? 0.1 * (i * 7 % 100) : 0.0);
+        }
+        bl_stock *stock = shelved(lines);
+        bl_plan_options options = with(stock);
+        bl_plan *plan = made_plan(&one, &options);
+        assert_true(plan->exact);
+        const bl_chain *chain = &plan->stretches[0].chain;
+        check_close(plan->stretches[0].cover_mm, 600.0, 1e-9, "mm");
+        assert_in_range(chain->device_count, 5, 6);
+        for (size_t i = 0; i < chain->device_count; i++) {
+            assert_true(chain->devices[i].oversize_mm > -0.05);
+        }
+        bl_plan_free(plan);
+        bl_stock_free(stock);
+    }
+    made_free(&one);
+}
+
 /* ------------------------------------------------------------------ options */
 
 static void check_refused(bl_plan_options options, bl_status status,
@@ -693,8 +765,10 @@ int main(void) {
         cmocka_unit_test(test_sixteen_and_140),
         cmocka_unit_test(test_two_devices),
         cmocka_unit_test(test_sizes_follow_the_taper),
+        cmocka_unit_test(test_width_as_printed),
         cmocka_unit_test(test_foreshortening),
         cmocka_unit_test(test_landing_to_a_tenth),
+        cmocka_unit_test(test_landing_anywhere),
         cmocka_unit_test(test_first_healthy_vein_outwards),
         cmocka_unit_test(test_what_ends_healthy_vein),
         cmocka_unit_test(test_open_end),
@@ -707,6 +781,7 @@ int main(void) {
         cmocka_unit_test(test_letting_go),
         cmocka_unit_test(test_speed),
         cmocka_unit_test(test_wishes),
+        cmocka_unit_test(test_largest_stock),
         cmocka_unit_test(test_options),
         cmocka_unit_test(test_treat),
     };
