@@ -7,6 +7,8 @@
  * alternate frames of an edge and one 1.25 times as wide by 45. Our own
  * measure. */
 #define SCATTER_MOST_PCT 30.0
+/* Errors in percent that are given: our own measure. */
+#define FRACTION_PCT 1.0
 
 /* The rules, and the runner-up, under which there is a narrowing, or none. */
 static void add_calls(warning_list *to, bool narrowed) {
@@ -101,6 +103,17 @@ void warn_uncertain(warning_list *to) {
     }
 }
 
+/* An error in percent that is less than any hand's is a fraction. */
+static void warn_fraction(warning_list *to, const char *name, double pct) {
+    if (pct > 0.0 && pct < FRACTION_PCT) {
+        text_format(&to->draft, "--%s was given as ", name);
+        text_short(&to->draft, pct, 4);
+        text_add(&to->draft, " %: is it a fraction? 0.05 is 5 percent; the "
+                             "intervals are too narrow if it is");
+        warning_finish(to);
+    }
+}
+
 /* Intervals that contain less than the frames show; and frames of which every
  * other one may be of another edge. */
 void warn_scatter(warning_list *to) {
@@ -114,6 +127,8 @@ void warn_scatter(warning_list *to) {
                              "contours");
         warning_finish(to);
     }
+    warn_fraction(to, "area-cv", to->into->options.area_cv_pct);
+    warn_fraction(to, "speed-cv", to->into->options.speed_cv_pct);
     if (of->area_cv_from == BL_ERROR_GIVEN &&
         of->scatter_cv_pct > to->into->options.area_cv_pct) {
         text_add(&to->draft, "areas scatter by ");
