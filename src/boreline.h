@@ -325,7 +325,14 @@ typedef struct bl_pullback {
     size_t speed_count;     /* 0 unless there is one */
     double frame_rate_hz;   /* NaN when not used */
     double step_mm;         /* NaN when not used */
-    double mm_per_px_x;     /* NaN when coordinates were millimetres */
+    bool has_motion;        /* `motion` is given and used: the catheter moves */
+    int64_t motion_from;    /* from this frame */
+    int64_t motion_to;      /* to this one; the frames of the table */
+    size_t held_before;     /* before it stand where it starts, */
+    double held_before_mm;
+    size_t held_after; /* and those behind where it ends */
+    double held_after_mm;
+    double mm_per_px_x; /* NaN when coordinates were millimetres */
     double mm_per_px_y;
     bool scale_from_option; /* not from the table's notes */
     bool scale_is_missing;  /* pixels, and no measure is known */

@@ -126,14 +126,29 @@ bool finder_same(const reference *a, const reference *b) {
     return same;
 }
 
+/* A narrowing with healthy vein on both sides takes more. */
+#define SHORT_MM 20.0
+
 static bl_status none_steady(const workings *work) {
-    return message_set(
+    const profile *along = &work->profile;
+    double length_mm = along->points[along->count - 1].position_mm -
+                       along->points[0].position_mm;
+    text length = {0};
+    if (length_mm < SHORT_MM) {
+        text_add(&length, ", and the traced vein is only ");
+        text_fixed(&length, length_mm, 1);
+        text_add(&length, " mm long: check positions, speed and their unit");
+    }
+    bl_status status = message_set(
         work->message, BL_ERR_REFERENCE, 0, 0,
         "no healthy vein was found to serve as reference (it takes 10 mm of "
-        "steady, round, unflagged vein outside every narrowing); look at the "
+        "steady, round, unflagged vein outside every narrowing%s); look at the "
         "profile with 'boreline plot' and name a stretch with --reference "
         "A..B, once or twice, or where marks tell the veins use --reference "
-        "expected");
+        "expected",
+        text_c(&length));
+    text_free(&length);
+    return status;
 }
 
 static bl_status none_large(const workings *work, const bl_segment *widest) {

@@ -9,13 +9,28 @@
 /* A single frame this much below the smoothed minimum is worth a look. */
 #define LOWEST_SHARE 0.9
 
+static size_t frames_below(const workings *work, double area_mm2) {
+    size_t below = 0;
+    for (size_t i = 0; i < work->profile.count; i++) {
+        size_t row = work->profile.points[i].row;
+        below += work->rows[row].measures.area_mm2 < area_mm2;
+    }
+    return below;
+}
+
 /* Held against what is smoothed of the profile as traced. */
 void warn_minimum(warning_list *to) {
     const bl_assessment *of = to->into;
     double smooth = of->ripple.removed ? of->ripple.with.minimum.area_mm2
                                        : of->minimum.area_mm2;
     if (of->lowest_frame.area_mm2 < LOWEST_SHARE * smooth) {
-        text_add(&to->draft, "one frame reads ");
+        size_t below = frames_below(to->work, LOWEST_SHARE * smooth);
+        if (below == 1) {
+            text_add(&to->draft, "one frame reads ");
+        } else {
+            text_format(&to->draft, "%zu frames read far less, down to ",
+                        below);
+        }
         text_fixed(&to->draft, of->lowest_frame.area_mm2, 1);
         text_add(&to->draft, " mm2 where the smoothed minimum is ");
         text_fixed(&to->draft, smooth, 1);

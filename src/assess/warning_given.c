@@ -5,6 +5,13 @@
 
 #include "base/constants.h"
 
+#include <math.h>
+
+/* A reference is narrower than the widest 10 mm on both sides of it by so much
+ * of their diameter, and by what breath makes of it: where calibre steps by
+ * that, the search sees a step. */
+#define WIDER_SHARE 0.08
+
 static bool overlap(bl_span a, bl_span b) {
     return a.from_mm < b.to_mm && b.from_mm < a.to_mm;
 }
@@ -74,7 +81,57 @@ static void warn_given_segment(warning_list *to, const bl_segment *segment) {
     }
 }
 
+/* The widest calibre on either side of the stretch, in the same vein as far as
+ * marks tell; 0 where there is none. */
+static void widest_beside(const warning_list *to, const bl_segment *segment,
+                          const double *calibre, double widest[2]) {
+    const profile *along = &to->work->profile;
+    for (size_t i = 0; i < along->count; i++) {
+        double x = along->points[i].position_mm;
+        bool before = x < segment->span.from_mm;
+        bool beside = before || x > segment->span.to_mm;
+        if (beside &&
+            bl_pullback_vein_at(to->work->pullback, x) == segment->vein) {
+            widest[!before] = fmax(widest[!before], calibre[i]);
+        }
+    }
+}
+
+/* Healthy vein has no wider vein on both sides: the search passes over such. */
+static void warn_wider_beside(warning_list *to, const bl_segment *segment) {
+    const workings *work = to->work;
+    double widest[2] = {0.0, 0.0};
+    double *calibre =
+        arena_alloc(work->owner, work->profile.count, sizeof *calibre);
+    if (calibre == NULL ||
+        workings_calibre(work, REFERENCE_MM, calibre) != BL_OK) {
+        to->failed = true;
+        return;
+    }
+    widest_beside(to, segment, calibre, widest);
+    const bl_ripple *ripple = &to->into->ripple;
+    double share = WIDER_SHARE + (ripple->found && !ripple->removed
+                                      ? ripple->share_of_diameter_pct / 100.0
+                                      : 0.0);
+    double least = fmin(widest[0], widest[1]);
+    double own = segment->equivalent_diameter_mm;
+    if (own < (1.0 - share) * least) {
+        text_add(&to->draft, "reference ");
+        warning_add_span(to, segment->span);
+        text_add(&to->draft, ", ");
+        text_fixed(&to->draft, own, 1);
+        text_add(&to->draft, " mm wide, has wider vein on both sides, up to ");
+        text_fixed(&to->draft, widest[0], 1);
+        text_add(&to->draft, " mm before it and ");
+        text_fixed(&to->draft, widest[1], 1);
+        text_add(&to->draft, " mm behind it: it may itself be narrowed, and "
+                             "every percentage then reads low");
+        warning_finish(to);
+    }
+}
+
 void warn_given(warning_list *to, const bl_segment *segment) {
     warn_given_segment(to, segment);
+    warn_wider_beside(to, segment);
     warn_cava(to, segment);
 }

@@ -11,9 +11,31 @@
 /* One above this share of it, in percent, too: our own measure. */
 #define LARGE_PCT 200.0
 
+/* Where marks do not tell the vein, or it has no normal: the cava is the widest
+ * that there is. */
+static void warn_larger_than_cava(warning_list *to, const bl_segment *segment) {
+    double median =
+        bl_published_of(BL_VEIN_CAVA, to->work->pullback->side).median_area_mm2;
+    if (segment->area_mm2 > LARGE_PCT / 100.0 * median) {
+        text_add(&to->draft, "reference ");
+        warning_add_span(to, segment->span);
+        text_add(&to->draft, " has ");
+        text_fixed(&to->draft, segment->area_mm2, 1);
+        text_add(&to->draft, " mm2, more than twice the ");
+        text_fixed(&to->draft, median, 1);
+        text_add(&to->draft, " mm2 of the inferior vena cava, the widest vein: "
+                             "look at the scale, and whether radii are "
+                             "diameters; every size is wrong if it is");
+        warning_finish(to);
+    }
+}
+
 /* No vein is so wide: a scale that is too large, or pixels taken for
  * millimetres. */
 static void warn_large_reference(warning_list *to, const bl_segment *segment) {
+    if (isnan(segment->share_of_normal_pct)) {
+        warn_larger_than_cava(to, segment);
+    }
     if (segment->share_of_normal_pct > LARGE_PCT) {
         text_add(&to->draft, "reference ");
         warning_add_span(to, segment->span);

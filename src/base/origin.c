@@ -27,7 +27,33 @@ static void speed_words(text *out, const bl_pullback *pullback) {
     }
 }
 
-void origin_position_words(text *out, const bl_pullback *pullback) {
+static void held_words(text *out, size_t frames, double mm) {
+    text_format(out, "%zu frame%s at ", frames, frames == 1 ? "" : "s");
+    text_fixed(out, mm, 1);
+    text_add(out, " mm");
+}
+
+/* Which frames the catheter moved in, and how many stand at one place. */
+static void motion_words(text *out, const bl_pullback *pullback) {
+    if (!pullback->has_motion) {
+        return;
+    }
+    text_format(out, "; the catheter moved in frames %lld..%lld",
+                (long long)pullback->motion_from,
+                (long long)pullback->motion_to);
+    size_t before = pullback->held_before;
+    size_t after = pullback->held_after;
+    text_add(out, before + after > 0 ? ", and stood in " : "");
+    if (before > 0) {
+        held_words(out, before, pullback->held_before_mm);
+    }
+    text_add(out, before > 0 && after > 0 ? " and " : "");
+    if (after > 0) {
+        held_words(out, after, pullback->held_after_mm);
+    }
+}
+
+static void way_words(text *out, const bl_pullback *pullback) {
     switch (pullback->position_from) {
     case BL_POSITION_COLUMN:
         text_add(out, "column position_mm");
@@ -53,6 +79,11 @@ void origin_position_words(text *out, const bl_pullback *pullback) {
     default:
         break;
     }
+}
+
+void origin_position_words(text *out, const bl_pullback *pullback) {
+    way_words(out, pullback);
+    motion_words(out, pullback);
 }
 
 /* Two scales that differ are not to read the same. */

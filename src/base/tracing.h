@@ -95,6 +95,19 @@
 /* A mark of a confluence so near tells why, where the wider vein is cranial. */
 #define RESCALE_MARK_MM 10.0
 
+/* A catheter that is said to stand sees one place of the vein, which breath
+ * makes wider and narrower: by 20 % of the diameter, 1.44 times the area. It
+ * hardly stands where medians of five of at least ten frames differ by more. */
+#define STANDS_FRAMES 10
+#define STANDS_WINDOW ((size_t)5)
+#define STANDS_RATIO 1.6
+
+/* A whole contour that lies so far from all others, and so many times as far as
+ * they are apart on average, has hardly its own frame number or position. */
+#define ALONE_MM 20.0
+#define ALONE_TIMES 10.0
+#define ALONE_FRAMES 10 /* and more are traced */
+
 /* Millimetres have their origin at the catheter or at a picture's corner, a few
  * centimetres off; a contour further away from 0,0 is doubted to be in
  * millimetres. Our own measure. */

@@ -11,6 +11,7 @@
 
 #include "base/constants.h"
 #include "pullback/doubts.h"
+#include "pullback/meant.h"
 #include "pullback/schedule.h"
 
 #include <math.h>
@@ -420,6 +421,10 @@ bl_status positions_find(const notes *given, position_frame *frames,
     }
     if (status == BL_OK &&
         doubts_find(given, frames, count, lines, way, known, said) != BL_OK) {
+        status = message_memory(message);
+    }
+    if (status == BL_OK && known &&
+        meant_find(given, frames, count, way, said) != BL_OK) {
         status = message_memory(message);
     }
     if (status == BL_OK) {

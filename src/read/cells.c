@@ -8,6 +8,7 @@
 #include "base/number.h"
 #include "pullback/lookalike.h"
 #include "pullback/quote.h"
+#include "read/cure.h"
 
 #include <math.h>
 #include <string.h>
@@ -179,6 +180,10 @@ const char *cells_hint(const cells *of, const cell_text *cell) {
     }
     if (has_unit(*of, cell)) {
         return "; write the number alone, units stand in the names of columns";
+    }
+    const char *cure = cure_of(cell->bytes, cell->size);
+    if (*cure != '\0') {
+        return cure;
     }
     return of->separator == ',' && cells_number(&other, cell, &value)
                ? "; is its comma the decimal mark? Then separate by semicolons"

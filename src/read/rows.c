@@ -12,6 +12,7 @@
 #include "pullback/cursor.h"
 #include "pullback/lookalike.h"
 #include "pullback/quote.h"
+#include "read/cure.h"
 #include "read/naming.h"
 
 #include <math.h>
@@ -91,6 +92,13 @@ static const char *frame_hint(cells *row, const cell_text *cell) {
     }
     if (cells_number(row, cell, &value)) {
         return "";
+    }
+    if (cursor_same(cell->bytes, cell->size, "frame")) {
+        return "; is it a second header, of a table that was joined? Keep one, "
+               "and no frame twice";
+    }
+    if (cure_has_prefix(cell->bytes, cell->size)) {
+        return "; write the number alone";
     }
     const char *hint = cells_hint(row, cell);
     return *hint != '\0' ? hint

@@ -14,6 +14,8 @@
 
 /* A turn is less, 2 pi; a contour within so few degrees is none. */
 #define TURN_RADIANS 6.3
+/* From the first angle to the last it is no more, rounding apart. */
+#define TURN_DEG 360.5
 
 static bool is_zero(double value) {
     return !(value < 0.0) && !(value > 0.0);
@@ -170,6 +172,12 @@ bool suspicion_look(suspicion *of, const bl_contour *written, bool polar,
         of->far_mm = of->far == 0 ? distance_of(written) : of->far_mm;
         of->far++;
     }
+    if (polar && written->count >= TRACED_POINTS &&
+        fabs(written->x_mm[written->count - 1] - written->x_mm[0]) > TURN_DEG) {
+        of->beyond_deg = of->beyond == 0 ? written->x_mm[written->count - 1]
+                                         : of->beyond_deg;
+        of->beyond++;
+    }
     bool filled = polar ? has_zero_radius(written) : has_fill(written);
     bool open = polar && look_for_gap(of, written, frame, line);
     if (filled) {
@@ -272,6 +280,14 @@ bl_status suspicion_say(const suspicion *of, bool polar, bool millimetres,
         status = findings_warn(said, 0, 0, -1,
                                "no angle is beyond 6.3 degrees; are these "
                                "radians? Then give them in degrees");
+    }
+    if (status == BL_OK && 2 * of->beyond > of->contours) {
+        status = findings_warn(said, 0, 0, -1,
+                               "most contours have angles over more than a "
+                               "turn, the first of them to %d degrees; are "
+                               "these gon, 400 to a turn? Then multiply them "
+                               "by 0.9",
+                               (int)lround(of->beyond_deg));
     }
     if (status == BL_OK && traced && millimetres && !of->fractions) {
         status = say_whole(polar, separator, said);

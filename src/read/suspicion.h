@@ -11,11 +11,13 @@
 typedef struct suspicion {
     uint64_t contours; /* with points */
     uint64_t points;
-    bool fractions;  /* one of these has a coordinate that is not whole */
-    bool degrees;    /* one has an angle that is no radian of a turn */
-    uint64_t far;    /* contours that lie far from 0,0 */
-    double far_mm;   /* of the first, as written */
-    uint64_t filled; /* contours with zeros that look like fill */
+    bool fractions;    /* one of these has a coordinate that is not whole */
+    bool degrees;      /* one has an angle that is no radian of a turn */
+    uint64_t far;      /* contours that lie far from 0,0 */
+    double far_mm;     /* of the first, as written */
+    uint64_t beyond;   /* contours whose angles go on for more than a turn */
+    double beyond_deg; /* the last angle of the first */
+    uint64_t filled;   /* contours with zeros that look like fill */
     uint64_t first_line;
     int64_t first_frame;
     uint64_t alike; /* polar contours with the very same radius side by side,

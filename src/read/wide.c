@@ -74,7 +74,9 @@ static bl_status take_points(wide_row *in, size_t *count) {
             return message_set(in->to->message, BL_ERR_INPUT, in->number,
                                quote_column(in->at.line, start),
                                "radius number %zu is negative; expected its "
-                               "distance from the catheter",
+                               "distance from the catheter; if it fills what "
+                               "was not found, write long rows with the angles "
+                               "that were traced",
                                i + 1);
         }
         if (polar) {

@@ -75,7 +75,7 @@ static bool lies_in(bl_interval of, double value) {
 static void contents(text *out, const bl_assessment *of) {
     const bl_intervals *all = &of->intervals;
     text_add(out, "They contain an error of ");
-    text_short(out, of->options.area_cv_pct, 1);
+    text_short(out, of->options.area_cv_pct, 4);
     text_add(out, " % in the area of each contour (");
     text_add(out, bl_error_from_name(all->area_cv_from));
     text_add(out, of->segment_count > 0
@@ -83,7 +83,7 @@ static void contents(text *out, const bl_assessment *of) {
                       : ") and ");
     if (of->options.speed_cv_pct > 0.0) {
         text_add(out, "in lengths an error of ");
-        text_short(out, of->options.speed_cv_pct, 1);
+        text_short(out, of->options.speed_cv_pct, 4);
         text_add(out, " % in speed (");
         text_add(out, bl_error_from_name(all->speed_cv_from));
         text_add(out, ")");

@@ -53,6 +53,18 @@ static void schedule_json(json *to, const bl_pullback *pullback) {
     json_close(to, '[');
 }
 
+static void motion_json(json *to, const bl_pullback *pullback) {
+    if (!pullback->has_motion) {
+        return;
+    }
+    json_open(to, "motion", '{', true);
+    json_integer(to, "from_frame", pullback->motion_from);
+    json_integer(to, "to_frame", pullback->motion_to);
+    json_integer(to, "held_before", (int64_t)pullback->held_before);
+    json_integer(to, "held_after", (int64_t)pullback->held_after);
+    json_close(to, '{');
+}
+
 void source_pullback_json(json *to, const bl_study *study) {
     const bl_pullback *pullback = bl_study_pullback(study);
     json_open(to, "pullback", '{', false);
@@ -63,6 +75,7 @@ void source_pullback_json(json *to, const bl_study *study) {
     json_number(to, "speed_mm_per_s", pullback->speed_mm_per_s);
     json_bool(to, "speed_is_schedule", pullback->speed_is_schedule);
     schedule_json(to, pullback);
+    motion_json(to, pullback);
     json_number(to, "frame_rate_hz", pullback->frame_rate_hz);
     json_number(to, "step_mm", pullback->step_mm);
     bool scaled = !isnan(pullback->mm_per_px_x);

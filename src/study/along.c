@@ -3,7 +3,10 @@
  */
 #include "base/constants.h"
 #include "base/text.h"
+#include "base/tracing.h"
 #include "profile/jump.h"
+#include "profile/median.h"
+#include "profile/profile.h"
 #include "profile/reach.h"
 #include "profile/rescale.h"
 #include "pullback/marks.h"
@@ -11,6 +14,7 @@
 #include "study/inside.h"
 
 #include <math.h>
+#include <string.h>
 
 /* Frames before and after `motion` are held at its ends on purpose. */
 static bool is_held(const notes *given, const bl_row *row) {
@@ -73,6 +77,127 @@ static bl_status warn_outside(bl_study *study, size_t i, size_t nearest) {
     bl_status status = findings_warn_text(&study->said, study->store.lines[i],
                                           row->frame, &words);
     return status == BL_OK ? BL_OK : message_memory(&study->message);
+}
+
+/* --------------------------------------------------------------- standing */
+
+/* The least and greatest median of so many areas behind each other. */
+typedef struct swing {
+    double window[STANDS_WINDOW];
+    size_t frames;
+    double least;
+    double most;
+} swing;
+
+static void swing_add(swing *to, double area_mm2) {
+    to->window[to->frames++ % STANDS_WINDOW] = area_mm2;
+    if (to->frames >= STANDS_WINDOW) {
+        double sorted[STANDS_WINDOW];
+        memcpy(sorted, to->window, sizeof sorted);
+        double median = median_of(sorted, STANDS_WINDOW);
+        bool first = to->frames == STANDS_WINDOW;
+        to->least = first ? median : fmin(to->least, median);
+        to->most = first ? median : fmax(to->most, median);
+    }
+}
+
+static bl_status say_stands(bl_study *study, const swing *of, bool before) {
+    const bl_pullback *pullback = &study->pullback;
+    if (of->frames < STANDS_FRAMES || !(of->most > STANDS_RATIO * of->least)) {
+        return BL_OK;
+    }
+    text words = {0};
+    text_format(&words, "%zu frames %s motion stand at ", of->frames,
+                before ? "before" : "behind");
+    text_fixed(&words,
+               before ? pullback->held_before_mm : pullback->held_after_mm, 1);
+    text_add(&words, " mm, and areas there go from ");
+    text_fixed(&words, of->least, 1);
+    text_add(&words, " to ");
+    text_fixed(&words, of->most, 1);
+    text_format(&words,
+                " mm2: did the catheter move there? Then correct 'motion', "
+                "frames %lld..%lld: a vein is hidden in that place",
+                (long long)pullback->motion_from,
+                (long long)pullback->motion_to);
+    bl_status status = words.failed ? BL_ERR_MEMORY
+                                    : findings_warn(&study->said, 0, 0, -1,
+                                                    "%s", text_c(&words));
+    text_free(&words);
+    return status == BL_OK ? BL_OK : message_memory(&study->message);
+}
+
+/* Frames that stand at one position are in the order of their numbers. */
+static bl_status doubt_motion(bl_study *study) {
+    swing before = {.frames = 0};
+    swing after = {.frames = 0};
+    if (!study->pullback.has_motion) {
+        return BL_OK;
+    }
+    for (size_t i = 0; i < study->store.count; i++) {
+        const bl_row *row = &study->store.rows[i];
+        if (profile_is_usable_lumen(row) && is_held(&study->given, row)) {
+            swing_add(row->frame < study->pullback.motion_from ? &before
+                                                               : &after,
+                      row->measures.area_mm2);
+        }
+    }
+    bl_status status = say_stands(study, &before, true);
+    return status == BL_OK ? say_stands(study, &after, false) : status;
+}
+
+/* ------------------------------------------------------------------ alone */
+
+/* Warns of the first or last lumen where it lies alone. */
+static bl_status doubt_end(bl_study *study, const bl_row *end,
+                           const bl_row *next, double mean_mm) {
+    double away = fabs(end->position_mm - next->position_mm);
+    if (!(away > ALONE_MM && away > ALONE_TIMES * mean_mm)) {
+        return BL_OK;
+    }
+    text words = {0};
+    text_format(&words, "frame %lld lies alone, ", (long long)end->frame);
+    text_fixed(&words, away, 1);
+    text_format(&words,
+                " mm %s all others; correct its frame number or "
+                "position: the length is wrong with it",
+                end->position_mm < next->position_mm ? "before" : "beyond");
+    bl_status status =
+        words.failed
+            ? BL_ERR_MEMORY
+            : findings_warn(&study->said,
+                            study->store.lines[end - study->store.rows], 0,
+                            end->frame, "%s", text_c(&words));
+    text_free(&words);
+    return status == BL_OK ? BL_OK : message_memory(&study->message);
+}
+
+/* A frame number or position with a wrong digit. */
+static bl_status doubt_alone(bl_study *study) {
+    const bl_row *first[2] = {NULL, NULL};
+    const bl_row *last[2] = {NULL, NULL};
+    size_t lumens = 0;
+    for (size_t i = 0; i < study->store.count; i++) {
+        const bl_row *row = &study->store.rows[i];
+        if (!profile_is_usable_lumen(row)) {
+            continue;
+        }
+        first[lumens < 2 ? lumens : 1] = lumens < 2 ? row : first[1];
+        last[0] = last[1];
+        last[1] = row;
+        lumens++;
+    }
+    if (lumens < ALONE_FRAMES) {
+        return BL_OK;
+    }
+    double steps = (double)(lumens - 2);
+    double without_last =
+        (last[0]->position_mm - first[0]->position_mm) / steps;
+    double without_first =
+        (last[1]->position_mm - first[1]->position_mm) / steps;
+    bl_status status = doubt_end(study, last[1], last[0], without_last);
+    return status == BL_OK ? doubt_end(study, first[0], first[1], without_first)
+                           : status;
 }
 
 /* ------------------------------------------------------------------ scale */
@@ -157,6 +282,12 @@ bl_status along_finish(bl_study *study) {
     status = find_length(study, &traced);
     if (status == BL_OK) {
         status = warn_same_position(study);
+    }
+    if (status == BL_OK) {
+        status = doubt_motion(study);
+    }
+    if (status == BL_OK) {
+        status = doubt_alone(study);
     }
     if (status == BL_OK) {
         status = doubt_scale(study);

@@ -219,6 +219,25 @@ void placing_describe(bl_study *study) {
     out->ignored_columns = study->reader.columns.ignored;
 }
 
+/* How many frames stand before the movement and behind it, and where. */
+static void describe_motion(const placing *in) {
+    const notes *given = &in->study->given;
+    bl_pullback *out = &in->study->pullback;
+    out->has_motion = given->origin[NOTE_MOTION] != NOTE_UNSET &&
+                      out->position_from != BL_POSITION_COLUMN;
+    if (!out->has_motion) {
+        return;
+    }
+    out->motion_from = given->motion_from;
+    out->motion_to = given->motion_to;
+    out->held_before_mm = in->frames[0].position_mm;
+    out->held_after_mm = in->frames[in->count - 1].position_mm;
+    for (size_t i = 0; i < in->count; i++) {
+        out->held_before += in->frames[i].frame < given->motion_from;
+        out->held_after += in->frames[i].frame > given->motion_to;
+    }
+}
+
 /* Whether frames are placed stands in each of them: unknown for none. */
 static bl_status place_all(const placing *in) {
     bl_study *study = in->study;
@@ -232,6 +251,7 @@ static bl_status place_all(const placing *in) {
     place_rows(study, in->frames);
     if (!isnan(in->frames[0].position_mm)) {
         describe(study, from);
+        describe_motion(in);
     }
     status = place_marks(in);
     return status == BL_OK ? place_references(in) : status;

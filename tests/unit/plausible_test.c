@@ -115,6 +115,9 @@ static void test_length(void **state) {
     assert_false(is_length_said(10, 5.0));
     assert_true(is_length_said(10, nextafter(5.0, 0.0)));
     assert_false(is_length_said(9, nextafter(5.0, 0.0)));
+    assert_false(is_length_said(100, 20.0));
+    assert_true(is_length_said(100, nextafter(20.0, 0.0)));
+    assert_false(is_length_said(99, nextafter(20.0, 0.0)));
     /* Frames at one place are told of as such. */
     assert_false(is_length_said(10, 0.0));
 }

@@ -375,6 +375,36 @@ static void test_doubts(void **state) {
          "position_mm goes back 1 time as frame numbers grow, here (frame 2 "
          "at 3.00 mm, frame 3 at 2.50 mm); was the catheter pushed? Else "
          "correct it"},
+        {"# at = 0 = 0\n# at = 4 = 2\n# at = 8 = 5\nframe 0" SQUARE
+         "frame 8" SQUARE,
+         0, 0, NULL},
+        {"# at = 0 = 0\n# at = 4 = 2\n# at = 8 = 5.01\nframe 0" SQUARE
+         "frame 8" SQUARE,
+         1, 2,
+         "known positions give 0.500 mm a frame from frame 0 to 4 and 0.752 mm "
+         "a frame from frame 4 to 8; was the catheter pulled so unevenly? Else "
+         "correct the known positions: lengths are wrong with them"},
+        /* Where it stands it is meant to. */
+        {"# at = 0 = 0\n# at = 4 = 2\n# at = 8 = 2\nframe 0" SQUARE
+         "frame 4" SQUARE,
+         0, 0, NULL},
+        {"# step_mm = 0.5\nframe 2" SQUARE "frame 4" SQUARE, 0, 0, NULL},
+        {"# step_mm = 0.5\nframe 2" SQUARE "frame 5" SQUARE "frame 9" SQUARE, 0,
+         0, NULL},
+        {"# step_mm = 0.5\nframe 1" SQUARE "frame 3" SQUARE "frame 7" SQUARE, 1,
+         1,
+         "frame numbers go by 2, so that a step of 0.5 mm a frame is 1 mm from "
+         "one traced frame to the next; if it is the step between traced "
+         "frames, number them 0, 1, 2 or give 0.25"},
+        {"# frame_rate_hz = 1\n# speed_mm_per_s = 0: 1, 5: 2, 8: 1\nframe "
+         "4" SQUARE "frame 9" SQUARE,
+         0, 0, NULL},
+        {"# frame_rate_hz = 1\n# speed_mm_per_s = 0: 1, 4: 2, 9: 3\nframe "
+         "4" SQUARE "frame 9" SQUARE,
+         1, 2,
+         "2 pieces of the speed schedule hold no frame of the table (the first "
+         "1 mm/s from frame 0; frames are 4 to 9): do both count from the same "
+         "frame? Lengths are wrong if they do not"},
     };
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
         bl_study *study = table_study(cases[i].text, BL_COLUMNS_ASSESS);

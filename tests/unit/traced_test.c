@@ -490,6 +490,61 @@ static void test_kinds(void **state) {
     assert_true(says("1 frame has a device contour and no lumen contour", 3));
 }
 
+/* -------------------------------------------------------------- standing */
+
+/* Frames 0 to 9 + `more` stand, of which the last five are wider by `ratio` in
+ * area; then ten move. */
+static void add_standing(int more, double ratio) {
+    begin("# motion = frame 10..frame 20\n");
+    for (int i = -more; i <= 20; i++) {
+        bool wide = i >= 5 && i < 10;
+        add_part(i + more, "lumen", wide ? 8.0 * sqrt(ratio) : 8.0, 24, 24);
+    }
+}
+
+static void test_standing(void **state) {
+    (void)state;
+    const char *words = "10 frames before motion stand at 0.0 mm, and areas "
+                        "there go from";
+    add_standing(0, 1.6 + 1e-4);
+    assert_true(says(words, -1));
+    add_standing(0, 1.6 - 1e-4);
+    assert_false(says(words, -1));
+    /* Nine are too few. */
+    begin("# motion = frame 9..frame 20\n");
+    for (int i = 0; i <= 20; i++) {
+        add_part(i, "lumen", i < 4 ? 8.0 : 16.0, 24, 24);
+    }
+    assert_false(says("frames before motion", -1));
+}
+
+/* -------------------------------------------------------------------- alone */
+
+/* So many frames 1 mm apart, and one `beyond` the last of them. */
+static void add_alone(int frames, int beyond) {
+    begin("");
+    for (int i = 0; i < frames; i++) {
+        add_round(i, 24);
+    }
+    add_round(frames - 1 + beyond, 24);
+}
+
+static void test_alone(void **state) {
+    (void)state;
+    add_alone(12, 21);
+    assert_true(says("frame 32 lies alone, 21.0 mm beyond all others", 32));
+    add_alone(12, 20);
+    assert_false(says("lies alone", 31));
+    add_alone(8, 21);
+    assert_false(says("lies alone", 28));
+    begin("");
+    add_round(0, 24);
+    for (int i = 30; i < 42; i++) {
+        add_round(i, 24);
+    }
+    assert_true(says("frame 0 lies alone, 30.0 mm before all others", 0));
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_cut),
@@ -507,6 +562,8 @@ int main(void) {
         cmocka_unit_test(test_confluence),
         cmocka_unit_test(test_filled),
         cmocka_unit_test(test_kinds),
+        cmocka_unit_test(test_standing),
+        cmocka_unit_test(test_alone),
         cmocka_unit_test(test_same_words),
     };
     return cmocka_run_group_tests_name("traced", tests, NULL, NULL);
