@@ -8,6 +8,7 @@
 #include "base/message.h"
 #include "boreline.h"
 #include "native/gunzip.h"
+#include "native/room.h"
 #include "native/threads.h"
 #include "study/batch.h"
 
@@ -19,7 +20,7 @@
 #include <unistd.h>
 #include <zlib.h>
 
-#define PIECE_BYTES 131072
+#define PIECE_BYTES 65536
 
 typedef struct input {
     bl_study *study;
@@ -123,6 +124,7 @@ static bl_status open_input(input *in, const char *path) {
     }
     if (fstat(in->file, &about) == 0 && S_ISREG(about.st_mode)) {
         in->total = (uint64_t)about.st_size;
+        room_make(in->study, in->total);
     }
     in->piece = malloc(PIECE_BYTES);
     return in->piece != NULL ? BL_OK : message_memory(in->message);

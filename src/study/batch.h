@@ -56,6 +56,9 @@ void batch_free(batch *of);
  * Before the first feed. */
 void study_run_with(bl_study *study, const batch_runner *runner);
 
+/* Takes room for rows: store_take_room. */
+bool study_take_room(bl_study *study, bl_row *room, size_t capacity);
+
 /* Ends the reading: measures what is not measured yet, so that a check can tell
  * of it, and takes no more if `why` is an error. feed and finish do so; a file
  * that cannot be read further must be told of. why, or BL_ERR_MEMORY. */

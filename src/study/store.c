@@ -17,14 +17,22 @@ void store_free(store *of) {
     free(of->strays);
 }
 
+/* The bytes that may be held. */
+static uint64_t limit_of(const store *of) {
+    return of->limit == 0 ? LIMIT_MEMORY_BYTES : of->limit;
+}
+
+static uint64_t bytes_of(const store *of, size_t rows, size_t points) {
+    uint64_t row_bytes = sizeof *of->rows + sizeof *of->lines +
+                         (of->keep ? sizeof *of->kept : 0);
+    return rows * row_bytes + 2 * points * sizeof *of->x;
+}
+
 /* Whether arrays of these capacities may be held. */
 static bl_status check_memory(const store *of, size_t rows, size_t points,
                               uint64_t line) {
-    uint64_t row_bytes = sizeof *of->rows + sizeof *of->lines +
-                         (of->keep ? sizeof *of->kept : 0);
-    uint64_t bytes = rows * row_bytes + 2 * points * sizeof *of->x;
-    uint64_t limit = of->limit == 0 ? LIMIT_MEMORY_BYTES : of->limit;
-    if (bytes <= limit) {
+    uint64_t limit = limit_of(of);
+    if (bytes_of(of, rows, points) <= limit) {
         return BL_OK;
     }
     return message_set(of->message, BL_ERR_LIMIT, line, 1,
@@ -52,6 +60,21 @@ static bool grow_rows(store *of, size_t capacity) {
     return true;
 }
 
+bool store_take_room(store *to, bl_row *room, size_t capacity) {
+    if (to->keep || to->capacity > 0 ||
+        bytes_of(to, capacity, 0) > limit_of(to)) {
+        return false;
+    }
+    uint64_t *starts = malloc(capacity * sizeof *starts);
+    if (starts == NULL) {
+        return false;
+    }
+    to->rows = room;
+    to->lines = starts;
+    to->capacity = capacity;
+    return true;
+}
+
 static bl_status more_rows(store *of, uint64_t line) {
     if (of->count == LIMIT_CONTOURS) {
         return message_set(of->message, BL_ERR_LIMIT, line, 1,
@@ -63,7 +86,7 @@ static bl_status more_rows(store *of, uint64_t line) {
         return BL_OK;
     }
     /* By halves: a long table fits 16 MB with room to spare. */
-    size_t capacity = of->capacity == 0 ? 256 : of->capacity * 3 / 2;
+    size_t capacity = of->capacity < 256 ? 256 : of->capacity * 3 / 2;
     bl_status status = check_memory(of, capacity, of->point_capacity, line);
     if (status != BL_OK) {
         return status;
