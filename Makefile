@@ -102,6 +102,7 @@ $(BUILD)/boreline-faults: $(call object,$(CLI)) $(call object,$(CORE) $(NATIVE))
     $(BUILD)/tests/faults/allocation.o
 	$(CC) $(CFLAGS) $(SANITIZE) $(LDFLAGS) -Wl,--wrap=malloc \
 	    -Wl,--wrap=calloc -Wl,--wrap=realloc -Wl,--wrap=strdup \
+	    -Wl,--wrap=aligned_alloc \
 	    -o $@ $^ $(LIBRARIES)
 
 # Invented pullbacks from described vessels.

@@ -318,12 +318,19 @@ static void walk(chord_finder *in, const visible *from, const facing_span *over,
         }
     }
     do {
-        take_start(in, from, i, j, front, &now);
-        /* Which end is next cannot be foretold: no branch. */
-        front = (j == over->back_last) |
-                ((i < over->front_last) & (turn(x, y, i + 1, j + 1) <= 0.0));
-        i += front;
-        j += !front;
+        /* Branches, as in the walk of hull.c. */
+        if (front) {
+            take_start(in, from, i, j, true, &now);
+        } else {
+            take_start(in, from, i, j, false, &now);
+        }
+        front = j == over->back_last ||
+                (i < over->front_last && turn(x, y, i + 1, j + 1) <= 0.0);
+        if (front) {
+            i++;
+        } else {
+            j++;
+        }
     } while (!facing_is_over(over, i, j));
     double low = sqrt(now.least) + 2.0 * now.longest;
     now.low = low * low * (1.0 + HAIR);

@@ -93,6 +93,8 @@ bool facing_match(facing *of) {
     const double *far = of->far;
     double least = HUGE_VAL;
     double most = 0.0;
+    size_t nearest = 0;
+    size_t furthest = 0;
     size_t front = 0;
     size_t back = half;
     size_t count = 0;
@@ -102,8 +104,8 @@ bool facing_match(facing *of) {
         pair->back = (uint32_t)back;
         pair->near = near[front] + near[back];
         pair->far = far[front] + far[back];
-        of->nearest = pair->near < least ? count : of->nearest;
-        of->furthest = pair->far > most ? count : of->furthest;
+        nearest = pair->near < least ? count : nearest;
+        furthest = pair->far > most ? count : furthest;
         least = lesser(pair->near, least);
         most = larger(pair->far, most);
         if (back == last) {
@@ -117,6 +119,8 @@ bool facing_match(facing *of) {
             back++;
         }
     }
+    of->nearest = nearest;
+    of->furthest = furthest;
     of->pair_count = count + 1;
     return true;
 }

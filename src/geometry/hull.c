@@ -268,44 +268,54 @@ LANES_PART void add_reach(reach *to, size_t lane, const double *x,
 }
 
 /* The edges of a block and the first of the next: a tangent turns from one to
- * the next between them. */
-LANES_PART void reach_block(hull *of, size_t block, double longest[LANES]) {
+ * the next between them. Distances are left squared. `longest` goes on from
+ * block to block. */
+LANES_PART void reach_block(hull *of, size_t block, reach *is) {
     size_t first = block * FACING_WIDTH;
     const double *x = of->x + first;
     const double *y = of->y + first;
-    reach is;
     for (size_t lane = 0; lane < LANES; lane++) {
-        is.near[lane] = HUGE_VAL;
-        is.far[lane] = 0.0;
-        is.longest[lane] = longest[lane];
+        is->near[lane] = HUGE_VAL;
+        is->far[lane] = 0.0;
     }
     if (first + FACING_WIDTH <= of->count) {
         for (size_t i = 0; i <= FACING_WIDTH; i += LANES) {
             for (size_t lane = 0; lane < LANES; lane++) {
-                add_reach(&is, lane, x, y, i + lane);
+                add_reach(is, lane, x, y, i + lane);
             }
         }
     } else {
         for (size_t i = 0; first + i <= of->count; i++) {
-            add_reach(&is, 0, x, y, i);
+            add_reach(is, 0, x, y, i);
         }
-    }
-    for (size_t lane = 0; lane < LANES; lane++) {
-        longest[lane] = is.longest[lane];
     }
     of->facing.x[block] = x[1] - x[0];
     of->facing.y[block] = y[1] - y[0];
-    of->facing.near[block] = sqrt(lanes_least(is.near));
-    of->facing.far[block] = sqrt(lanes_most(is.far));
+    of->facing.near[block] = lanes_least(is->near);
+    of->facing.far[block] = lanes_most(is->far);
+}
+
+LANES_PART void take_roots(double *of, size_t count) {
+    size_t i = 0;
+    for (; i + LANES <= count; i += LANES) {
+        for (size_t lane = 0; lane < LANES; lane++) {
+            of[i + lane] = sqrt(of[i + lane]);
+        }
+    }
+    for (; i < count; i++) {
+        of[i] = sqrt(of[i]);
+    }
 }
 
 LANES_TWICE
 static void reach_hull_blocks(hull *of) {
-    double longest[LANES] = {0.0};
+    reach is = {.longest = {0.0}};
     for (size_t k = 0; k < of->facing.blocks; k++) {
-        reach_block(of, k, longest);
+        reach_block(of, k, &is);
     }
-    of->facing.longest = sqrt(lanes_most(longest));
+    take_roots(of->facing.near, of->facing.blocks);
+    take_roots(of->facing.far, of->facing.blocks);
+    of->facing.longest = sqrt(lanes_most(is.longest));
 }
 
 /* Squares of the extremes so far. */
@@ -356,12 +366,20 @@ static void walk(const hull *of, const facing_span *over, so_far *out) {
     }
     so_far now = *out;
     do {
-        take_edge(x, y, front ? i : j, (front ? j : i) + 1, &now);
-        /* Which is next cannot be foretold: no branch. */
-        front = (j == back_last) |
-                ((i < front_last) & (turn(x, y, i + 1, j + 1) <= 0.0));
-        i += front;
-        j += !front;
+        /* The ends mostly take turns: branches, which are foretold then, do not
+         * wait for the turn as an index would. */
+        if (front) {
+            take_edge(x, y, i, j + 1, &now);
+        } else {
+            take_edge(x, y, j, i + 1, &now);
+        }
+        front = j == back_last ||
+                (i < front_last && turn(x, y, i + 1, j + 1) <= 0.0);
+        if (front) {
+            i++;
+        } else {
+            j++;
+        }
     } while (!facing_is_over(over, i, j));
     *out = now;
 }

@@ -9,6 +9,7 @@
 #include "boreline.h"
 #include "native/file.h"
 #include "native/gunzip.h"
+#include "native/room.h"
 #include "native/threads.h"
 #include "study/ending.h"
 
@@ -16,7 +17,7 @@
 #include <sys/stat.h>
 #include <zlib.h>
 
-#define PIECE_BYTES 131072
+#define PIECE_BYTES 65536
 
 typedef struct input {
     bl_study *study;
@@ -95,6 +96,7 @@ static bl_status open_input(input *in, const char *path) {
     }
     if (fstat(in->file, &about) == 0 && S_ISREG(about.st_mode)) {
         in->total = (uint64_t)about.st_size;
+        room_make(in->study, in->total);
     }
     in->piece = malloc(PIECE_BYTES);
     return in->piece != NULL ? BL_OK : message_memory(in->message);

@@ -24,6 +24,8 @@
 #define LINKS_MOST 40
 /* Names beside the target that are tried. */
 #define BESIDE_MOST 256
+/* So many at once are not copied first. */
+#define LARGE_BYTES 16384
 
 struct bl_output {
     int file;
@@ -237,14 +239,14 @@ static bl_status write_held(bl_output *output) {
 
 bl_status bl_output_sink(void *context, const char *bytes, size_t size) {
     bl_output *output = context;
-    if (size > BUFFER_BYTES - output->held) {
+    if (size >= LARGE_BYTES || size > BUFFER_BYTES - output->held) {
         bl_status status = write_held(output);
         if (status != BL_OK) {
             return status;
         }
-        if (size > BUFFER_BYTES) {
-            return write_all(output, bytes, size);
-        }
+    }
+    if (size >= LARGE_BYTES) {
+        return write_all(output, bytes, size);
     }
     memcpy(output->buffer + output->held, bytes, size);
     output->held += size;

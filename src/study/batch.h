@@ -56,6 +56,9 @@ void batch_free(batch *of);
  * Before the first feed. */
 void study_run_with(bl_study *study, const batch_runner *runner);
 
+/* Takes room for rows: store_take_room. */
+bool study_take_room(bl_study *study, bl_row *room, size_t capacity);
+
 /* The columns that a measurer of this study's contours needs. */
 uint32_t study_columns(const bl_study *study);
 

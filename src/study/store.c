@@ -20,16 +20,25 @@ void store_free(store *of) {
 /* At most: what its measurer finds and what its reader does. */
 #define STRAYS_PER_ROW 2
 
-/* Whether arrays of these capacities may be held, and with them what may be odd
- * of every row, whether it is or not: with threads that is known later. */
-static bl_status check_memory(const store *of, size_t rows, size_t points,
-                              uint64_t line) {
+/* The bytes that may be held. */
+static uint64_t limit_of(const store *of) {
+    return of->limit == 0 ? LIMIT_MEMORY_BYTES : of->limit;
+}
+
+/* With what may be odd of every row, whether it is or not: with threads that is
+ * known later. */
+static uint64_t bytes_of(const store *of, size_t rows, size_t points) {
     uint64_t row_bytes = sizeof *of->rows + sizeof *of->lines +
                          STRAYS_PER_ROW * sizeof *of->strays +
                          (of->keep ? sizeof *of->kept : 0);
-    uint64_t bytes = rows * row_bytes + 2 * points * sizeof *of->x;
-    uint64_t limit = of->limit == 0 ? LIMIT_MEMORY_BYTES : of->limit;
-    if (bytes <= limit) {
+    return rows * row_bytes + 2 * points * sizeof *of->x;
+}
+
+/* Whether arrays of these capacities may be held. */
+static bl_status check_memory(const store *of, size_t rows, size_t points,
+                              uint64_t line) {
+    uint64_t limit = limit_of(of);
+    if (bytes_of(of, rows, points) <= limit) {
         return BL_OK;
     }
     return message_set(of->message, BL_ERR_LIMIT, line, 1,
@@ -59,7 +68,22 @@ static bool grow_rows(store *of, size_t capacity) {
 
 /* By halves: a long table fits 16 MB with room to spare. */
 static size_t more_than(size_t capacity) {
-    return capacity == 0 ? 256 : capacity * 3 / 2;
+    return capacity < 256 ? 256 : capacity * 3 / 2;
+}
+
+bool store_take_room(store *to, bl_row *room, size_t capacity) {
+    if (to->keep || to->capacity > 0 ||
+        bytes_of(to, capacity, 0) > limit_of(to)) {
+        return false;
+    }
+    uint64_t *starts = malloc(capacity * sizeof *starts);
+    if (starts == NULL) {
+        return false;
+    }
+    to->rows = room;
+    to->lines = starts;
+    to->capacity = capacity;
+    return true;
 }
 
 static bl_status more_rows(store *of, uint64_t line) {

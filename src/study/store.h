@@ -41,6 +41,12 @@ typedef struct store {
     size_t stray_capacity;
 } store;
 
+/* Takes room for rows, which free must be able to free, and makes it when it is
+ * too small like its own. False, and it stays the caller's, where there is room
+ * already, points are kept, which share the limit, the room is beyond that, or
+ * memory is out. */
+bool store_take_room(store *to, bl_row *room, size_t capacity);
+
 /* Adds a row and, when they are kept, its points. BL_ERR_LIMIT for too many
  * contours or too much memory, BL_ERR_MEMORY. */
 bl_status store_add(store *to, const bl_row *row, uint64_t line,

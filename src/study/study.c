@@ -120,6 +120,10 @@ void study_run_with(bl_study *study, const batch_runner *runner) {
     study->runner = *runner;
 }
 
+bool study_take_room(bl_study *study, bl_row *room, size_t capacity) {
+    return store_take_room(&study->store, room, capacity);
+}
+
 static bl_status take_back(bl_study *study, batch *done) {
     return batch_store(done, &study->store) == BL_OK
                ? BL_OK

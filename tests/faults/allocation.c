@@ -14,10 +14,12 @@
 void *__real_malloc(size_t size);
 void *__real_calloc(size_t count, size_t size);
 void *__real_realloc(void *old, size_t size);
+void *__real_aligned_alloc(size_t alignment, size_t size);
 char *__real_strdup(const char *text);
 void *__wrap_malloc(size_t size);
 void *__wrap_calloc(size_t count, size_t size);
 void *__wrap_realloc(void *old, size_t size);
+void *__wrap_aligned_alloc(size_t alignment, size_t size);
 char *__wrap_strdup(const char *text);
 
 static long made;
@@ -56,6 +58,10 @@ void *__wrap_calloc(size_t count, size_t size) {
 
 void *__wrap_realloc(void *old, size_t size) {
     return fails() ? NULL : __real_realloc(old, size);
+}
+
+void *__wrap_aligned_alloc(size_t alignment, size_t size) {
+    return fails() ? NULL : __real_aligned_alloc(alignment, size);
 }
 
 char *__wrap_strdup(const char *text) {

@@ -96,6 +96,25 @@ static void test_memory_measure(void **state) {
     check_allocations(arguments, output);
 }
 
+/* A table so long that room is made for its rows before they come: comments do
+ * for that. */
+static void test_memory_of_a_long_table(void **state) {
+    (void)state;
+    char arguments[COMMAND_BYTES];
+    char output[128];
+    make_table();
+    (void)snprintf(arguments, sizeof arguments,
+                   "{ awk 'BEGIN { for (i = 0; i < 15000; i++) "
+                   "printf \"# %%1000s\\n\", \"\" }'; cat %s; } "
+                   ">%s/faults-long.csv",
+                   table, build());
+    assert_int_equal(run(arguments), 0);
+    (void)snprintf(output, sizeof output, "%s/faults.out", build());
+    (void)snprintf(arguments, sizeof arguments,
+                   "measure %s/faults-long.csv -o %s", build(), output);
+    check_allocations(arguments, output);
+}
+
 static void test_memory_assess(void **state) {
     (void)state;
     char arguments[COMMAND_BYTES];
@@ -213,6 +232,7 @@ static void test_no_half_output(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_memory_measure),
+        cmocka_unit_test(test_memory_of_a_long_table),
         cmocka_unit_test(test_memory_assess),
         cmocka_unit_test(test_memory_ripple),
         cmocka_unit_test(test_memory_plot),

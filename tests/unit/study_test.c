@@ -3,6 +3,7 @@
  * contours, the pullback described, warnings, and calls out of turn.
  */
 #include "base/limits.h"
+#include "study/batch.h"
 #include "study/store.h"
 #include "support/check.h"
 #include "support/table.h"
@@ -543,6 +544,52 @@ static void test_stretch(void **state) {
     }
 }
 
+/* Rows lie in the room that is given, and are the same where it does not
+ * suffice. */
+static void test_room(void **state) {
+    (void)state;
+    static const char text[] =
+        "# step_mm = 1\nframe,x_mm,y_mm\n0,0,0\n0,4,0\n0,4,4\n"
+        "1,0,0\n1,5,0\n1,5,5\n2,0,0\n2,6,0\n2,6,6\n";
+    for (size_t capacity = 1; capacity <= 4; capacity++) {
+        bl_study_options options = {.columns = BL_COLUMNS_ASSESS};
+        bl_study *study = NULL;
+        bl_row *room = malloc(capacity * sizeof *room);
+        assert_non_null(room);
+        assert_int_equal(bl_study_new(&options, &study), BL_OK);
+        assert_true(study_take_room(study, room, capacity));
+        assert_int_equal(bl_study_feed(study, text, sizeof text - 1), BL_OK);
+        assert_int_equal(bl_study_finish(study), BL_OK);
+        assert_int_equal(bl_study_row_count(study), 3);
+        assert_true(capacity < 3 || bl_study_rows(study) == room);
+        for (int i = 0; i < 3; i++) {
+            check_close(bl_study_rows(study)[i].measures.area_mm2,
+                        0.5 * (4 + i) * (4 + i), 1e-14, "mm2");
+        }
+        bl_study_free(study);
+    }
+}
+
+/* It is not taken where points are kept, beyond the limit or twice. */
+static void test_room_not_taken(void **state) {
+    (void)state;
+    const bl_study_options all[] = {{.keep_contours = true},
+                                    {.memory_limit = 16 * sizeof(bl_row)},
+                                    {.memory_limit = 0}};
+    bl_row *room = malloc(16 * sizeof *room);
+    bl_row *other = malloc(16 * sizeof *other);
+    assert_non_null(room);
+    assert_non_null(other);
+    for (size_t i = 0; i < 3; i++) {
+        bl_study *study = NULL;
+        assert_int_equal(bl_study_new(&all[i], &study), BL_OK);
+        assert_true(study_take_room(study, room, 16) == (i == 2));
+        assert_false(i == 2 && study_take_room(study, other, 16));
+        bl_study_free(study); /* and the room with it, if taken */
+    }
+    free(other);
+}
+
 /* Before anything is known labels are empty and numbers unknown. */
 static void test_nothing_read(void **state) {
     (void)state;
@@ -581,6 +628,8 @@ int main(void) {
         cmocka_unit_test(test_stopped),
         cmocka_unit_test(test_stopped_at_the_ends),
         cmocka_unit_test(test_stretch),
+        cmocka_unit_test(test_room),
+        cmocka_unit_test(test_room_not_taken),
         cmocka_unit_test(test_nothing_read),
     };
     return cmocka_run_group_tests_name("study", tests, NULL, NULL);
