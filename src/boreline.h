@@ -909,9 +909,10 @@ typedef struct bl_landing {
                                known: position_mm is there, the true one unknown */
     bl_span healthy_vein;   /* that it lies in, or the nearest; NaN: none */
     bl_border ends_at;      /* its end away from the treated stretch */
-    const bl_mark *crosses; /* a confluence between shoulder and the far end of
-                               the device there; NULL: none */
-    const bl_mark *near;    /* inguinal ligament within 10 mm; NULL */
+    const bl_mark *crosses; /* the confluence that devices reach over there:
+                               cranially iliocaval, caudally femoral; NULL */
+    const bl_mark *near;    /* inguinal ligament within 10 mm of the devices'
+                               end or of the landing point; NULL */
     double equivalent_diameter_mm;    /* of the vein there; NaN: no frame */
     double aspect_ratio;              /* NaN unknown */
     double reference_diameter_mm;     /* equivalent; NaN unknown */
@@ -941,7 +942,7 @@ typedef struct bl_device {
 typedef struct bl_chain {
     const bl_device *devices;  /* in position order */
     size_t device_count;       /* 0: nothing fits, or there is no stock */
-    const double *overlaps_mm; /* device_count - 1 of them */
+    const double *overlaps_mm; /* device_count - 1; below 0 a wish's gap */
     double beyond_mm;          /* covered past the landing points, in all */
 } bl_chain;
 

@@ -124,6 +124,21 @@ static bl_status ask_parted(contest *to, const treatment *list, size_t count) {
     return BL_OK;
 }
 
+/* Whether letting a rule go could save a device anywhere. */
+static bool may_save(const contest *of, fitting_letting letting) {
+    for (size_t i = 0; i < of->of->chosen_count; i++) {
+        const treatment *one = &of->of->chosen[i];
+        size_t count = one->served ? one->chain.count : 0;
+        if (count > 1 && one->let < letting &&
+            serving_matters(of->in, &one->site, letting) &&
+            shelf_reach(&of->in->stock, count - 1, of->in->rules.overlap) >=
+                one->site.cover) {
+            return true;
+        }
+    }
+    return false;
+}
+
 /* Fewer devices, were a rule let go: the first rule that helps. */
 static bl_status ask_letting_go(contest *to) {
     size_t before = to->count;
@@ -132,6 +147,9 @@ static bl_status ask_letting_go(contest *to) {
         serving_wish wish = {CHAIN_SHORT, 0, (fitting_letting)letting, 1.0};
         rival one = {0};
         bool found = false;
+        if (!may_save(to, wish.letting)) {
+            continue;
+        }
         bl_status status =
             copy_of(to, to->of->chosen, to->of->chosen_count, &one);
         if (status == BL_OK) {

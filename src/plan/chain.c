@@ -76,19 +76,24 @@ static fitting_fit fit_at(const chain_search *of, int32_t at,
 static bl_status add_stop(chain_search *of, int32_t at, bool *reached) {
     const shelf *stock = of->stock;
     fitting_fit *fits = arena_alloc(of->owner, stock->count, sizeof *fits);
-    if (fits == NULL) {
+    uint16_t *fitting = arena_alloc(of->owner, stock->count, sizeof *fitting);
+    size_t count = 0;
+    if (fits == NULL || fitting == NULL) {
         return BL_ERR_MEMORY;
     }
     for (size_t i = 0; i < stock->count; i++) {
         const shelf_kind *kind = &stock->kinds[i];
         fits[i] = fit_at(of, at, kind);
-        if (fits[i].oversize != FITTING_NONE && !reaches(of, at, kind)) {
-            int32_t next = at + kind->covers - of->rules->overlap;
-            reached[next] = true;
+        if (fits[i].oversize == FITTING_NONE) {
+            continue;
+        }
+        fitting[count++] = (uint16_t)i;
+        if (!reaches(of, at, kind)) {
+            reached[at + kind->covers - of->rules->overlap] = true;
         }
     }
     of->stop_of[at] = (int32_t)of->stop_count;
-    of->stops[of->stop_count++] = (chain_stop){at, fits};
+    of->stops[of->stop_count++] = (chain_stop){at, fits, fitting, count};
     return BL_OK;
 }
 
@@ -160,7 +165,8 @@ bl_status chain_build(const ground *on, const shelf *stock,
         .goal = goal,
         .owner = owner,
     };
-    bl_status status = fitting_table_build(on, site, stock, owner, &out->table);
+    bl_status status =
+        fitting_table_build(on, site, stock, rules->by, owner, &out->table);
     if (status == BL_OK) {
         status = find_windows(out);
     }
@@ -209,7 +215,9 @@ static void best_by_diameter(const chain_search *of, size_t devices,
     for (size_t i = 0; i < of->stock->diameter_count; i++) {
         best[i] = CHAIN_NO_VALUE;
     }
-    for (size_t kind = 0; kind < of->stock->count; kind++) {
+    const chain_stop *from = &of->stops[stop];
+    for (size_t i = 0; i < from->fitting_count; i++) {
+        size_t kind = from->fitting[i];
         size_t own = of->stock->kinds[kind].diameter;
         size_t next = 0;
         uint64_t value = price(of, kind, devices == 1, stop, &next);
@@ -250,6 +258,18 @@ static bool least_in_windows(const chain_search *of, const uint64_t *best,
     return any;
 }
 
+static bool is_too_far(const chain_search *of, size_t devices, size_t stop) {
+    return of->stops[stop].at +
+               shelf_reach(of->stock, devices, of->rules->overlap) <
+           of->site.cover;
+}
+
+static void fill_with_none(uint64_t *values, size_t count) {
+    for (size_t i = 0; i < count; i++) {
+        values[i] = CHAIN_NO_VALUE;
+    }
+}
+
 static bl_status add_layer(chain_search *of) {
     size_t row = row_of(of);
     size_t devices = of->layer_count + 1;
@@ -262,8 +282,13 @@ static bl_status add_layer(chain_search *of) {
     }
     bool any = false;
     for (size_t stop = 0; stop < of->stop_count; stop++) {
-        best_by_diameter(of, devices, stop, best);
-        any |= least_in_windows(of, best, queue, &layer[stop * row]);
+        uint64_t *values = &layer[stop * row];
+        if (is_too_far(of, devices, stop)) {
+            fill_with_none(values, row);
+        } else {
+            best_by_diameter(of, devices, stop, best);
+            any |= least_in_windows(of, best, queue, values);
+        }
     }
     of->layers[of->layer_count++] = layer;
     of->exhausted = !any;

@@ -21,6 +21,8 @@ typedef enum chain_goal {
 typedef struct chain_stop {
     int32_t at;              /* tenths from the landing point */
     const fitting_fit *fits; /* of each kind */
+    const uint16_t *fitting; /* the kinds that fit at all */
+    size_t fitting_count;
 } chain_stop;
 
 typedef struct chain_search {

@@ -43,18 +43,20 @@ double fitting_at_mm(const fitting_site *site, int32_t tenths) {
 }
 
 bl_status fitting_table_build(const ground *on, const fitting_site *site,
-                              const shelf *stock, arena *owner,
+                              const shelf *stock, bl_size_by by, arena *owner,
                               fitting_table *out) {
     int32_t longest =
         stock->count > 0 ? stock->kinds[stock->longest[0]].covers : 0;
     size_t count = (size_t)(site->room_cranial + site->cover + longest) + 1;
-    ground_sum *sums = arena_alloc(owner, count, sizeof *sums);
+    fitting_sum *sums = arena_alloc(owner, count, sizeof *sums);
     if (sums == NULL) {
         return BL_ERR_MEMORY;
     }
     int32_t first = -site->room_cranial;
     for (size_t i = 0; i < count; i++) {
-        sums[i] = ground_sum_at(on, fitting_at_mm(site, first + (int32_t)i));
+        ground_sum here =
+            ground_sum_at(on, fitting_at_mm(site, first + (int32_t)i));
+        sums[i] = (fitting_sum){here.known_mm, here.reference_mm2[by]};
     }
     *out = (fitting_table){sums, first};
     return BL_OK;
@@ -64,11 +66,12 @@ fitting_fit fitting_of(const fitting_table *table, const fitting_rules *rules,
                        const shelf *stock, fitting_letting letting,
                        fitting_place place, double diameter_mm) {
     const fitting_fit none = {FITTING_NONE, 0};
-    ground_mean over = ground_mean_of(table->sums[place.from - table->first],
-                                      table->sums[place.to - table->first]);
-    double wanted = over.reference_mm[rules->by];
+    const fitting_sum *from = &table->sums[place.from - table->first];
+    const fitting_sum *to = &table->sums[place.to - table->first];
+    double known = to->known_mm - from->known_mm;
+    double wanted = (to->reference_mm2 - from->reference_mm2) / known;
     double oversize = diameter_mm - wanted;
-    if (isnan(wanted) || oversize < -GROUND_SAME_MM) {
+    if (!(known > GROUND_SAME_MM) || !shelf_is_wide(diameter_mm, wanted)) {
         return none;
     }
     double wider = diameter_mm - shelf_first_diameter(stock, wanted);
@@ -79,6 +82,6 @@ fitting_fit fitting_of(const fitting_table *table, const fitting_rules *rules,
         oversize > rules->limit_pct / 100.0 * wanted + GROUND_SAME_MM) {
         return none;
     }
-    return (fitting_fit){(int32_t)floor(fmax(oversize, 0.0) * HUNDREDTHS + 0.5),
-                         (int32_t)floor(wider * SHELF_TENTHS + 0.5)};
+    return (fitting_fit){(int16_t)floor(fmax(oversize, 0.0) * HUNDREDTHS + 0.5),
+                         (int16_t)floor(wider * SHELF_TENTHS + 0.5)};
 }

@@ -56,20 +56,27 @@ fitting_site fitting_stretched(const fitting_site *of, double factor);
 /* A place on the ground. */
 double fitting_at_mm(const fitting_site *site, int32_t tenths);
 
-/* The reference over places, fast. */
+/* Running integrals of the reference that devices are sized by, of every tenth
+ * of a site and what devices can reach beyond it. */
+typedef struct fitting_sum {
+    double known_mm;
+    double reference_mm2;
+} fitting_sum;
+
 typedef struct fitting_table {
-    const ground_sum *sums; /* of every tenth */
-    int32_t first;          /* tenths of sums[0] */
+    const fitting_sum *sums;
+    int32_t first; /* tenths of sums[0] */
 } fitting_table;
 
+/* BL_ERR_MEMORY. */
 bl_status fitting_table_build(const ground *on, const fitting_site *site,
-                              const shelf *stock, arena *owner,
+                              const shelf *stock, bl_size_by by, arena *owner,
                               fitting_table *out);
 
-/* How a device fits a place. */
+/* How a device fits a place; small, since there are many of them. */
 typedef struct fitting_fit {
-    int32_t oversize; /* hundredths of a millimetre, FITTING_NONE: not at all */
-    int32_t wider;    /* than the default size, tenths */
+    int16_t oversize; /* hundredths of a millimetre, FITTING_NONE: not at all */
+    int16_t wider;    /* than the default size, tenths */
 } fitting_fit;
 
 #define FITTING_NONE (-1)

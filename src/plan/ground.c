@@ -32,27 +32,35 @@ bl_span ground_span(const ground *of, double from_mm, double to_mm) {
 
 /* --------------------------------------------------- the reference's shape */
 
+static double between(double a, double b, double part) {
+    return a + part * (b - a);
+}
+
 static double middle_mm(const bl_segment *segment) {
     return 0.5 * (segment->span.from_mm + segment->span.to_mm);
 }
 
-/* The one segment that a rule takes of two; NULL where it takes both. */
-static const bl_segment *alone(const bl_assessment *of) {
+/* Whether the rule takes one segment of two, and which. */
+static bool takes_one(const bl_assessment *of, size_t *which) {
     const bl_segment *a = of->segments;
-    if (of->segment_count == 1) {
-        return a;
+    *which = 0;
+    if (of->segment_count != 2) {
+        return of->segment_count == 1;
     }
     switch (of->options.rule) {
     case BL_RULE_CRANIAL:
-        return a->where == BL_END_CRANIAL ? a : a + 1;
+        *which = a[0].where == BL_END_CRANIAL ? 0 : 1;
+        return true;
     case BL_RULE_CAUDAL:
-        return a->where == BL_END_CAUDAL ? a : a + 1;
+        *which = a[0].where == BL_END_CAUDAL ? 0 : 1;
+        return true;
     case BL_RULE_LARGEST:
-        return a[0].area_mm2 >= a[1].area_mm2 ? a : a + 1;
+        *which = a[0].area_mm2 >= a[1].area_mm2 ? 0 : 1;
+        return true;
     case BL_RULE_TAPER:
     case BL_RULE_MEAN:
     default:
-        return NULL;
+        return false;
     }
 }
 
@@ -61,26 +69,26 @@ static double perimeter_ratio(const bl_assessment *of, double position_mm) {
     if (of->segment_count == 0) {
         return UNKNOWN;
     }
-    const bl_segment *a = of->segment_count <= 2 ? alone(of) : NULL;
-    const bl_segment *b = a;
-    if (a == NULL) {
-        size_t i = 1;
-        while (i + 1 < of->segment_count &&
-               position_mm > middle_mm(&of->segments[i])) {
-            i++;
+    size_t first = 0;
+    size_t second = 0;
+    if (takes_one(of, &first)) {
+        second = first;
+    } else {
+        second = 1;
+        while (second + 1 < of->segment_count &&
+               position_mm > middle_mm(&of->segments[second])) {
+            second++;
         }
-        a = &of->segments[i - 1];
-        b = &of->segments[i];
+        first = second - 1;
     }
-    double from = middle_mm(a);
-    double length = middle_mm(b) - from;
-    double part = length > 0.0 ? (position_mm - from) / length : 0.0;
+    const bl_segment *a = &of->segments[first];
+    const bl_segment *b = &of->segments[second];
+    double length = middle_mm(b) - middle_mm(a);
+    double part = length > 0.0 ? (position_mm - middle_mm(a)) / length : 0.0;
     part = fmin(fmax(part, 0.0), 1.0);
-    double perimeter =
-        a->perimeter_mm + part * (b->perimeter_mm - a->perimeter_mm);
+    double perimeter = between(a->perimeter_mm, b->perimeter_mm, part);
     double diameter =
-        a->equivalent_diameter_mm +
-        part * (b->equivalent_diameter_mm - a->equivalent_diameter_mm);
+        between(a->equivalent_diameter_mm, b->equivalent_diameter_mm, part);
     return perimeter / PI / diameter;
 }
 
@@ -122,10 +130,6 @@ static ground_node node_of_frame(const builder *in, size_t i) {
     };
     set_reference(&out, of, point->position_mm, point->reference_area_mm2);
     return out;
-}
-
-static double between(double a, double b, double part) {
-    return a + part * (b - a);
 }
 
 /* Both sides of a step between two frames; at a frame only the cranial side,

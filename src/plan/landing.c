@@ -37,7 +37,7 @@ static bool is_better(const outward *one, const outward *best,
                       const bl_plan_options *options) {
     double length = one->far_mm - one->near_mm;
     double before = best->far_mm - best->near_mm;
-    if (before >= options->landing_mm - GROUND_SAME_MM) {
+    if (before > 0.0 && before >= options->landing_mm - GROUND_SAME_MM) {
         return false;
     }
     if (length >= options->landing_mm - GROUND_SAME_MM) {

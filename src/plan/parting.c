@@ -174,10 +174,7 @@ static bool may_be_better(const planner *in, const treatment *run,
         }
         apart += of->alone[i].fewest;
     }
-    int64_t longest = in->stock.kinds[in->stock.longest[0]].covers;
-    int64_t reach =
-        longest + (int64_t)(apart - 1) * (longest - in->rules.overlap);
-    return reach >= run->site.cover;
+    return shelf_reach(&in->stock, apart, in->rules.overlap) >= run->site.cover;
 }
 
 static bl_status try_run(planner *in, const parting *of, size_t first,
@@ -272,12 +269,16 @@ static outcome bound_of(const treatment *list, size_t count) {
 }
 
 static bl_status part_every_way(planner *in, arena *scratch, parting *out) {
+    uint32_t ways = 1;
+    for (size_t i = 1; i < out->count; i++) {
+        ways *= 2;
+    }
     outcome best = serving_outcome(out->chosen, out->chosen_count);
     treatment *list = arena_alloc(scratch, out->count, sizeof *list);
     if (list == NULL) {
         return BL_ERR_MEMORY;
     }
-    for (uint32_t bits = 0; bits >> (out->count - 1) == 0; bits++) {
+    for (uint32_t bits = 0; bits < ways; bits++) {
         size_t count;
         bl_status status = part_as(in, out, bits, list, &count);
         outcome here = bound_of(list, count);

@@ -28,9 +28,8 @@ bool outcome_is_less(const outcome *a, const outcome *b) {
     return a->oversize < b->oversize;
 }
 
-/* Whether letting this go can change anything. */
-static bool matters(const planner *in, const fitting_site *site,
-                    fitting_letting letting) {
+bool serving_matters(const planner *in, const fitting_site *site,
+                     fitting_letting letting) {
     if (letting == LETTING_LIMIT) {
         return !isnan(in->rules.limit_pct);
     }
@@ -41,7 +40,7 @@ bl_status serving_alone(planner *in, treatment *one) {
     one->fewest = 0;
     for (int letting = 0; letting < LETTING_COUNT && one->fewest == 0;
          letting++) {
-        if (!matters(in, &one->site, (fitting_letting)letting)) {
+        if (!serving_matters(in, &one->site, (fitting_letting)letting)) {
             continue;
         }
         arena scratch = {0};
@@ -69,6 +68,11 @@ bl_status serving_alone(planner *in, treatment *one) {
 
 /* ----------------------------------------------------------------- together */
 
+/* One of those that are searched together. */
+typedef struct entry {
+    treatment *of;
+} entry;
+
 /* What the chain of a treatment costs. */
 static void pay(treatment *one, const chain_search *of) {
     size_t stop = 0;
@@ -83,7 +87,7 @@ static void pay(treatment *one, const chain_search *of) {
     one->paid = chain_price_of(of->goal, sum);
 }
 
-static bl_status search(planner *in, treatment **list, size_t count,
+static bl_status search(planner *in, entry *list, size_t count,
                         const serving_wish *wish, arena *scratch, bool *found) {
     chain_search *chains = arena_alloc(scratch, count, sizeof *chains);
     hunt_chain *taken = arena_alloc(scratch, count, sizeof *taken);
@@ -92,11 +96,12 @@ static bl_status search(planner *in, treatment **list, size_t count,
     }
     bl_status status = BL_OK;
     for (size_t i = 0; i < count && status == BL_OK; i++) {
-        fitting_site site = fitting_stretched(&list[i]->site, wish->factor);
-        list[i]->let =
-            list[i]->letting > wish->letting ? list[i]->letting : wish->letting;
+        fitting_site site = fitting_stretched(&list[i].of->site, wish->factor);
+        list[i].of->let = list[i].of->letting > wish->letting
+                              ? list[i].of->letting
+                              : wish->letting;
         status = chain_build(&in->ground, &in->stock, &in->rules, &site,
-                             list[i]->let, wish->goal, scratch, &chains[i]);
+                             list[i].of->let, wish->goal, scratch, &chains[i]);
     }
     hunt_result result = {0};
     if (status == BL_OK) {
@@ -111,16 +116,16 @@ static bl_status search(planner *in, treatment **list, size_t count,
     in->exact = in->exact && result.exact;
     *found = result.found;
     for (size_t i = 0; i < count; i++) {
-        list[i]->served = result.found;
-        list[i]->chain = taken[i];
+        list[i].of->served = result.found;
+        list[i].of->chain = taken[i];
         if (result.found) {
-            pay(list[i], &chains[i]);
+            pay(list[i].of, &chains[i]);
         }
     }
     return BL_OK;
 }
 
-static bl_status serve(planner *in, treatment **list, size_t count,
+static bl_status serve(planner *in, entry *list, size_t count,
                        const serving_wish *wish, bool *found) {
     arena scratch = {0};
     *found = false;
@@ -132,13 +137,13 @@ static bl_status serve(planner *in, treatment **list, size_t count,
 
 /* Those that anything fits. */
 static bl_status gather(treatment *list, size_t count, arena *owner,
-                        treatment ***out, size_t *out_count) {
-    treatment **chosen = arena_alloc(owner, count, sizeof *chosen);
+                        entry **out, size_t *out_count) {
+    entry *chosen = arena_alloc(owner, count, sizeof *chosen);
     size_t held = 0;
     for (size_t i = 0; chosen != NULL && i < count; i++) {
         list[i].served = false;
         if (list[i].fewest > 0) {
-            chosen[held++] = &list[i];
+            chosen[held++].of = &list[i];
         }
     }
     *out = chosen;
@@ -149,7 +154,7 @@ static bl_status gather(treatment *list, size_t count, arena *owner,
 bl_status serving_together(planner *in, treatment *list, size_t count,
                            const serving_wish *wish, bool *found) {
     arena scratch = {0};
-    treatment **chosen;
+    entry *chosen;
     size_t held = 0;
     *found = false;
     bl_status status = gather(list, count, &scratch, &chosen, &held);
@@ -160,7 +165,7 @@ bl_status serving_together(planner *in, treatment *list, size_t count,
     return status;
 }
 
-static bl_status serve_letting_go(planner *in, treatment **list, size_t count,
+static bl_status serve_letting_go(planner *in, entry *list, size_t count,
                                   double factor, bool *found) {
     bl_status status = BL_OK;
     *found = false;
@@ -175,7 +180,7 @@ static bl_status serve_letting_go(planner *in, treatment **list, size_t count,
 }
 
 /* One after the other as far as the stock goes. */
-static bl_status serve_some(planner *in, treatment **list, size_t count,
+static bl_status serve_some(planner *in, entry *list, size_t count,
                             double factor) {
     size_t held = 0;
     bool found = false;
@@ -194,7 +199,7 @@ static bl_status serve_some(planner *in, treatment **list, size_t count,
 bl_status serving_all(planner *in, treatment *list, size_t count,
                       double factor) {
     arena scratch = {0};
-    treatment **chosen;
+    entry *chosen;
     size_t held = 0;
     bool found = false;
     bl_status status = gather(list, count, &scratch, &chosen, &held);

@@ -14,6 +14,10 @@ typedef struct serving_wish {
     double factor;           /* of all lengths */
 } serving_wish;
 
+/* Whether letting this go can change anything at a site. */
+bool serving_matters(const planner *in, const fitting_site *site,
+                     fitting_letting letting);
+
 /* Fills what a treatment needs when counts are left aside. BL_ERR_MEMORY. */
 bl_status serving_alone(planner *in, treatment *one);
 

@@ -117,13 +117,28 @@ bl_status shelf_build(const bl_stock *stock, arena *owner, shelf *out) {
     return BL_OK;
 }
 
-double shelf_first_diameter(const shelf *of, double least_mm) {
-    for (size_t i = 0; i < of->diameter_count; i++) {
-        if (of->diameters[i] >= least_mm - GROUND_SAME_MM) {
-            return of->diameters[i];
+bool shelf_is_wide(double diameter_mm, double wanted_mm) {
+    return diameter_mm > wanted_mm - SHELF_PRINTED_MM + GROUND_SAME_MM;
+}
+
+double shelf_first_diameter(const shelf *of, double wanted_mm) {
+    size_t low = 0;
+    size_t high = of->diameter_count;
+    while (low < high) {
+        size_t middle = low + (high - low) / 2;
+        if (shelf_is_wide(of->diameters[middle], wanted_mm)) {
+            high = middle;
+        } else {
+            low = middle + 1;
         }
     }
-    return UNKNOWN;
+    return low < of->diameter_count ? of->diameters[low] : UNKNOWN;
+}
+
+int64_t shelf_reach(const shelf *of, size_t devices, int32_t overlap) {
+    int64_t longest = of->kinds[of->longest[0]].covers;
+    int64_t more = longest > overlap ? longest - overlap : 0;
+    return longest + more * (int64_t)(devices - 1);
 }
 
 const bl_stock_device *shelf_take(const shelf *of, size_t kind, size_t taken) {

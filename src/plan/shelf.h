@@ -14,6 +14,10 @@
 
 #define SHELF_UNCOUNTED UINT32_MAX
 
+/* Diameters are held against the reference as both are printed, to a tenth of a
+ * millimetre: a vein of 16.01 mm takes a device of 16 mm. */
+#define SHELF_PRINTED_MM 0.05
+
 typedef struct shelf_kind {
     double diameter_mm;
     int32_t covers;  /* tenths, shortened as the stock says */
@@ -45,8 +49,15 @@ int32_t shelf_tenths_up(double length_mm);
 /* A length taken down to tenths, 0 at least. */
 int32_t shelf_tenths_down(double length_mm);
 
-/* The first diameter of at least so much; NaN: none. */
-double shelf_first_diameter(const shelf *of, double least_mm);
+/* Whether a device is as wide as the vein, as printed. */
+bool shelf_is_wide(double diameter_mm, double wanted_mm);
+
+/* The first diameter that is as wide as the vein; NaN: none. */
+double shelf_first_diameter(const shelf *of, double wanted_mm);
+
+/* What so many devices, 1 at least, can cover at most, counts left aside, in
+ * tenths. The shelf must not be empty. */
+int64_t shelf_reach(const shelf *of, size_t devices, int32_t overlap);
 
 /* The device to take where `taken` of a kind were taken before. */
 const bl_stock_device *shelf_take(const shelf *of, size_t kind, size_t taken);

@@ -13,7 +13,9 @@
 #include <math.h>
 
 /* Lengths are printed to a tenth. */
-#define PRINTED_MM 0.05
+#define PRINTED_MM SHELF_PRINTED_MM
+/* Healthy vein that begins so far past a shoulder is told. */
+#define FAR_MM 1.0
 
 /* ------------------------------------------------------------ landing points
  */
@@ -56,6 +58,20 @@ static void tell_open(planner *in, const landing *of) {
     sentences_end(&in->said);
 }
 
+/* Vein past the shoulder that is not healthy is covered too. */
+static void tell_far(planner *in, const landing *of) {
+    double away = fabs(of->near_mm - of->shoulder_mm);
+    if (away >= FAR_MM) {
+        text_add(&in->said.draft, "healthy vein to land in begins only ");
+        wording_length(&in->said.draft, away);
+        text_format(&in->said.draft, " %sly of the treated vein, at ",
+                    wording_end(of->caudal));
+        wording_position(&in->said.draft, in, of->near_mm);
+        text_add(&in->said.draft, ": what lies between is covered too");
+        sentences_end(&in->said);
+    }
+}
+
 static void tell_landing(planner *in, const landing *of) {
     text *out = &in->said.draft;
     double length = fabs(of->far_mm - of->near_mm);
@@ -65,7 +81,7 @@ static void tell_landing(planner *in, const landing *of) {
     } else if (isnan(length)) {
         text_format(out,
                     "no healthy vein lies %sly of the treated vein: ", end);
-        text_add(out, "devices would end at its shoulder, ");
+        text_add(out, "devices would end where it does, ");
         wording_position(out, in, of->at_mm);
         sentences_end(&in->said);
     } else if (!of->healthy) {
@@ -202,9 +218,14 @@ static bool tapers(const bl_device *cranial, const bl_device *caudal) {
            caudal->reference_diameter_mm - GROUND_SAME_MM;
 }
 
+/* Devices that lie apart are no neighbours. */
 static void tell_pair(sentences *to, const planner *in,
                       const bl_device *cranial, const bl_device *caudal) {
     double wider = caudal->diameter_mm - cranial->diameter_mm;
+    if (cranial->span.to_mm < caudal->span.from_mm - PRINTED_MM ||
+        caudal->span.to_mm < cranial->span.from_mm - PRINTED_MM) {
+        return;
+    }
     if (wider > GROUND_SAME_MM && tapers(cranial, caudal)) {
         name_device(&to->draft, caudal);
         text_add(&to->draft, " is wider than the device cranial of it, though "
@@ -262,6 +283,7 @@ static void tell_stretch(planner *in, const treatment *of,
     described_ends ends = describing_ends(in, of, &stretch->chain);
     for (size_t i = 0; i < 2; i++) {
         const bl_landing *there = &stretch->landings[laying_turned(in, i, 2)];
+        tell_far(in, &of->ends[i]);
         tell_landing(in, &of->ends[i]);
         telling_end_outside(&in->said, in, &of->ends[i], ends.at_mm[i]);
         telling_marks(&in->said, in, of->ends[i].caudal, ends.at_mm[i],

@@ -13,7 +13,7 @@
 
 #include <math.h>
 
-#define PRINTED_MM 0.05
+#define PRINTED_MM SHELF_PRINTED_MM
 
 typedef struct wishes {
     planner *in;
@@ -138,11 +138,8 @@ static void tell_uncovered(wishes *of, double from_mm, double to_mm) {
         return;
     }
     text *out = &of->said.draft;
-    text_add(out, "from ");
     text_span(out, ground_span(&of->in->ground, from_mm, to_mm));
-    text_add(out, ", between the landing points, ");
-    wording_length(out, to_mm - from_mm);
-    text_add(out, " are not covered");
+    text_add(out, ", between the landing points, is not covered");
     sentences_end(&of->said);
 }
 

@@ -38,11 +38,11 @@ const char *wording_keep(const planner *in, text *words) {
     return kept;
 }
 
-/* "a device of at least 17.2 mm that covers 120.8 mm would do"; up to a tenth,
- * since one of a tenth less would not. */
+/* "a device of 17.2 mm or more in diameter that covers 120.8 mm or more would
+ * do". */
 static void add_wanted(text *out, double diameter_mm, int32_t tenths) {
     text_add(out, "a device of ");
-    text_fixed(out, ceil(diameter_mm * 10.0 - GROUND_SAME_MM) / 10.0, 1);
+    text_fixed(out, diameter_mm, 1);
     text_add(out, " mm or more in diameter that covers ");
     text_fixed(out, (double)tenths / SHELF_TENTHS, 1);
     text_add(out, " mm or more would do");
@@ -61,7 +61,7 @@ static void add_reason(text *out, const planner *in, const treatment *of,
         return;
     }
     double widest = stock->diameters[stock->diameter_count - 1];
-    if (widest < wanted_mm - GROUND_SAME_MM) {
+    if (!shelf_is_wide(widest, wanted_mm)) {
         text_add(out, "the widest on the list has ");
         text_short(out, widest, 1);
         text_add(out, " mm");

@@ -1,0 +1,493 @@
+/*
+ * plan_properties.c - the search against trying everything, and what must not
+ * change a plan.
+ *
+ * The exhaustive search below shares nothing with the one under test. It lays
+ * every sequence of devices that the stock allows and judges it by the rules of
+ * docs/plan.md, with the reference of a straight taper, whose mean over a
+ * stretch is that of its ends.
+ */
+#include "support/check.h"
+#include "support/shelved.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#define FOUND_MOST 16
+#define CASES 400
+#define PAIR_CASES 150
+
+static made one;
+static made other;
+
+/* ------------------------------------------------------------ trying it all */
+
+typedef struct site {
+    double from_mm;
+    double to_mm;
+    double room_cranial_mm;
+    double room_caudal_mm;
+} site;
+
+/* What counts, in this order; less is better. */
+typedef struct merit {
+    long devices;
+    long wider;    /* tenths */
+    long beyond;   /* tenths */
+    long oversize; /* hundredths */
+} merit;
+
+typedef struct trial {
+    const bl_plan_options *options;
+    const bl_stock_device *stock;
+    size_t stock_count;
+    site sites[2];
+    size_t site_count;
+    int letting; /* 1: limit, 2: order too, 3: step too */
+    long left[16];
+    bool found;
+    merit best;
+    size_t best_picks[2][FOUND_MOST];
+    double best_from[2][FOUND_MOST];
+    size_t best_count[2];
+    size_t picks[2][FOUND_MOST];
+    double from[2][FOUND_MOST];
+    size_t count[2];
+} trial;
+
+static double reference_at(double x) {
+    double part = (x - one.first_mm) / (one.last_mm - one.first_mm);
+    part = fmin(fmax(part, 0.0), 1.0);
+    return one.wide_mm + part * (one.narrow_mm - one.wide_mm);
+}
+
+/* Of what is traced. */
+static double mean_over(double from, double to) {
+    from = fmax(from, one.first_mm);
+    to = fmin(to, one.last_mm);
+    return 0.5 * (reference_at(from) + reference_at(to));
+}
+
+static long covers(const bl_stock_device *of) {
+    double length = of->length_mm * (1.0 - of->foreshortening_pct / 100.0);
+    return (long)floor(10.0 * length + 1e-6);
+}
+
+static bool is_less(const merit *a, const merit *b) {
+    const long left[] = {a->devices, a->wider, a->beyond, a->oversize};
+    const long right[] = {b->devices, b->wider, b->beyond, b->oversize};
+    for (size_t i = 0; i < 4; i++) {
+        if (left[i] != right[i]) {
+            return left[i] < right[i];
+        }
+    }
+    return false;
+}
+
+/* The first diameter that is wide enough, of what is in stock. */
+static double first_diameter(const trial *of, double wanted) {
+    double first = INFINITY;
+    for (size_t i = 0; i < of->stock_count; i++) {
+        const bl_stock_device *one_of = &of->stock[i];
+        if (!(one_of->counted && one_of->count == 0) &&
+            one_of->diameter_mm > wanted - 0.05 + 1e-6) {
+            first = fmin(first, one_of->diameter_mm);
+        }
+    }
+    return first;
+}
+
+static bool fits(const trial *of, double diameter, double from, double to,
+                 merit *sum) {
+    double wanted = mean_over(from, to);
+    double oversize = diameter - wanted;
+    double wider = diameter - first_diameter(of, wanted);
+    if (oversize < -0.05 + 1e-6 || wider > of->options->step_mm + 1e-6) {
+        return false;
+    }
+    if (of->letting < 1 &&
+        100.0 * oversize / wanted > of->options->oversize_limit_pct + 1e-6) {
+        return false; /* never with NaN */
+    }
+    sum->wider += lround(10.0 * wider);
+    sum->oversize += lround(100.0 * fmax(oversize, 0.0));
+    return true;
+}
+
+static bool may_follow(const trial *of, const site *on, double before,
+                       double diameter) {
+    bool tapers = reference_at(on->from_mm) >= reference_at(on->to_mm) - 1e-6;
+    if (of->letting < 2 && tapers && diameter > before + 1e-9) {
+        return false;
+    }
+    return of->letting >= 3 ||
+           fabs(diameter - before) <= of->options->step_mm + 1e-6;
+}
+
+static void lay(trial *of, size_t s, long at, merit sum);
+
+/* All is covered. */
+static void weigh(trial *of, merit sum) {
+    if (!of->found || is_less(&sum, &of->best)) {
+        of->found = true;
+        of->best = sum;
+        memcpy(of->best_picks, of->picks, sizeof of->picks);
+        memcpy(of->best_from, of->from, sizeof of->from);
+        memcpy(of->best_count, of->count, sizeof of->count);
+    }
+}
+
+static void put(trial *of, size_t s, long at, size_t pick, merit sum) {
+    const site *on = &of->sites[s];
+    const bl_stock_device *device = &of->stock[pick];
+    size_t k = of->count[s];
+    long cover = (long)ceil(10.0 * (on->to_mm - on->from_mm) - 1e-6);
+    long overlap = (long)ceil(10.0 * of->options->overlap_mm - 1e-6);
+    long end = at + covers(device);
+    long back = 0;
+    if (k > 0 && !may_follow(of, on, of->stock[of->picks[s][k - 1]].diameter_mm,
+                             device->diameter_mm)) {
+        return;
+    }
+    if (end >= cover) {
+        long room = (long)floor(10.0 * on->room_caudal_mm + 1e-6);
+        long most = k > 0 ? at : (long)floor(10.0 * on->room_cranial_mm + 1e-6);
+        back = end - cover - room;
+        back = back < 0 ? 0 : back > most ? most : back;
+        sum.beyond += end - cover;
+    } else if (covers(device) <= overlap) {
+        return;
+    }
+    double from = on->from_mm + (double)(at - back) / 10.0;
+    if (!fits(of, device->diameter_mm, from,
+              from + (double)covers(device) / 10.0, &sum)) {
+        return;
+    }
+    sum.devices++;
+    of->picks[s][k] = pick;
+    of->from[s][k] = from;
+    of->count[s]++;
+    of->left[pick]--;
+    if (end < cover) {
+        lay(of, s, end - overlap, sum);
+    } else if (s + 1 < of->site_count) {
+        lay(of, s + 1, 0, sum);
+    } else {
+        weigh(of, sum);
+    }
+    of->left[pick]++;
+    of->count[s]--;
+}
+
+static void lay(trial *of, size_t s, long at, merit sum) {
+    if (of->found && sum.devices >= of->best.devices) {
+        return;
+    }
+    assert_true(of->count[s] < FOUND_MOST);
+    for (size_t i = 0; i < of->stock_count; i++) {
+        if (of->left[i] > 0) {
+            put(of, s, at, i, sum);
+        }
+    }
+}
+
+/* Rules are let go one after another. */
+static void try_all(trial *of, const bl_plan_options *options) {
+    of->options = options;
+    of->stock = bl_stock_devices(options->stock);
+    of->stock_count = bl_stock_device_count(options->stock);
+    of->found = false;
+    for (of->letting = 0; of->letting < 4; of->letting++) {
+        for (size_t i = 0; i < of->stock_count; i++) {
+            of->left[i] =
+                of->stock[i].counted ? (long)of->stock[i].count : 1000;
+        }
+        memset(of->count, 0, sizeof of->count);
+        lay(of, 0, 0, (merit){0});
+        if (of->found) {
+            return;
+        }
+    }
+}
+
+/* ------------------------------------------------------------------ chance */
+
+static double pick(dice *from, const double *list, size_t count) {
+    return list[dice_next(from) % count];
+}
+
+static void add_line(char *lines, size_t room, size_t i, dice *from,
+                     bool counted) {
+    static const double diameters[] = {12, 13, 14, 15, 16, 17, 18, 20};
+    static const double lengths[] = {45, 50, 60, 75, 80, 90, 100, 120};
+    static const double shorts[] = {0, 0, 0, 3, 7.3, 10};
+    size_t used = strlen(lines);
+    int size = snprintf(lines + used, room - used, "d%zu,%g,%g,%g", i,
+                        pick(from, diameters, 8), pick(from, lengths, 8),
+                        pick(from, shorts, 6));
+    used += (size_t)size;
+    if (counted) {
+        (void)snprintf(lines + used, room - used, ",%u\n",
+                       (unsigned)(dice_next(from) % 4));
+    } else {
+        (void)snprintf(lines + used, room - used, "\n");
+    }
+}
+
+static bl_stock *random_stock(dice *from, bool counted) {
+    char lines[1024] = "";
+    size_t count = 1 + dice_next(from) % 5;
+    for (size_t i = 0; i < count; i++) {
+        add_line(lines, sizeof lines, i, from, counted);
+    }
+    return shelved(lines);
+}
+
+static bl_plan_options random_options(dice *from) {
+    static const double overlaps[] = {0, 5, 12.34, 15, 20};
+    static const double steps[] = {0, 1, 2, 2, 4};
+    static const double limits[] = {NAN, NAN, 4, 10, 20};
+    bl_plan_options out = bl_plan_defaults();
+    out.overlap_mm = pick(from, overlaps, 5);
+    out.step_mm = pick(from, steps, 5);
+    out.oversize_limit_pct = pick(from, limits, 5);
+    return out;
+}
+
+/* Halves, so that frames lie at the shoulders. */
+static double half(dice *from, double low, double high) {
+    return floor(2.0 * dice_between(from, low, high)) / 2.0;
+}
+
+/* --------------------------------------------------------------- properties */
+
+static void check_chain(const trial *of, size_t s, const bl_chain *chain,
+                        uint64_t number) {
+    if (chain->device_count != of->best_count[s]) {
+        fail_msg("case %llu: %zu devices, %zu are best",
+                 (unsigned long long)number, chain->device_count,
+                 of->best_count[s]);
+    }
+    for (size_t i = 0; i < chain->device_count; i++) {
+        const bl_device *device = &chain->devices[i];
+        const bl_stock_device *best = &of->stock[of->best_picks[s][i]];
+        if (fabs(device->diameter_mm - best->diameter_mm) > 1e-9 ||
+            covers(device->of) != covers(best)) {
+            fail_msg("case %llu: device %zu is %s, best is %s",
+                     (unsigned long long)number, i, device->of->label,
+                     best->label);
+        }
+        /* The last may be so long that it would begin before the one before. */
+        double from = of->best_from[s][i];
+        from = i > 0 ? fmax(from, chain->devices[i - 1].span.from_mm) : from;
+        check_close(device->span.from_mm, from, 1e-9, "mm");
+    }
+}
+
+static void test_one_stretch(void **state) {
+    (void)state;
+    dice from = {20260};
+    size_t found = 0;
+    size_t let_go = 0;
+    for (uint64_t i = 0; i < CASES; i++) {
+        double shoulder = half(&from, 8.0, 40.0);
+        double length = half(&from, 30.0, 200.0);
+        double end = shoulder + length + half(&from, 8.0, 60.0);
+        double wide = dice_between(&from, 12.0, 17.5);
+        double narrow = wide - dice_between(&from, -0.5, 4.0);
+        made_vein(&one, 0.0, end, wide, narrow, "");
+        made_narrow(&one, shoulder, shoulder + length);
+        bl_stock *stock = random_stock(&from, i % 2 == 1);
+        bl_plan_options options = random_options(&from);
+        options.stock = stock;
+        trial all = {
+            .sites = {{shoulder - 5.0, shoulder + length + 5.0, shoulder - 5.0,
+                       end - shoulder - length - 5.0}},
+            .site_count = 1,
+        };
+        try_all(&all, &options);
+        bl_plan *plan = made_plan(&one, &options);
+        assert_true(plan->exact);
+        const bl_stretch *stretch = &plan->stretches[0];
+        assert_int_equal(stretch->missing == NULL, all.found);
+        if (all.found) {
+            check_chain(&all, 0, &stretch->chain, i);
+        }
+        found += all.found;
+        let_go += all.found && all.letting > 0;
+        bl_plan_free(plan);
+        bl_stock_free(stock);
+        made_free(&one);
+    }
+    /* The cases are worth something. */
+    assert_in_range(found, CASES / 3, CASES - CASES / 20);
+    assert_in_range(let_go, CASES / 50, CASES);
+}
+
+/* Two narrowings: apart or together, from one stock. */
+static merit total_of(const trial *of) {
+    merit out = of->best;
+    for (size_t i = 0; i < of->site_count; i++) {
+        out.beyond += (long)ceil(
+            10.0 * (of->sites[i].to_mm - of->sites[i].from_mm) - 1e-6);
+    }
+    return out;
+}
+
+static void test_two_stretches(void **state) {
+    (void)state;
+    dice from = {98765};
+    size_t found = 0;
+    size_t together_best = 0;
+    for (uint64_t i = 0; i < PAIR_CASES; i++) {
+        double a = half(&from, 10.0, 20.0);
+        double b = a + half(&from, 10.0, 40.0);
+        double c = b + half(&from, 30.0, 60.0);
+        double d = c + half(&from, 10.0, 40.0);
+        double end = d + half(&from, 10.0, 20.0);
+        double wide = dice_between(&from, 12.0, 17.5);
+        made_vein(&one, 0.0, end, wide, wide - dice_between(&from, 0.0, 2.0),
+                  "");
+        made_narrow(&one, a, b);
+        made_narrow(&one, c, d);
+        bl_stock *stock = random_stock(&from, i % 3 > 0);
+        bl_plan_options options = bl_plan_defaults();
+        options.stock = stock;
+        double half_way = 0.5 * (c - b - 10.0);
+        double inner = fmin(c - b - 5.0, half_way);
+        trial apart = {
+            .sites = {{a - 5.0, b + 5.0, a - 5.0, inner},
+                      {c - 5.0, d + 5.0, inner, end - d - 5.0}},
+            .site_count = 2,
+        };
+        trial together = {
+            .sites = {{a - 5.0, d + 5.0, a - 5.0, end - d - 5.0}},
+            .site_count = 1,
+        };
+        try_all(&apart, &options);
+        try_all(&together, &options);
+        merit first = total_of(&apart);
+        merit second = total_of(&together);
+        bool joined = together.found &&
+                      (!apart.found || (together.letting == apart.letting &&
+                                        is_less(&second, &first)));
+        /* What is let go twice is more than what is let go once; the sum of
+         * two lettings is not what this search knows. */
+        bool alike = !apart.found || !together.found ||
+                     (apart.letting == 0 && together.letting == 0);
+        bl_plan *plan = made_plan(&one, &options);
+        assert_true(plan->exact);
+        if (alike && (apart.found || together.found)) {
+            found++;
+            together_best += joined;
+            assert_int_equal(plan->stretch_count, joined ? 1 : 2);
+            const trial *best = joined ? &together : &apart;
+            for (size_t s = 0; s < plan->stretch_count; s++) {
+                check_chain(best, s, &plan->stretches[s].chain, i);
+            }
+        } else if (!apart.found && !together.found) {
+            bool lacks = false;
+            for (size_t s = 0; s < plan->stretch_count; s++) {
+                lacks = lacks || plan->stretches[s].missing != NULL;
+            }
+            assert_true(lacks);
+        }
+        bl_plan_free(plan);
+        bl_stock_free(stock);
+        made_free(&one);
+    }
+    assert_in_range(found, PAIR_CASES / 3, PAIR_CASES);
+    assert_in_range(together_best, PAIR_CASES / 20, PAIR_CASES / 2);
+}
+
+/* The same vein drawn the other way, and drawn further on. */
+static void check_mirrored(const bl_plan *a, const bl_plan *b, double sum_mm) {
+    assert_int_equal(a->stretch_count, b->stretch_count);
+    assert_int_equal(a->alternative_count, b->alternative_count);
+    assert_int_equal(a->warning_count, b->warning_count);
+    for (size_t i = 0; i < a->stretch_count; i++) {
+        const bl_chain *x = &a->stretches[i].chain;
+        const bl_chain *y = &b->stretches[b->stretch_count - 1 - i].chain;
+        assert_int_equal(x->device_count, y->device_count);
+        check_close(x->beyond_mm, y->beyond_mm, 1e-9, "mm");
+        for (size_t k = 0; k < x->device_count; k++) {
+            const bl_device *p = &x->devices[k];
+            const bl_device *q = &y->devices[y->device_count - 1 - k];
+            assert_string_equal(p->of->label, q->of->label);
+            check_close(p->span.from_mm, sum_mm - q->span.to_mm, 1e-9, "mm");
+            check_close(p->span.to_mm, sum_mm - q->span.from_mm, 1e-9, "mm");
+            check_close(p->oversize_mm, q->oversize_mm, 1e-9, "mm");
+            check_close(p->oversize_cranial_mm, q->oversize_cranial_mm, 1e-9,
+                        "mm");
+        }
+    }
+}
+
+static void check_moved(const bl_plan *a, const bl_plan *b, double by_mm) {
+    assert_int_equal(a->stretch_count, b->stretch_count);
+    assert_int_equal(a->alternative_count, b->alternative_count);
+    for (size_t i = 0; i < a->stretch_count; i++) {
+        const bl_stretch *x = &a->stretches[i];
+        const bl_stretch *y = &b->stretches[i];
+        check_close(x->landings[0].position_mm + by_mm,
+                    y->landings[0].position_mm, 1e-9, "mm");
+        assert_int_equal(x->chain.device_count, y->chain.device_count);
+        for (size_t k = 0; k < x->chain.device_count; k++) {
+            assert_string_equal(x->chain.devices[k].of->label,
+                                y->chain.devices[k].of->label);
+            check_close(x->chain.devices[k].span.from_mm + by_mm,
+                        y->chain.devices[k].span.from_mm, 1e-9, "mm");
+        }
+    }
+}
+
+static const char *const shelf_lines =
+    "a,18,60,0\nb,16,60,4\nc,16,80,0\nd,14,60,0\ne,14,100,0\nf,12,120,0\n";
+
+static void test_mirror_and_shift(void **state) {
+    (void)state;
+    bl_stock *stock = shelved(shelf_lines);
+    bl_plan_options options = bl_plan_defaults();
+    options.stock = stock;
+    dice from = {4711};
+    for (int i = 0; i < 40; i++) {
+        double a = half(&from, 12.0, 40.0);
+        double b = a + half(&from, 20.0, 90.0);
+        double c = b + half(&from, 30.0, 60.0);
+        double d = c + half(&from, 20.0, 60.0);
+        double end = d + half(&from, 12.0, 40.0);
+        double wide = dice_between(&from, 14.0, 17.0);
+        double narrow = wide - dice_between(&from, 0.0, 4.0);
+        made_vein(&one, 0.0, end, wide, narrow, "");
+        made_narrow(&one, a, b);
+        made_narrow(&one, c, d);
+        bl_plan *plan = made_plan(&one, &options);
+        made_vein(&other, 0.0, end, narrow, wide, "# travel = cranial\n");
+        made_narrow(&other, end - d, end - c);
+        made_narrow(&other, end - b, end - a);
+        bl_plan *mirrored = made_plan(&other, &options);
+        check_mirrored(plan, mirrored, end);
+        bl_plan_free(mirrored);
+        made_free(&other);
+        made_vein(&other, 512.0, end + 512.0, wide, narrow, "");
+        made_narrow(&other, a + 512.0, b + 512.0);
+        made_narrow(&other, c + 512.0, d + 512.0);
+        bl_plan *moved = made_plan(&other, &options);
+        check_moved(plan, moved, 512.0);
+        bl_plan_free(moved);
+        made_free(&other);
+        bl_plan_free(plan);
+        made_free(&one);
+    }
+    bl_stock_free(stock);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_one_stretch),
+        cmocka_unit_test(test_two_stretches),
+        cmocka_unit_test(test_mirror_and_shift),
+    };
+    return cmocka_run_group_tests_name("plan properties", tests, NULL, NULL);
+}

@@ -1,0 +1,48 @@
+/*
+ * shelved.h - veins made by hand and stocks in a line, for tests of plans.
+ */
+#ifndef SUPPORT_SHELVED_H
+#define SUPPORT_SHELVED_H
+
+#include "boreline.h"
+#include "support/check.h"
+
+#define MADE_POINTS 8000
+#define MADE_NARROWINGS 24
+
+/* An assessment whose every number is known, and the study it is of. */
+typedef struct made {
+    bl_assessment of;
+    bl_study *study;
+    bl_profile_point profile[MADE_POINTS];
+    bl_segment segments[2];
+    bl_narrowing narrowings[MADE_NARROWINGS];
+    bl_compression compressions[4];
+    double first_mm; /* and the reference's equivalent diameter there */
+    double last_mm;
+    double wide_mm;
+    double narrow_mm;
+} made;
+
+/* A vein without disease, frames 0.5 mm apart, whose reference goes linearly
+ * from wide_mm at the first frame to narrow_mm at the last. notes: lines of the
+ * table, or "". The reference's perimeter is 1.1 times that of a circle. */
+void made_vein(made *out, double first_mm, double last_mm, double wide_mm,
+               double narrow_mm, const char *notes);
+
+/* Half the calibre from shoulder to shoulder, which the narrowing ends at. */
+void made_narrow(made *in, double from_mm, double to_mm);
+
+/* Takes the frames of a stretch out: a gap. */
+void made_gap(made *in, double from_mm, double to_mm);
+
+void made_free(made *of);
+
+/* A stock of lines "label,diameter,length,foreshortening", all with ",count" or
+ * none. */
+bl_stock *shelved(const char *lines);
+
+/* The plan; fails the test on an error. */
+bl_plan *made_plan(const made *of, const bl_plan_options *options);
+
+#endif

@@ -1,0 +1,789 @@
+/*
+ * planning_test.c - landing points, sizes, devices, against cases worked by
+ * hand. Lengths marked "common practice, no source" are customary, not
+ * published.
+ */
+#include "support/check.h"
+#include "support/shelved.h"
+#include "support/vein.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#define PI 3.14159265358979323846
+
+static made one;
+
+static bl_plan_options with(const bl_stock *stock) {
+    bl_plan_options out = bl_plan_defaults();
+    out.stock = stock;
+    return out;
+}
+
+static void check_span(bl_span got, double from, double to) {
+    check_close(got.from_mm, from, 1e-9, "mm");
+    check_close(got.to_mm, to, 1e-9, "mm");
+}
+
+static void check_label(const bl_device *device, const char *label) {
+    assert_non_null(device->of);
+    assert_string_equal(device->of->label, label);
+}
+
+static bool says(const char *const *list, size_t count, const char *words) {
+    for (size_t i = 0; i < count; i++) {
+        if (strstr(list[i], words) != NULL) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void check_says(const bl_plan *plan, const char *words) {
+    if (!says(plan->warnings, plan->warning_count, words)) {
+        for (size_t i = 0; i < plan->warning_count; i++) {
+            print_error("warning: %s\n", plan->warnings[i]);
+        }
+        fail_msg("no warning says: %s", words);
+    }
+}
+
+static void check_finds(const bl_plan *plan, const char *words) {
+    if (!says(plan->wish_findings, plan->wish_finding_count, words)) {
+        for (size_t i = 0; i < plan->wish_finding_count; i++) {
+            print_error("finding: %s\n", plan->wish_findings[i]);
+        }
+        fail_msg("no finding says: %s", words);
+    }
+}
+
+/* ------------------------------------------------------------ worked cases */
+
+/* A reference of exactly 16 mm takes devices of 16 mm; 140 mm to cover take
+ * one of 140 mm without foreshortening (130 mm of disease, 5 mm at each end).
+ * The whole way: contours, assessment, plan. */
+static void test_sixteen_and_140(void **state) {
+    (void)state;
+    static vein along;
+    double area = PI / 4.0 * 256.0;
+    vein_straight(&along, 200.0, 1.0, area);
+    for (size_t i = 36; i <= 164; i++) {
+        along.frames[i].area_mm2 = 0.3 * area;
+    }
+    along.notes = "# reference = 5..25\n# reference = 175..195\n";
+    bl_study *study = vein_study(&along);
+    bl_assessment *got = vein_assess(study, BL_RULE_TAPER, 0.0);
+    assert_int_equal(got->narrowing_count, 1);
+    /* Shoulders by hand: linear in diameter between 35 and 36 mm, from 1 to
+     * sqrt(0.3) of the reference; 80 % of the area is sqrt(0.8) of it. */
+    double part = (1.0 - sqrt(0.8)) / (1.0 - sqrt(0.3));
+    bl_stock *stock = shelved("a,16,120,0\nb,16,140,0\nc,16,160,0\n"
+                              "d,14,140,0\ne,18,140,0\n");
+    bl_plan_options options = with(stock);
+    bl_plan *plan = NULL;
+    assert_int_equal(bl_plan_new(study, got, &options, &plan, NULL), BL_OK);
+    assert_int_equal(plan->stretch_count, 1);
+    const bl_stretch *stretch = &plan->stretches[0];
+    check_span(stretch->treat, 35.0 + part, 165.0 - part);
+    check_close(stretch->cover_mm, 140.0 - 2.0 * part, 1e-9, "mm");
+    check_close(stretch->wanted_diameter_mm, 16.0, 1e-9, "mm");
+    assert_int_equal(stretch->chain.device_count, 1);
+    check_label(&stretch->chain.devices[0], "b");
+    check_span(stretch->chain.devices[0].span, 30.0 + part, 170.0 + part);
+    check_close(stretch->chain.devices[0].oversize_mm, 0.0, 1e-9, "mm");
+    check_close(stretch->chain.beyond_mm, 2.0 * part, 1e-9, "mm");
+    assert_null(stretch->missing);
+    assert_true(plan->exact);
+    assert_int_equal(plan->warning_count, 0);
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    bl_assessment_free(got);
+    bl_study_free(study);
+}
+
+/* About 230 mm with two devices and an overlap of 15 mm (common practice, no
+ * source): 120 + 140 - 15 covers 245 mm, 100 + 140 - 15 covers 225. */
+static void test_two_devices(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 300.0, 15.5, 15.5, "");
+    made_narrow(&one, 40.0, 260.0);
+    bl_stock *stock = shelved("a,16,100,0\nb,16,120,0\nc,16,140,0\n");
+    bl_plan_options options = with(stock);
+    bl_plan *plan = made_plan(&one, &options);
+    const bl_chain *chain = &plan->stretches[0].chain;
+    check_close(plan->stretches[0].cover_mm, 230.0, 1e-9, "mm");
+    assert_int_equal(chain->device_count, 2);
+    /* Either order fits as well: the first on the list lies cranially. */
+    check_label(&chain->devices[0], "b");
+    check_label(&chain->devices[1], "c");
+    check_span(chain->devices[0].span, 35.0, 155.0);
+    check_span(chain->devices[1].span, 140.0, 280.0);
+    check_close(chain->overlaps_mm[0], 15.0, 1e-9, "mm");
+    check_close(chain->beyond_mm, 15.0, 1e-9, "mm");
+    check_close(plan->enough_up_to_factor, 245.0 / 230.0, 1e-9, "");
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    made_free(&one);
+}
+
+/* From 17 to 12 mm over 300 mm: the reference at x is 17 - x/60. Two devices
+ * from 35 mm on: the first by the mean over its stretch, and so the second. */
+static void test_sizes_follow_the_taper(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 300.0, 17.0, 12.0, "");
+    made_narrow(&one, 40.0, 260.0);
+    bl_stock *stock = shelved("a,13,140,0\nb,14,140,0\nc,15,120,0\n"
+                              "d,16,120,0\ne,18,120,0\n");
+    bl_plan_options options = with(stock);
+    bl_plan *plan = made_plan(&one, &options);
+    const bl_chain *chain = &plan->stretches[0].chain;
+    assert_int_equal(chain->device_count, 2);
+    check_label(&chain->devices[0], "d"); /* mean 17 - 95/60 = 15.4167 */
+    check_label(&chain->devices[1], "b"); /* 17 - 210/60 = 13.5 */
+    const bl_device *first = &chain->devices[0];
+    check_close(first->reference_diameter_mm, 17.0 - 95.0 / 60.0, 1e-9, "mm");
+    check_close(first->perimeter_diameter_mm, 1.1 * (17.0 - 95.0 / 60.0), 1e-9,
+                "mm");
+    check_close(first->oversize_mm, 16.0 - 17.0 + 95.0 / 60.0, 1e-9, "mm");
+    check_close(first->oversize_cranial_mm, 16.0 - 17.0 + 35.0 / 60.0, 1e-9,
+                "mm");
+    check_close(first->oversize_caudal_mm, 16.0 - 17.0 + 155.0 / 60.0, 1e-9,
+                "mm");
+    double ratio = 16.0 / (17.0 - 95.0 / 60.0);
+    check_close(first->oversize_area_pct, 100.0 * (ratio * ratio - 1.0), 1e-9,
+                "%");
+    check_close(first->oversize_perimeter_pct, 100.0 * (ratio / 1.1 - 1.0),
+                1e-9, "%");
+    check_says(plan, "at the cranial end the vein is wider than the device: "
+                     "the reference there is 16.4 mm, the device 16 mm");
+    bl_plan_free(plan);
+    /* By perimeter everything is 1.1 times as wide: 16.96 and 14.85. */
+    options.size_by = BL_SIZE_BY_PERIMETER;
+    plan = made_plan(&one, &options);
+    chain = &plan->stretches[0].chain;
+    assert_int_equal(chain->device_count, 3);
+    bl_plan_free(plan);
+    options.step_mm = 4.0;
+    plan = made_plan(&one, &options);
+    chain = &plan->stretches[0].chain;
+    check_label(&chain->devices[0], "e");
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    made_free(&one);
+}
+
+/* As printed, to a tenth: 16.04 mm take a device of 16, 16.06 one of 18. */
+static void test_width_as_printed(void **state) {
+    (void)state;
+    const double wanted[] = {16.04, 16.06};
+    for (size_t i = 0; i < 2; i++) {
+        made_vein(&one, 0.0, 200.0, wanted[i], wanted[i], "");
+        made_narrow(&one, 40.0, 100.0);
+        bl_stock *stock = shelved("a,16,80,0\nb,18,80,0\n");
+        bl_plan_options options = with(stock);
+        bl_plan *plan = made_plan(&one, &options);
+        check_label(&plan->stretches[0].chain.devices[0], i == 0 ? "a" : "b");
+        assert_int_equal(plan->warning_count, 0);
+        bl_plan_free(plan);
+        bl_stock_free(stock);
+        made_free(&one);
+    }
+}
+
+/* 120 mm that shorten by 10 % cover 108; 108.0 mm are to be covered, and a
+ * tenth more are not. */
+static void test_foreshortening(void **state) {
+    (void)state;
+    for (int more = 0; more < 2; more++) {
+        made_vein(&one, 0.0, 200.0, 15.5, 15.5, "");
+        made_narrow(&one, 40.0, 138.0 + 0.1 * more);
+        bl_stock *stock = shelved("a,16,120,10\nb,16,160,0\n");
+        bl_plan_options options = with(stock);
+        bl_plan *plan = made_plan(&one, &options);
+        const bl_chain *chain = &plan->stretches[0].chain;
+        assert_int_equal(chain->device_count, 1);
+        check_label(&chain->devices[0], more ? "b" : "a");
+        if (!more) {
+            check_span(chain->devices[0].span, 35.0, 143.0);
+            check_close(chain->devices[0].length_mm, 120.0, 1e-12, "mm");
+        }
+        bl_plan_free(plan);
+        bl_stock_free(stock);
+        made_free(&one);
+    }
+}
+
+/* ----------------------------------------------------------------- landing */
+
+/* Healthy vein of exactly the landing length will do, a tenth less will not. */
+static void test_landing_to_a_tenth(void **state) {
+    (void)state;
+    for (int less = 0; less < 2; less++) {
+        double first = 0.1 * less;
+        made_vein(&one, 0.0, 200.0, 15.5, 15.5, "");
+        one.profile[0].position_mm = first;
+        made_narrow(&one, 10.0, 100.0);
+        bl_plan_options options = with(NULL);
+        bl_plan *plan = made_plan(&one, &options);
+        const bl_landing *cranial = &plan->stretches[0].landings[0];
+        assert_int_equal(cranial->healthy, less == 0);
+        check_close(cranial->position_mm, 5.0, 1e-9, "mm");
+        check_span(cranial->healthy_vein, first, 10.0);
+        assert_int_equal(cranial->ends_at, BL_BORDER_PULLBACK);
+        if (less) {
+            check_says(plan, "only 9.9 mm of healthy vein to land in at the "
+                             "cranial end, 0.1..10.0 mm, before the pullback "
+                             "ends: whether it goes on is not known");
+        } else {
+            assert_int_equal(plan->warning_count, 0);
+        }
+        bl_plan_free(plan);
+        made_free(&one);
+    }
+}
+
+/* Where any length will do, the least bit does. */
+static void test_landing_anywhere(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 200.0, 15.5, 15.5, "");
+    made_narrow(&one, 1.0, 100.0);
+    bl_plan_options options = with(NULL);
+    options.landing_mm = 0.0;
+    bl_plan *plan = made_plan(&one, &options);
+    const bl_landing *cranial = &plan->stretches[0].landings[0];
+    assert_true(cranial->healthy);
+    check_close(cranial->position_mm, 0.0, 1e-9, "mm");
+    check_says(plan, "of the margin of 5.0 mm there are 1.0 mm");
+    bl_plan_free(plan);
+    made_free(&one);
+}
+
+/* Vein that is narrow, though not narrowed, is passed over. */
+static void test_first_healthy_vein_outwards(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 200.0, 16.0, 16.0, "");
+    made_narrow(&one, 60.0, 100.0);
+    for (size_t i = 0; i < one.of.profile_count; i++) {
+        double x = one.profile[i].position_mm;
+        if (x > 30.2 && x < 52.8) {
+            one.profile[i].equivalent_diameter_mm = 12.0; /* 43.75 % less */
+        }
+    }
+    bl_plan_options options = with(NULL);
+    bl_plan *plan = made_plan(&one, &options);
+    const bl_landing *cranial = &plan->stretches[0].landings[0];
+    /* Level 16 sqrt(0.8) = 14.3108, reached between 30 and 30.5 mm. */
+    double part = (16.0 - 16.0 * sqrt(0.8)) / 4.0 * 0.5;
+    check_span(cranial->healthy_vein, 0.0, 30.0 + part);
+    check_close(cranial->position_mm, 25.0 + part, 1e-9, "mm");
+    assert_true(cranial->healthy);
+    check_says(plan, "healthy vein to land in begins only 29.8 mm cranially of "
+                     "the treated vein, at 30.2 mm: what lies between is "
+                     "covered too");
+    bl_plan_free(plan);
+    /* What the user treats is the user's: there is healthy vein of 7 mm. */
+    options.treat_given = true;
+    options.treat = (bl_span){60.0, 100.0};
+    plan = made_plan(&one, &options);
+    cranial = &plan->stretches[0].landings[0];
+    assert_false(cranial->healthy);
+    check_span(cranial->healthy_vein, 53.0 - part, 60.0);
+    assert_int_equal(cranial->ends_at, BL_BORDER_SHOULDER);
+    check_close(cranial->position_mm, 55.0, 1e-9, "mm");
+    bl_plan_free(plan);
+    /* Nothing healthy beside it: at its end, and told. */
+    options.treat = (bl_span){45.0, 100.0};
+    plan = made_plan(&one, &options);
+    cranial = &plan->stretches[0].landings[0];
+    check_unknown(cranial->healthy_vein.from_mm);
+    check_close(cranial->position_mm, 45.0, 1e-9, "mm");
+    check_says(plan, "no healthy vein lies cranially of the treated vein: "
+                     "devices would end where it does, 45.0 mm");
+    bl_plan_free(plan);
+    made_free(&one);
+}
+
+/* A gap, a compression point and a margin that is longer than there is vein. */
+static void test_what_ends_healthy_vein(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 200.0, 16.0, 16.0, "");
+    made_narrow(&one, 60.0, 100.0);
+    made_gap(&one, 44.0, 54.0);
+    one.compressions[0].span = (bl_span){115.0, 118.0};
+    one.compressions[0].place.position_mm = 116.0;
+    one.of.compression_count = 1;
+    bl_plan_options options = with(NULL);
+    options.margin_mm = 20.0;
+    bl_plan *plan = made_plan(&one, &options);
+    const bl_landing *landings = plan->stretches[0].landings;
+    check_span(landings[0].healthy_vein, 54.0, 60.0);
+    assert_int_equal(landings[0].ends_at, BL_BORDER_GAP);
+    assert_false(landings[0].healthy);
+    check_close(landings[0].position_mm, 54.0, 1e-9, "mm");
+    check_span(landings[1].healthy_vein, 100.0, 115.0);
+    assert_int_equal(landings[1].ends_at, BL_BORDER_COMPRESSION);
+    assert_true(landings[1].healthy);
+    check_close(landings[1].position_mm, 115.0, 1e-9, "mm");
+    check_says(plan, "of the margin of 20.0 mm there are 15.0 mm");
+    bl_plan_free(plan);
+    made_free(&one);
+}
+
+/* A narrowing that runs into the end of the pullback. */
+static void test_open_end(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 200.0, 15.5, 15.5, "");
+    made_narrow(&one, -1.0, 60.0);
+    one.narrowings[0].span.from_mm = 0.0;
+    one.narrowings[0].shoulders.from_mm = 0.0;
+    one.narrowings[0].open_from = true;
+    one.narrowings[0].span_open_from = true;
+    bl_stock *stock = shelved("a,16,80,0\n");
+    bl_plan_options options = with(stock);
+    bl_plan *plan = made_plan(&one, &options);
+    const bl_landing *cranial = &plan->stretches[0].landings[0];
+    assert_true(cranial->open);
+    check_close(cranial->position_mm, 0.0, 1e-9, "mm");
+    check_says(plan, "the treated vein runs into the end of the pullback at "
+                     "its cranial end, 0.0 mm");
+    /* What is beyond goes into the healthy vein at the other end. */
+    check_span(plan->stretches[0].chain.devices[0].span, 0.0, 80.0);
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    made_free(&one);
+}
+
+/* Ends over a confluence and near the ligament are told, not avoided. */
+static void test_marks(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 200.0, 15.5, 15.5,
+              "# mark = iliocaval_confluence @ 37\n"
+              "# mark = inguinal_ligament @ 114\n");
+    made_narrow(&one, 40.0, 100.0);
+    bl_stock *stock = shelved("a,16,80,0\n");
+    bl_plan_options options = with(stock);
+    bl_plan *plan = made_plan(&one, &options);
+    const bl_landing *landings = plan->stretches[0].landings;
+    assert_string_equal(landings[0].crosses->name, "iliocaval_confluence");
+    assert_string_equal(landings[1].near->name, "inguinal_ligament");
+    assert_null(landings[0].near);
+    assert_null(landings[1].crosses);
+    check_says(plan, "lies 2.0 mm past iliocaval_confluence, 37.0 mm, in the "
+                     "cava");
+    check_says(plan, "the caudal end, 115.0 mm, lies 1.0 mm from "
+                     "inguinal_ligament, 114.0 mm");
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    made_free(&one);
+}
+
+/* ------------------------------------------------------------------- groups */
+
+static void two_narrowings(double between) {
+    made_vein(&one, 0.0, 300.0, 15.5, 15.5, "");
+    made_narrow(&one, 50.0, 70.0);
+    made_narrow(&one, 70.0 + between, 90.0 + between);
+}
+
+/* Nearer than the distance to join at: one stretch, whatever is in stock. */
+static void test_joined(void **state) {
+    (void)state;
+    const double between[] = {29.5, 30.0};
+    for (size_t i = 0; i < 2; i++) {
+        two_narrowings(between[i]);
+        bl_plan_options options = with(NULL);
+        bl_plan *plan = made_plan(&one, &options);
+        assert_int_equal(plan->stretch_count, i + 1);
+        assert_int_equal(plan->stretches[0].narrowing_count, 2 - i);
+        assert_int_equal(plan->untreated_count, 0);
+        bl_plan_free(plan);
+        made_free(&one);
+    }
+}
+
+/* 40 mm apart: two of 40 mm cover both apart with 80 mm; one of 100 mm both
+ * together, which is one device less. */
+static void test_together_for_fewer_devices(void **state) {
+    (void)state;
+    two_narrowings(40.0);
+    bl_stock *stock = shelved("a,16,40,0\nb,16,100,0\n");
+    bl_plan_options options = with(stock);
+    bl_plan *plan = made_plan(&one, &options);
+    assert_int_equal(plan->stretch_count, 1);
+    check_label(&plan->stretches[0].chain.devices[0], "b");
+    assert_int_equal(plan->alternative_count, 1);
+    assert_string_equal(plan->alternatives[0].why_not,
+                        "narrowings treated apart; 1 device more; 20.0 mm "
+                        "shorter; fits less well: oversizes of 1.0 mm in all "
+                        "instead of 0.5 mm");
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    stock = shelved("a,16,40,0\nb,16,80,0\n");
+    options.stock = stock;
+    plan = made_plan(&one, &options);
+    assert_int_equal(plan->stretch_count, 2);
+    check_label(&plan->stretches[1].chain.devices[0], "a");
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    made_free(&one);
+}
+
+/* Counts are shared: one of 40 mm for two narrowings. */
+static void test_counts_are_shared(void **state) {
+    (void)state;
+    two_narrowings(60.0);
+    bl_stock *stock = shelved("a,16,40,0,1\nb,16,50,0,1\n");
+    bl_plan_options options = with(stock);
+    bl_plan *plan = made_plan(&one, &options);
+    assert_int_equal(plan->stretch_count, 2);
+    check_label(&plan->stretches[0].chain.devices[0], "a");
+    check_label(&plan->stretches[1].chain.devices[0], "b");
+    assert_true(plan->exact);
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    /* Only the cranial one gets any; the other is told. */
+    stock = shelved("a,16,40,0,1\nb,16,50,0,0\n");
+    options.stock = stock;
+    plan = made_plan(&one, &options);
+    assert_int_equal(plan->stretches[0].chain.device_count, 1);
+    assert_int_equal(plan->stretches[1].chain.device_count, 0);
+    assert_null(plan->stretches[0].missing);
+    assert_string_equal(plan->stretches[1].missing,
+                        "there are too few on the list: from 125.0 mm on a "
+                        "device of 15.5 mm or more in diameter that covers "
+                        "30.0 mm or more would do");
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    made_free(&one);
+}
+
+/* ------------------------------------------------------------- what is missing
+ */
+
+static void check_missing(const char *lines, const char *words) {
+    bl_stock *stock = shelved(lines);
+    bl_plan_options options = with(stock);
+    bl_plan *plan = made_plan(&one, &options);
+    assert_int_equal(plan->stretches[0].chain.device_count, 0);
+    assert_string_equal(plan->stretches[0].missing, words);
+    assert_int_equal(plan->alternative_count, 0);
+    check_unknown(plan->enough_up_to_factor);
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+}
+
+static void test_missing(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 200.0, 17.2, 17.2, "");
+    made_narrow(&one, 40.0, 100.0);
+    check_missing("a,14,80,0\nb,16,80,0\n",
+                  "the widest on the list has 16 mm: from 35.0 mm on a device "
+                  "of 17.2 mm or more in diameter that covers 70.0 mm or more "
+                  "would do");
+    check_missing("a,18,80,0,0\n",
+                  "nothing on the list is in stock: from 35.0 mm on a device "
+                  "of 17.2 mm or more in diameter that covers 70.0 mm or more "
+                  "would do");
+    /* None is longer than its overlap. */
+    check_missing("a,18,12,0\n",
+                  "none on the list is both wide and long enough: from 35.0 mm "
+                  "on a device of 17.2 mm or more in diameter that covers 70.0 "
+                  "mm or more would do");
+    bl_plan_options options = with(NULL);
+    bl_plan *plan = made_plan(&one, &options);
+    assert_int_equal(plan->stretches[0].chain.device_count, 0);
+    assert_null(plan->stretches[0].missing);
+    bl_plan_free(plan);
+    made_free(&one);
+}
+
+static void test_nothing_to_treat(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 200.0, 16.0, 16.0, "");
+    bl_stock *stock = shelved("a,16,80,0\n");
+    bl_plan_options options = with(stock);
+    bl_plan *plan = made_plan(&one, &options);
+    assert_int_equal(plan->stretch_count, 0);
+    assert_int_equal(plan->warning_count, 0);
+    assert_true(plan->exact);
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    made_free(&one);
+}
+
+/* --------------------------------------------------------------- letting go */
+
+/* Oversize limit, order and step are held where the stock allows. */
+static void test_letting_go(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 200.0, 15.0, 15.0, "");
+    made_narrow(&one, 40.0, 100.0);
+    bl_stock *stock = shelved("a,17,70,0\nb,16,40,0\nc,16,50,0\n");
+    bl_plan_options options = with(stock);
+    options.oversize_limit_pct = 10.0; /* 16.5 mm */
+    bl_plan *plan = made_plan(&one, &options);
+    assert_int_equal(plan->stretches[0].chain.device_count, 2);
+    assert_int_equal(plan->warning_count, 0);
+    assert_string_equal(plan->alternatives[0].why_not,
+                        "1 device fewer; 5.0 mm shorter; past the limit of "
+                        "oversize");
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    stock = shelved("a,17,70,0\n");
+    options.stock = stock;
+    plan = made_plan(&one, &options);
+    assert_int_equal(plan->stretches[0].chain.device_count, 1);
+    check_says(plan, "17 x 70 mm at 35.0..105.0 mm is 13.3 % wider than the "
+                     "reference over its stretch, past the limit of 10 %");
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    made_free(&one);
+    /* The reference falls from 18 to 12 mm: nothing between 14 and 18. */
+    made_vein(&one, 0.0, 120.0, 18.0, 12.0, "");
+    made_narrow(&one, 15.0, 105.0);
+    stock = shelved("a,18,60,0\nb,14,60,0\n");
+    options = with(stock);
+    plan = made_plan(&one, &options);
+    assert_int_equal(plan->stretches[0].chain.device_count, 2);
+    check_says(plan, "neighbouring devices, 18 x 60 mm and 14 x 60 mm, differ "
+                     "by 4 mm, more than 2 mm");
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    made_free(&one);
+}
+
+/* ------------------------------------------------------------------- speed */
+
+/* 10 %: factors 0.804 and 1.196. 140 mm to cover become 167.44. */
+static void test_speed(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 300.0, 15.5, 15.5, "");
+    made_narrow(&one, 50.0, 180.0);
+    one.of.options.speed_cv_pct = 10.0;
+    bl_stock *stock = shelved("a,16,150,0\n");
+    bl_plan_options options = with(stock);
+    bl_plan *plan = made_plan(&one, &options);
+    const bl_stretch *stretch = &plan->stretches[0];
+    check_close(plan->length_factor.low, 0.804, 1e-12, "");
+    check_close(plan->length_factor.high, 1.196, 1e-12, "");
+    check_close(stretch->cover_interval_mm.low, 112.56, 1e-9, "mm");
+    check_close(stretch->cover_interval_mm.high, 167.44, 1e-9, "mm");
+    check_close(stretch->landings[1].position_interval_mm.low, 148.74, 1e-9,
+                "mm");
+    check_close(stretch->landings[1].position_interval_mm.high, 221.26, 1e-9,
+                "mm");
+    check_close(plan->enough_up_to_factor, 150.0 / 140.0, 1e-9, "");
+    assert_int_equal(plan->change_count, 1);
+    assert_int_equal(plan->changes[0].device_count, 2);
+    assert_string_equal(plan->changes[0].what,
+                        "if the pullback was really 20 % longer, 167.4 mm are "
+                        "to be covered: 2 devices (16 x 150 mm, 16 x 150 mm) "
+                        "instead of 1");
+    bl_plan_free(plan);
+    one.of.options.speed_cv_pct = 0.0;
+    plan = made_plan(&one, &options);
+    check_unknown(plan->length_factor.low);
+    check_unknown(plan->stretches[0].cover_interval_mm.low);
+    assert_int_equal(plan->change_count, 0);
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    made_free(&one);
+}
+
+/* ------------------------------------------------------------------ wishes */
+
+static bl_plan *wish(const bl_stock *stock, const bl_device_wish *wishes,
+                     size_t count) {
+    bl_plan_options options = with(stock);
+    options.wishes = wishes;
+    options.wish_count = count;
+    return made_plan(&one, &options);
+}
+
+static void test_wishes(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 200.0, 15.5, 15.5, "");
+    made_narrow(&one, 40.0, 100.0); /* 35 to 105 to be covered */
+    bl_stock *stock = shelved("a,16,80,0,1\nb,16,50,10,9999\nc,14,90,0,9999\n");
+    const bl_device_wish good[] = {{16.0, 80.0, 30.0}};
+    bl_plan *plan = wish(stock, good, 1);
+    assert_int_equal(plan->wish_finding_count, 0);
+    check_label(&plan->wish.devices[0], "a");
+    check_span(plan->wish.devices[0].span, 30.0, 110.0);
+    check_close(plan->wish.beyond_mm, 10.0, 1e-9, "mm");
+    bl_plan_free(plan);
+    /* Given in any order; foreshortening is the list's. */
+    const bl_device_wish two[] = {{16.0, 50.0, 65.0}, {16.0, 50.0, 35.0}};
+    plan = wish(stock, two, 2);
+    assert_int_equal(plan->wish_finding_count, 0);
+    check_span(plan->wish.devices[0].span, 35.0, 80.0);
+    check_span(plan->wish.devices[1].span, 65.0, 110.0);
+    check_close(plan->wish.overlaps_mm[0], 15.0, 1e-9, "mm");
+    bl_plan_free(plan);
+    const bl_device_wish bad[] = {{16.0, 80.0, 40.0},
+                                  {16.0, 80.0, 115.0},
+                                  {18.5, 30.0, 180.0},
+                                  {14.0, 90.0, 112.0}};
+    plan = wish(stock, bad, 4);
+    check_finds(plan, "35.0..40.0 mm, between the landing points, is not "
+                      "covered");
+    check_finds(plan, "16 x 80 mm: 1 on the list, 2 wanted");
+    check_finds(plan, "18.5 x 30 mm is not on the list: no foreshortening is "
+                      "assumed");
+    check_finds(plan, "14 x 90 mm at 112.0..202.0 mm covers nothing of what is "
+                      "to be treated");
+    check_finds(plan, "14 x 90 mm at 112.0..202.0 mm is 1.5 mm narrower than "
+                      "the reference over its stretch, 15.5 mm");
+    check_finds(plan, "differ by 2.5 mm, more than 2 mm");
+    bl_plan_free(plan);
+    const bl_device_wish short_overlap[] = {{16.0, 50.0, 35.0},
+                                            {16.0, 50.0, 70.0}};
+    plan = wish(stock, short_overlap, 2);
+    check_finds(plan, "neighbouring devices overlap by 10.0 mm at 70.0 mm, "
+                      "less than 15.0 mm");
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    made_free(&one);
+}
+
+/* ------------------------------------------------------------------- limits */
+
+/* 200 devices over 600 mm: of many diameters, with and without foreshortening.
+ * None comes near a bound on the work. */
+static void test_largest_stock(void **state) {
+    (void)state;
+    static char lines[32768];
+    made_vein(&one, 0.0, 640.0, 19.0, 11.0, "");
+    made_narrow(&one, 20.0, 610.0);
+    for (int shortens = 0; shortens < 2; shortens++) {
+        size_t used = 0;
+        for (int i = 0; i < 200; i++) {
+            used += (size_t)snprintf(lines + used, sizeof lines - used,
+                                     "d%d,%g,%d,%g\n", i, 10.0 + 0.5 * (i % 20),
+                                     shortens ? 40 + i * 37 % 121
+                                              : 40 + 10 * (i / 20),
+                                     shortens ? 0.1 * (i * 7 % 100) : 0.0);
+        }
+        bl_stock *stock = shelved(lines);
+        bl_plan_options options = with(stock);
+        bl_plan *plan = made_plan(&one, &options);
+        assert_true(plan->exact);
+        const bl_chain *chain = &plan->stretches[0].chain;
+        check_close(plan->stretches[0].cover_mm, 600.0, 1e-9, "mm");
+        assert_in_range(chain->device_count, 5, 6);
+        for (size_t i = 0; i < chain->device_count; i++) {
+            assert_true(chain->devices[i].oversize_mm > -0.05);
+        }
+        bl_plan_free(plan);
+        bl_stock_free(stock);
+    }
+    made_free(&one);
+}
+
+/* ------------------------------------------------------------------ options */
+
+static void check_refused(bl_plan_options options, bl_status status,
+                          const char *words) {
+    bl_plan *plan = NULL;
+    bl_message message;
+    assert_int_equal(bl_plan_new(one.study, &one.of, &options, &plan, &message),
+                     status);
+    assert_null(plan);
+    assert_int_equal(message.status, status);
+    assert_non_null(strstr(message.text, words));
+}
+
+static void test_options(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 200.0, 15.5, 15.5, "");
+    made_narrow(&one, 40.0, 100.0);
+    bl_plan_options options = bl_plan_defaults();
+    options.landing_mm = 100.1;
+    check_refused(options, BL_ERR_ARGUMENT, "landing length");
+    options = bl_plan_defaults();
+    options.overlap_mm = -0.1;
+    check_refused(options, BL_ERR_ARGUMENT, "overlap");
+    options = bl_plan_defaults();
+    options.margin_mm = NAN;
+    check_refused(options, BL_ERR_ARGUMENT, "margin");
+    options = bl_plan_defaults();
+    options.join_mm = 301.0;
+    check_refused(options, BL_ERR_ARGUMENT, "join");
+    options = bl_plan_defaults();
+    options.step_mm = 21.0;
+    check_refused(options, BL_ERR_ARGUMENT, "step");
+    options = bl_plan_defaults();
+    options.oversize_limit_pct = 101.0;
+    check_refused(options, BL_ERR_ARGUMENT, "limit of oversize");
+    options = bl_plan_defaults();
+    options.treat_given = true;
+    options.treat = (bl_span){150.0, 200.1};
+    check_refused(options, BL_ERR_ARGUMENT,
+                  "150.0..200.1 mm, is not within what was traced, "
+                  "0.0..200.0 mm");
+    options = bl_plan_defaults();
+    bl_device_wish wishes[] = {{41.0, 80.0, 0.0}};
+    options.wishes = wishes;
+    options.wish_count = 1;
+    check_refused(options, BL_ERR_ARGUMENT, "device 1");
+    one.of.reference_from = BL_FROM_NOTHING;
+    check_refused(bl_plan_defaults(), BL_ERR_REFERENCE, "no reference");
+    made_free(&one);
+    bl_plan_free(NULL);
+    assert_string_equal(bl_size_by_name(BL_SIZE_BY_PERIMETER), "perimeter");
+    assert_string_equal(bl_border_name(BL_BORDER_REFERENCE),
+                        "vein without a reference");
+}
+
+/* A stretch of the user's, with and without narrowings. */
+static void test_treat(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 300.0, 15.5, 15.5, "");
+    made_narrow(&one, 40.0, 60.0);
+    made_narrow(&one, 140.0, 160.0);
+    bl_plan_options options = with(NULL);
+    options.treat_given = true;
+    options.treat = (bl_span){38.0, 100.0};
+    bl_plan *plan = made_plan(&one, &options);
+    assert_int_equal(plan->stretch_count, 1);
+    assert_int_equal(plan->stretches[0].narrowing_count, 1);
+    assert_int_equal(plan->untreated_count, 1);
+    check_close(plan->stretches[0].cover_mm, 72.0, 1e-9, "mm");
+    check_says(plan, "1 narrowing lies outside the stretch to treat");
+    bl_plan_free(plan);
+    options.treat = (bl_span){200.0, 220.0};
+    plan = made_plan(&one, &options);
+    assert_int_equal(plan->stretches[0].narrowing_count, 0);
+    check_says(plan, "the stretch to treat holds no narrowing");
+    bl_plan_free(plan);
+    made_free(&one);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_sixteen_and_140),
+        cmocka_unit_test(test_two_devices),
+        cmocka_unit_test(test_sizes_follow_the_taper),
+        cmocka_unit_test(test_width_as_printed),
+        cmocka_unit_test(test_foreshortening),
+        cmocka_unit_test(test_landing_to_a_tenth),
+        cmocka_unit_test(test_landing_anywhere),
+        cmocka_unit_test(test_first_healthy_vein_outwards),
+        cmocka_unit_test(test_what_ends_healthy_vein),
+        cmocka_unit_test(test_open_end),
+        cmocka_unit_test(test_marks),
+        cmocka_unit_test(test_joined),
+        cmocka_unit_test(test_together_for_fewer_devices),
+        cmocka_unit_test(test_counts_are_shared),
+        cmocka_unit_test(test_missing),
+        cmocka_unit_test(test_nothing_to_treat),
+        cmocka_unit_test(test_letting_go),
+        cmocka_unit_test(test_speed),
+        cmocka_unit_test(test_wishes),
+        cmocka_unit_test(test_largest_stock),
+        cmocka_unit_test(test_options),
+        cmocka_unit_test(test_treat),
+    };
+    return cmocka_run_group_tests_name("planning", tests, NULL, NULL);
+}
