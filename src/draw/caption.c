@@ -21,6 +21,7 @@
 #define FILE_SHARE 0.5
 /* The caption takes no more of the page than this. */
 #define SHARE_MOST 0.30
+#define LOW_PLAN_SHARE_MOST 0.24
 
 /* Side and stage are not cut: a name too long for `room` gives way. */
 static const char *title_within(page *on, double room) {
@@ -47,7 +48,8 @@ const char *caption_title(page *on) {
 
 static void add_span(text *to, bl_span span) {
     text_fixed(to, span.from_mm, 1);
-    text_add(to, "\xE2\x80\x93");
+    /* A dash before a minus sign would be read as one. */
+    text_add(to, span.to_mm < 0.0 ? " to " : "\xE2\x80\x93");
     text_fixed(to, span.to_mm, 1);
     text_add(to, " mm");
 }
@@ -180,6 +182,24 @@ static void say_narrowed(text *to, const bl_assessment *of) {
     text_add(to, " % or more, shoulders to ");
     text_short(to, of->options.shoulder_pct, 2);
     text_add(to, " %. ");
+    bool open = false;
+    for (size_t i = 0; i < of->narrowing_count; i++) {
+        open = open || of->narrowings[i].span_open_from ||
+               of->narrowings[i].span_open_to;
+    }
+    text_add(to, open ? "At least: it runs into a gap, an end or vein that was "
+                        "not judged, and may be longer. "
+                      : "");
+}
+
+/* The picture has no room for them, and must not look as if there were none. */
+static void say_warnings(const page *on, text *to) {
+    size_t count = on->scene->assessment->warning_count;
+    count += on->scene->plan != NULL ? on->scene->plan->warning_count : 0;
+    if (count > 0) {
+        text_format(to, "%zu warning%s: see the report. ", count,
+                    count == 1 ? "" : "s");
+    }
 }
 
 /* What was found, most needed first: a small page cuts the end. */
@@ -196,6 +216,56 @@ static void say_findings(page *on, text *to) {
     if (of->minimum.row != of->worst.row) {
         say_minimum(to, of);
     }
+}
+
+static void say_device(text *to, const bl_device *of) {
+    text_short(to, of->diameter_mm, 2);
+    text_add(to, NBSP "\xC3\x97" NBSP);
+    text_short(to, of->length_mm, 2);
+    text_add(to, " mm at ");
+    add_span(to, of->span);
+}
+
+static void say_stretch(text *to, const bl_stretch *of) {
+    const bl_chain *chain = &of->chain;
+    if (chain->device_count == 0) {
+        text_fixed(to, of->cover_mm, 1);
+        text_add(to, " mm to cover, no device");
+    }
+    for (size_t i = 0; i < chain->device_count; i++) {
+        text_add(to, i > 0 ? ", " : "");
+        say_device(to, &chain->devices[i]);
+        if (i > 0) {
+            text_add(to, " (overlap ");
+            text_fixed(to, chain->overlaps_mm[i - 1], 1);
+            text_add(to, " mm)");
+        }
+    }
+}
+
+static bool lands_in_healthy_vein(const bl_stretch *of) {
+    return of->landings[0].healthy && of->landings[1].healthy;
+}
+
+/* The bars and landing points. */
+static void say_plan(const page *on, text *to) {
+    const bl_plan *plan = on->scene->plan;
+    if (plan == NULL) {
+        return;
+    }
+    bool healthy = true;
+    text_add(to, plan->stretch_count == 0
+                     ? "Plan: nothing reaches the threshold. "
+                     : "What fits if the operator decides to treat: ");
+    for (size_t i = 0; i < plan->stretch_count; i++) {
+        text_add(to, i > 0 ? "; " : "");
+        say_stretch(to, &plan->stretches[i]);
+        healthy = healthy && lands_in_healthy_vein(&plan->stretches[i]);
+    }
+    text_add(to, plan->stretch_count > 0 ? ". " : "");
+    text_add(to, plan->stretch_count > 0 ? "Dotted: landing points" : "");
+    text_add(to, healthy ? "" : ", ? not in healthy vein");
+    text_add(to, plan->stretch_count > 0 ? ". " : "");
 }
 
 /* Outlined in the row of stretches. */
@@ -273,9 +343,7 @@ static void say_ripple(const page *on, text *to) {
     }
     text_add(to, "Breathing ripple");
     text_add(to, of->removed ? " taken off" : "");
-    text_add(to, of->removed && on->has_contours
-                     ? ", cross-sections as traced: "
-                     : ": ");
+    text_add(to, ": ");
     text_fixed(to, of->share_of_diameter_pct, 0);
     text_add(to, NBSP "% of the diameter every ");
     text_fixed(to, of->wavelength_mm, 1);
@@ -292,6 +360,8 @@ static const char *caption_facts(page *on) {
     const bl_assessment *found = of->assessment;
     text words = {0};
     say_findings(on, &words);
+    say_plan(on, &words);
+    say_warnings(on, &words);
     say_ripple(on, &words);
     say_runner_up(&words, found);
     say_normals(on, &words);
@@ -300,7 +370,9 @@ static const char *caption_facts(page *on) {
     text_format(&words, "%zu of %zu frames used, median over ",
                 found->frames_used, found->frames);
     text_short(&words, found->options.smooth_mm, 4);
-    text_add(&words, " mm. ");
+    text_add(&words, on->has_contours ? " mm; cross-sections are single frames "
+                                        "as traced. "
+                                      : " mm. ");
     if (on->flags_numbered) {
         text_add(&words, "Marks: ");
         for (size_t i = 0, number = 0; i < of->pullback->mark_count; i++) {
@@ -380,7 +452,9 @@ static size_t wrap(page *on, const char *at, const char **lines, size_t most) {
 /* Where the numbers come from and the caution have lines of their own, which
  * nothing before them can push out. */
 void caption_plan(page *on) {
-    double fit = floor(SHARE_MOST * on->height / (LINE_EM * on->em));
+    bool crowded = on->is_low && on->scene->plan != NULL;
+    double share = crowded ? LOW_PLAN_SHARE_MOST : SHARE_MOST;
+    double fit = floor(share * on->height / (LINE_EM * on->em));
     size_t most = (size_t)fmin(LINES_MOST, fmax(LINES_LEAST, fit));
     double file_room = FILE_SHARE * (on->width - 2.0 * on->margin);
     const char *last[LAST_LINES_MOST];

@@ -10,6 +10,8 @@
 #include <math.h>
 
 #define COLUMN_MM 0.1
+/* A dot for a frame that stands alone is so many pens wide. */
+#define LONE_PENS 3.0
 
 /* One column of paper: the extremes that fall in it. */
 typedef struct column {
@@ -75,11 +77,29 @@ static void column_to(page *on, const page_panel *in, const column *of) {
     }
 }
 
+/* A frame with nothing beside it that a line could go to. */
+static bool is_lone(const page *on, curve_value value, size_t index) {
+    size_t count = on->scene->assessment->profile_count;
+    bool before =
+        index > 0 && !starts_new(on, index) && !isnan(value(on, index - 1));
+    bool behind = index + 1 < count && !starts_new(on, index + 1) &&
+                  !isnan(value(on, index + 1));
+    return !before && !behind;
+}
+
 void curves_line(page *on, const page_panel *in, curve_value value,
                  canvas_pen pen) {
     size_t count = on->scene->assessment->profile_count;
+    canvas_pen dot = pen;
+    dot.width_mm *= LONE_PENS;
     for (size_t i = 0; i < count;) {
         if (isnan(value(on, i))) {
+            i++;
+            continue;
+        }
+        if (is_lone(on, value, i)) {
+            canvas_begin(on->canvas, CANVAS_DOTS, CANVAS_NONE, dot);
+            canvas_to(on->canvas, paper_x(on, i), page_y(in, value(on, i)));
             i++;
             continue;
         }

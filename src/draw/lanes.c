@@ -4,59 +4,9 @@
  */
 #include "base/place.h"
 #include "draw/advance.h"
-#include "draw/labels.h"
-#include "draw/page.h"
+#include "draw/lane.h"
 
 #include <math.h>
-
-#define LABEL_EM 1.35
-#define BAR_EM 0.6
-/* Height of lines from marker to label, where a label could not stay. */
-#define LEADER_EM 0.75
-#define LOW_LEADER_EM 0.5
-/* The middle of a label may stand so far from its marker before a line must
- * join them. */
-#define ASIDE_EM 0.8
-
-/* The name of a lane in the column right of the panels. */
-static void lane_name(page *on, double y, const char *name) {
-    canvas_text(on->canvas, on->names_x, y + 0.36 * on->em,
-                page_style(on, INK, CANVAS_START),
-                page_fit(on, name, on->names_x1 - on->names_x, false));
-}
-
-/* Places the labels; when one no longer stands by its marker, all get lines. */
-static void lane_place(page *on, page_lane *lane) {
-    lane->left_out =
-        labels_place(on, lane->labels, lane->count, on->x0, on->x1);
-    for (size_t i = 0; i < lane->count; i++) {
-        const label *of = &lane->labels[i];
-        if (of->shown != NULL && of->shown[0] != '\0') {
-            if (fabs(of->x - of->wanted_x) > ASIDE_EM * on->em) {
-                lane->leader =
-                    (on->is_low ? LOW_LEADER_EM : LEADER_EM) * on->em;
-            }
-        }
-    }
-}
-
-/* Feet of the labels at y, markers down to `from_y`. */
-static void draw_labels(page *on, const page_lane *lane, double from_y,
-                        double y) {
-    canvas_pen pen = page_pen(on, GREY, 0.06, CANVAS_SOLID);
-    for (size_t i = 0; i < lane->count; i++) {
-        const label *of = &lane->labels[i];
-        if (of->shown != NULL && of->shown[0] != '\0') {
-            canvas_style style = page_style(on, of->colour, CANVAS_MIDDLE);
-            style.bold = of->bold;
-            canvas_text(on->canvas, of->x, y, style, of->shown);
-            if (lane->leader > 0.0) {
-                canvas_line(on->canvas, of->wanted_x, from_y, of->x,
-                            y - 0.85 * on->em, pen);
-            }
-        }
-    }
-}
 
 /* ------------------------------------------------------ compression points */
 
@@ -87,11 +37,14 @@ static void plan_points(page *on) {
     }
     for (size_t i = 0; i < of->compression_count; i++) {
         const bl_place *place = &of->compressions[i].place;
+        bool doubted = place_is_doubted(place);
         labels[i] = (label){
             .texts = {millimetres(on, "least ", place->min_diameter_mm, 1,
-                                  " mm"),
-                      millimetres(on, "", place->min_diameter_mm, 1, " mm"),
-                      millimetres(on, "", place->min_diameter_mm, 1, "")},
+                                  doubted ? " mm, doubtful" : " mm"),
+                      millimetres(on, "", place->min_diameter_mm, 1,
+                                  doubted ? " mm ?" : " mm"),
+                      millimetres(on, "", place->min_diameter_mm, 1,
+                                  doubted ? " ?" : "")},
             .wanted_x = page_x(on, place->position_mm),
             .worth = -place->min_diameter_mm,
             .colour = INK,
@@ -132,10 +85,12 @@ static void draw_points(page *on) {
             triangle(on, x, top, half, PURPLE);
         }
     }
-    double y = on->points_y + on->points_height - 0.5 * on->em;
-    draw_labels(on, &on->points,
-                on->is_low ? on->diameter.box.y1 : top + 1.6 * half, y);
-    lane_name(on, y - 0.36 * on->em, "pressed flat");
+    if (on->points_height > 0.0) {
+        double y = on->points_y + on->points_height - 0.5 * on->em;
+        lane_labels(on, &on->points,
+                    on->is_low ? on->diameter.box.y1 : top + 1.6 * half, y);
+        lane_name(on, y - 0.36 * on->em, "pressed flat");
+    }
 }
 
 /* ----------------------------------------- reference stretches, narrowings */
@@ -178,19 +133,8 @@ static const char *lettered(page *on, char letter, const char *words) {
 }
 
 static void bar(page *on, bl_span span, uint32_t fill, bool hatched) {
-    double y = on->bars_y + 0.1 * on->em;
-    canvas_box box = {page_x(on, fmax(span.from_mm, on->from_mm)), y,
-                      page_x(on, fmin(span.to_mm, on->to_mm)),
-                      y + BAR_EM * on->em};
-    canvas_pen edge = page_pen(on, INK, 0.05, CANVAS_SOLID);
-    if (!(box.x1 > box.x0)) {
-        canvas_line(on->canvas, box.x0, box.y0, box.x0, box.y1, edge);
-        return;
-    }
-    canvas_rectangle(on->canvas, box, fill, edge);
-    if (hatched) {
-        canvas_hatch(on->canvas, box, 0.5 * on->em, false, edge);
-    }
+    lane_draw_bar(on, lane_bar(on, span, on->bars_y + 0.1 * on->em), fill,
+                  hatched);
 }
 
 static label segment_label(page *on, size_t number) {
@@ -207,19 +151,29 @@ static label segment_label(page *on, size_t number) {
     };
 }
 
+/* ", at least 10 mm" where it was cut by a gap or an end and may go on. */
+static void add_length(text *to, const bl_narrowing *of) {
+    bool open = of->span_open_from || of->span_open_to;
+    double length = of->span.to_mm - of->span.from_mm;
+    text_add(to, ", ");
+    if (open && length < 0.5) {
+        text_add(to, "length unknown");
+    } else {
+        text_add(to, open ? "at least " : "");
+        text_fixed(to, length, 0);
+        text_add(to, " mm");
+    }
+    text_add(to, place_is_doubted(&of->worst) ? ", doubtful" : "");
+}
+
 static label narrowing_label(page *on, const bl_narrowing *of) {
     const bl_assessment *all = on->scene->assessment;
     bool worst = of->worst.row == all->worst.row;
     char letter = worst ? letter_of_worst(on) : 0;
-    /* Cut by a gap or the pullback's end: it may go on. */
-    bool open = of->span_open_from || of->span_open_to;
-    bool doubted = place_is_doubted(&of->worst);
     text full = {0};
     text_fixed(&full, of->worst.area_stenosis_pct, 0);
-    text_add(&full, " % area stenosis, ");
-    text_add(&full, open ? "over " : "");
-    text_fixed(&full, of->span.to_mm - of->span.from_mm, 0);
-    text_add(&full, doubted ? " mm, doubtful" : " mm");
+    text_add(&full, " % area stenosis");
+    add_length(&full, of);
     text shared = {0};
     text_bytes(&shared, full.bytes, full.size);
     if (!isnan(of->worst.share_of_normal_pct)) {
@@ -229,12 +183,11 @@ static label narrowing_label(page *on, const bl_narrowing *of) {
     }
     text half = {0};
     text_fixed(&half, of->worst.area_stenosis_pct, 0);
-    text_add(&half, open ? " %, over " : " %, ");
-    text_fixed(&half, of->span.to_mm - of->span.from_mm, 0);
-    text_add(&half, doubted ? " mm, doubtful" : " mm");
+    text_add(&half, " %");
+    add_length(&half, of);
     text least = {0};
     text_fixed(&least, of->worst.area_stenosis_pct, 0);
-    text_add(&least, doubted ? " % ?" : " %");
+    text_add(&least, place_is_doubted(&of->worst) ? " % ?" : " %");
     return (label){
         .texts = {lettered(on, letter, page_keep(on, &shared)),
                   lettered(on, letter, page_keep(on, &full)),
@@ -292,10 +245,7 @@ static bool has_room(const page *on, double x0, double x1) {
 
 static void runner_up_bar(page *on, bl_span span, double y) {
     static const char *const words[] = {"runner-up", "2nd"};
-    double top = on->bars_y + 0.1 * on->em;
-    canvas_box box = {page_x(on, fmax(span.from_mm, on->from_mm)), top,
-                      page_x(on, fmin(span.to_mm, on->to_mm)),
-                      top + BAR_EM * on->em};
+    canvas_box box = lane_bar(on, span, on->bars_y + 0.1 * on->em);
     canvas_rectangle(on->canvas, box, WHITE,
                      page_pen(on, GREY, 0.08, CANVAS_DASHED));
     double x = 0.5 * (box.x0 + box.x1);
@@ -334,7 +284,7 @@ static void draw_bars(page *on) {
          page_next_run(on, page_narrowing, of->narrowing_count, &i, &run);) {
         bar(on, run, 0xEFA781, true);
     }
-    draw_labels(on, &on->bars, on->bars_y + (BAR_EM + 0.1) * on->em, y);
+    lane_labels(on, &on->bars, on->bars_y + (BAR_EM + 0.1) * on->em, y);
     /* Says what the percentages in the row are of, however short they got. */
     lane_name(on, y - 0.36 * on->em,
               of->narrowing_count != 0 || of->segment_count == 0
@@ -481,17 +431,24 @@ static void draw_left_out(page *on) {
     lane_name(on, on->left_out_y + 0.6 * on->em, page_keep(on, &words));
 }
 
+/* Where a low page has a plan too, the triangles in the panel have to do. */
+static bool has_points_lane(const page *on) {
+    return on->scene->assessment->compression_count > 0 &&
+           !(on->is_low && on->scene->plan != NULL);
+}
+
 /* A low page keeps the lanes for what is said nowhere else: the triangles are
  * in the panel already, the veins follow from the marks. */
 void lanes_plan(page *on) {
     const bl_assessment *of = on->scene->assessment;
     plan_veins(on);
-    plan_points(on);
+    if (has_points_lane(on)) {
+        plan_points(on);
+    }
     plan_bars(on);
     double points = (LABEL_EM + (on->is_low ? 0.15 : 0.9)) * on->em;
     double bars = (LABEL_EM + BAR_EM + 0.3) * on->em;
-    on->points_height =
-        of->compression_count == 0 ? 0.0 : points + on->points.leader;
+    on->points_height = has_points_lane(on) ? points + on->points.leader : 0.0;
     on->bars_height = page_has_reference(on) ? bars + on->bars.leader : 0.0;
     on->veins_height =
         !on->is_low && any_vein(on) ? (LABEL_EM + 0.2) * on->em : 0.0;

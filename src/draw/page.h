@@ -126,8 +126,10 @@ typedef struct page {
     const char **caption;
     size_t caption_count;
 
-    page_lane points; /* compression points */
-    page_lane bars;   /* reference stretches and narrowings */
+    page_lane points;  /* compression points */
+    page_lane bars;    /* reference stretches and narrowings */
+    page_lane devices; /* of a plan, with its landing points */
+    page_lane wishes;  /* devices that a user wants checked */
 
     double flags_foot; /* y where the mark lines begin */
     page_panel diameter;
@@ -135,6 +137,10 @@ typedef struct page {
     double points_height;
     double bars_y;
     double bars_height;
+    double devices_y;
+    double devices_height;
+    double wishes_y;
+    double wishes_height;
     double veins_y;
     double veins_height;
     double ripple_y;
@@ -200,7 +206,16 @@ const char *caption_whole(page *on); /* every sentence, uncut */
 void panels_shade(page *on);         /* panels.c: what lies behind the curves */
 void panels_draw(page *on);          /* panels.c: curves and axes */
 void lanes_plan(page *on);           /* lanes.c: veins, how high lanes are */
-void lanes_draw(page *on);    /* lanes.c: points, bars, veins, left out */
+void lanes_draw(page *on); /* lanes.c: points, bars, veins, left out */
+/* devices.c, for pages with a plan: how high its lanes are, after lanes_plan;
+ * the stretch of the axis with the devices in it; the widest of them; the pen
+ * of their diameters in the panel. */
+void devices_plan(page *on);
+void devices_draw(page *on);
+size_t devices_count(page *on);
+bl_span devices_span(const page *on);
+double devices_diameter_mm(const page *on);
+canvas_pen devices_pen(const page *on);
 void sections_plan(page *on); /* sections.c: which, and if there are any */
 void sections_draw(page *on); /* sections.c */
 

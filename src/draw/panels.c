@@ -15,7 +15,7 @@
 
 /* Long enough for the longest dash, its space and the start of the next. */
 #define SAMPLE_EM 1.8
-#define NAMES_MAX 6
+#define NAMES_MAX 7
 
 static const bl_profile_point *point_at(const page *on, size_t index) {
     return &on->scene->assessment->profile[index];
@@ -362,9 +362,11 @@ static void draw_diameters(page *on) {
                          last_value(on, greatest_diameter));
     bool all = last_value(on, judged_least) > 0.0;
     double unjudged = on->unjudged_count > 0 ? 0.0 : UNKNOWN;
+    double devices = devices_count(on) > 0 ? devices_diameter_mm(on) : UNKNOWN;
     curve_name names[] = {
         {"equivalent", last_value(on, equivalent), line, CANVAS_NONE, NULL},
         {"reference", diameter_of(on, last), healthy, CANVAS_NONE, NULL},
+        {"device", devices, devices_pen(on), CANVAS_NONE, NULL},
         {"not judged", unjudged, plain, CANVAS_NONE, shade_unjudged},
         {"with ripple", last_value(on, rippling), raw, CANVAS_NONE, NULL},
         {threshold_name(on), threshold_of(on, last), limit, CANVAS_NONE, NULL},

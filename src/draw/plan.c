@@ -25,8 +25,9 @@
 #define TICK_NUMBERS_EM 4.3
 #define AXIS_EM 3.15
 #define DIAMETER_SHARE 0.62
-/* A page of fewer lines than this is low. */
+/* A page of fewer lines than this is low; a plan takes some more. */
 #define LOW_LINES 32.0
+#define PLAN_LINES 7.0
 
 static double font_size_mm(const page *on) {
     double scale =
@@ -68,6 +69,9 @@ static void plan_stretch(page *on) {
         size_t row = assessment->left_out[i];
         widen(on, on->scene->rows[row].position_mm);
     }
+    bl_span with_devices = devices_span(on);
+    on->from_mm = with_devices.from_mm;
+    on->to_mm = with_devices.to_mm;
     if (!(on->to_mm > on->from_mm)) {
         double only = isfinite(on->from_mm) ? on->from_mm : 0.0;
         on->from_mm = only - 1.0;
@@ -89,7 +93,7 @@ static void panel_scale(page_panel *panel, double greatest, double em) {
 
 static void plan_scales(page *on) {
     const bl_assessment *assessment = on->scene->assessment;
-    double diameter = 0.0;
+    double diameter = devices_diameter_mm(on);
     double area = 0.0;
     for (size_t i = 0; i < assessment->profile_count; i++) {
         const bl_profile_point *at = &assessment->profile[i];
@@ -121,15 +125,18 @@ static void plan_rows(page *on) {
     }
     on->flags_foot = top + flags + 0.3 * em;
     on->axis_y = foot - AXIS_EM * em;
-    double lanes = on->points_height + on->bars_height + on->veins_height +
-                   on->ripple_height + on->left_out_height + 1.2 * em;
+    double lanes = on->points_height + on->bars_height + on->devices_height +
+                   on->wishes_height + on->veins_height + on->ripple_height +
+                   on->left_out_height + 1.2 * em;
     double room = on->axis_y - on->flags_foot - 0.4 * em - lanes;
     on->diameter.box =
         (canvas_box){on->x0, on->flags_foot + 0.4 * em, on->x1,
                      on->flags_foot + 0.4 * em + DIAMETER_SHARE * room};
     on->points_y = on->diameter.box.y1 + 0.3 * em;
     on->bars_y = on->points_y + on->points_height;
-    on->veins_y = on->bars_y + on->bars_height;
+    on->devices_y = on->bars_y + on->bars_height;
+    on->wishes_y = on->devices_y + on->devices_height;
+    on->veins_y = on->wishes_y + on->wishes_height;
     on->ripple_y = on->veins_y + on->veins_height;
     on->left_out_y = on->axis_y - on->left_out_height;
     on->area.box =
@@ -179,13 +186,15 @@ static void plan_unjudged(page *on) {
 void plan_page(page *on) {
     on->em = font_size_mm(on);
     on->margin = MARGIN_EM * on->em;
-    on->is_low = on->height < LOW_LINES * LINE_EM * on->em;
+    double low = LOW_LINES + (on->scene->plan != NULL ? PLAN_LINES : 0.0);
+    on->is_low = on->height < low * LINE_EM * on->em;
     plan_stretch(on);
     plan_unjudged(on);
     sections_plan(on);
     plan_columns(on);
     flags_plan(on);
     lanes_plan(on);
+    devices_plan(on);
     caption_plan(on);
     plan_rows(on);
     plan_scales(on);

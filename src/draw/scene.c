@@ -32,6 +32,7 @@ static void draw_all(page *on) {
     flags_draw(on);
     panels_draw(on);
     lanes_draw(on);
+    devices_draw(on);
     sections_draw(on);
     caption_draw(on);
 }
@@ -97,9 +98,9 @@ static bl_contour study_contour(const void *context, size_t row) {
     return bl_study_contour(context, row);
 }
 
-bl_status bl_figure_profile(const bl_study *study,
+static bl_status draw_study(const bl_study *study,
                             const bl_assessment *assessment,
-                            const bl_source *source,
+                            const bl_plan *plan, const bl_source *source,
                             const bl_figure_options *options, bl_figure **out) {
     if (study == NULL || assessment == NULL || source == NULL ||
         options == NULL || out == NULL) {
@@ -110,9 +111,25 @@ bl_status bl_figure_profile(const bl_study *study,
         .rows = bl_study_rows(study),
         .row_count = bl_study_row_count(study),
         .assessment = assessment,
+        .plan = plan,
         .source = source,
         .contour = study_contour,
         .contour_context = study,
     };
     return scene_draw(&of, options, out);
+}
+
+bl_status bl_figure_profile(const bl_study *study,
+                            const bl_assessment *assessment,
+                            const bl_source *source,
+                            const bl_figure_options *options, bl_figure **out) {
+    return draw_study(study, assessment, NULL, source, options, out);
+}
+
+bl_status bl_figure_plan(const bl_study *study, const bl_assessment *assessment,
+                         const bl_plan *plan, const bl_source *source,
+                         const bl_figure_options *options, bl_figure **out) {
+    return plan == NULL
+               ? BL_ERR_ARGUMENT
+               : draw_study(study, assessment, plan, source, options, out);
 }

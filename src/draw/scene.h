@@ -14,6 +14,7 @@ typedef struct scene {
     const bl_row *rows;
     size_t row_count;
     const bl_assessment *assessment;
+    const bl_plan *plan; /* NULL: none */
     const bl_source *source;
     scene_contour contour;
     const void *contour_context;

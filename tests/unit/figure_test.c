@@ -36,6 +36,11 @@ typedef struct fixture {
     double y_mm[CORNERS];
     bool has_contours;
     bl_segment segments[2];
+    bl_plan plan;
+    bl_stretch stretches[2];
+    bl_device devices[8];
+    double overlaps[8];
+    bool has_plan;
 } fixture;
 
 static fixture one;
@@ -198,6 +203,34 @@ static void fixture_fill(double length_mm, bool crowded, size_t segments) {
     fill_reference(length_mm, segments);
 }
 
+/* Two stretches of `each` devices, perhaps a chain to be checked. */
+static void fill_plan(double length_mm, size_t each, bool wish) {
+    one.has_plan = true;
+    one.plan = (bl_plan){.stretches = one.stretches, .stretch_count = 2};
+    for (size_t i = 0; i < 2; i++) {
+        double from = length_mm * (0.12 + 0.4 * (double)i);
+        double cover = 0.35 * length_mm;
+        double size = cover / (double)(each > 0 ? each : 1);
+        for (size_t k = 0; k < each; k++) {
+            double at = from + size * (double)k;
+            one.devices[4 * i + k] =
+                (bl_device){.diameter_mm = 18.0 - 2.0 * (double)k,
+                            .length_mm = 120.0,
+                            .span = {at, at + 1.1 * size}};
+            one.overlaps[4 * i + k] = 0.1 * size;
+        }
+        one.stretches[i] = (bl_stretch){
+            .landings = {{.position_mm = from, .healthy = true},
+                         {.position_mm = from + cover, .healthy = i == 0}},
+            .cover_mm = cover,
+            .wanted_diameter_mm = 15.8,
+            .chain = {&one.devices[4 * i], each, &one.overlaps[4 * i], 2.0}};
+    }
+    if (wish) {
+        one.plan.wish = (bl_chain){one.devices, each, one.overlaps, 0.0};
+    }
+}
+
 /* The same vein where positions do not start at 0. */
 static void fixture_shift(double by_mm) {
     bl_assessment *of = &one.assessment;
@@ -228,6 +261,7 @@ static scene fixture_scene(void) {
                    .rows = one.rows,
                    .row_count = FRAMES,
                    .assessment = &one.assessment,
+                   .plan = one.has_plan ? &one.plan : NULL,
                    .source = &one.source,
                    .contour = fixture_contour,
                    .contour_context = &one};
@@ -332,7 +366,8 @@ static size_t check_panels(double width, double height, const char *what) {
     double area = (on.area.box.y1 - on.area.box.y0) / on.em;
     bool failed = on.failed;
     size_t wrong =
-        check_lane(&on, &on.points, what) + check_lane(&on, &on.bars, what);
+        check_lane(&on, &on.points, what) + check_lane(&on, &on.bars, what) +
+        check_lane(&on, &on.devices, what) + check_lane(&on, &on.wishes, what);
     canvas_free(&list);
     arena_free(&memory);
     assert_false(failed);
@@ -417,6 +452,46 @@ static void test_texts_keep_clear(void **state) {
         wrong += check_pages("a plain case, ripple taken off");
     }
     assert_int_equal(wrong, 0);
+}
+
+static void test_devices_keep_clear(void **state) {
+    (void)state;
+    static const double lengths[] = {5.0, 60.0, 200.0, 600.0};
+    size_t wrong = 0;
+    for (size_t i = 0; i < 4; i++) {
+        for (size_t each = 0; each <= 4; each++) {
+            fixture_fill(lengths[i], each % 2 == 1, 2);
+            fill_plan(lengths[i], each, false);
+            wrong += check_pages("a plan");
+            fill_plan(lengths[i], each, true);
+            fill_marks(plain_names, 4, 4, 0.05, 0.3);
+            wrong += check_pages("a plan, marks and a chain to be checked");
+            fill_ripple(lengths[i], false);
+            wrong += check_pages("the same that ripples");
+        }
+    }
+    assert_int_equal(wrong, 0);
+}
+
+static void test_plan_says_what_and_where(void **state) {
+    (void)state;
+    bl_figure *figure = NULL;
+    fixture_fill(200.0, false, 2);
+    fill_plan(200.0, 2, true);
+    assert_int_equal(fixture_draw(180, 135, &figure), BL_OK);
+    assert_true(says(figure, "if the operator decides to treat"));
+    assert_true(says(figure, "24.0"));
+    assert_true(says(figure, "174 ?"));
+    assert_true(says(figure, "what if"));
+    bl_figure_free(figure);
+    fill_plan(200.0, 0, false);
+    assert_int_equal(fixture_draw(180, 135, &figure), BL_OK);
+    assert_true(says(figure, "70.0\xC2\xA0mm to cover, no device"));
+    bl_figure_free(figure);
+    one.plan.stretch_count = 0;
+    assert_int_equal(fixture_draw(180, 135, &figure), BL_OK);
+    assert_true(says(figure, "Plan: nothing reaches the threshold."));
+    bl_figure_free(figure);
 }
 
 static void test_numbers_keep_clear_away_from_zero(void **state) {
@@ -535,10 +610,12 @@ static void test_narrowing_label(void **state) {
     one.narrowings[0].open_from = true;
     assert_true(narrowing_says("50 % area stenosis, 6 mm"));
     one.narrowings[0].span_open_from = true;
-    assert_true(narrowing_says("50 % area stenosis, over 6 mm"));
+    assert_true(narrowing_says("50 % area stenosis, at least 6 mm"));
     assert_false(narrowing_says("oubtful"));
     one.narrowings[0].worst.doubt.jump = true;
-    assert_true(narrowing_says("over 6 mm, doubtful"));
+    assert_true(narrowing_says("at least 6 mm, doubtful"));
+    one.narrowings[0].span.to_mm = one.narrowings[0].span.from_mm + 0.4;
+    assert_true(narrowing_says("50 % area stenosis, length unknown"));
     fixture_fill(200.0, false, 2);
     one.assessment.worst.doubt =
         (bl_doubt){.points_few = 12, .points_beside = 32};
@@ -764,6 +841,8 @@ static void test_arguments(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_texts_keep_clear),
+        cmocka_unit_test(test_devices_keep_clear),
+        cmocka_unit_test(test_plan_says_what_and_where),
         cmocka_unit_test(test_numbers_keep_clear_away_from_zero),
         cmocka_unit_test(test_ripple_is_named),
         cmocka_unit_test(test_side_outlives_a_long_name),
