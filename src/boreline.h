@@ -442,7 +442,7 @@ BL_API uint64_t bl_study_line(const bl_study *study, size_t index);
 
 /* Reads a stretch of the pullback as a reference is written, "A..B" in mm or
  * "frame A..frame B" of frames in the table. After bl_study_finish.
- * BL_ERR_ARGUMENT for anything else. */
+ * BL_ERR_ARGUMENT for anything else; BL_ERR_INPUT for other frames. */
 BL_API bl_status bl_study_stretch(const bl_study *study, const char *words,
                                   bl_span *out, bl_message *message);
 

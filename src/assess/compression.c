@@ -9,22 +9,12 @@
  */
 #include "assess/workings.h"
 
+#include "base/place.h"
+
 #include <math.h>
 
 /* Two flattened stretches with less recovery than this between are one. */
 #define RECOVERED_SHARE 0.9
-
-static const bl_mark *nearest_mark(const bl_pullback *pullback, double x_mm) {
-    const bl_mark *nearest = NULL;
-    for (size_t i = 0; i < pullback->mark_count; i++) {
-        const bl_mark *mark = &pullback->marks[i];
-        if (nearest == NULL || fabs(mark->position_mm - x_mm) <
-                                   fabs(nearest->position_mm - x_mm)) {
-            nearest = mark;
-        }
-    }
-    return nearest;
-}
 
 /* The point of least minimum diameter among at least one. */
 static size_t least_point(const profile *along, course_points among) {
@@ -51,7 +41,7 @@ static bl_compression describe(const workings *work, bl_span span,
         .aspect_ratio = point->max_diameter_mm / point->min_diameter_mm,
         .perimeter_kept_pct = 100.0 * point->perimeter_mm / perimeter,
         .long_axis_deg = work->rows[point->row].measures.long_axis_deg,
-        .nearest_mark = nearest_mark(work->pullback, point->position_mm),
+        .nearest_mark = place_nearest_mark(work->pullback, point->position_mm),
     };
 }
 

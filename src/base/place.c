@@ -3,6 +3,8 @@
  */
 #include "base/place.h"
 
+#include <math.h>
+
 /* Pressing flat keeps a wall's length; tracing may add so much. Our own
  * measure. */
 #define PERIMETER_MOST_PCT 110.0
@@ -32,6 +34,18 @@ const char *place_worst_name(const bl_assessment *of) {
         return place_judged_in_part(of) ? "worst judged" : "worst place";
     }
     return place_exceeds(&of->worst) ? "least excess" : "greatest loss";
+}
+
+const bl_mark *place_nearest_mark(const bl_pullback *pullback, double x_mm) {
+    const bl_mark *nearest = NULL;
+    for (size_t i = 0; i < pullback->mark_count; i++) {
+        const bl_mark *mark = &pullback->marks[i];
+        if (nearest == NULL || fabs(mark->position_mm - x_mm) <
+                                   fabs(nearest->position_mm - x_mm)) {
+            nearest = mark;
+        }
+    }
+    return nearest;
 }
 
 bool place_is_doubted(const bl_place *of) {

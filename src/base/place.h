@@ -22,6 +22,9 @@ bool place_exceeds(const bl_place *of);
  * nothing lies below the reference. Needs a reference. */
 const char *place_worst_name(const bl_assessment *of);
 
+/* NULL where there is no mark. */
+const bl_mark *place_nearest_mark(const bl_pullback *pullback, double x_mm);
+
 /* Whether anything speaks against the contour of a place. */
 bool place_is_doubted(const bl_place *of);
 

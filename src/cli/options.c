@@ -43,6 +43,17 @@ static int apply_expected(request *to, const char *value) {
     return 0;
 }
 
+static int apply_stock(request *to, const char *value) {
+    to->stock = value;
+    return 0;
+}
+
+/* Which frames there are is known when the table has been read. */
+static int apply_treat(request *to, const char *value) {
+    to->treat = value;
+    return 0;
+}
+
 static int apply_json(request *to, const char *value) {
     (void)value;
     if (to->as == FORMAT_CSV) {
@@ -265,6 +276,94 @@ static int apply_unpacked(request *to, const char *value) {
     return read_megabytes("max-unpacked", value, &to->unpacked_limit);
 }
 
+static int read_up_to(const char *option, const char *value, double most,
+                      const char *wanted, double *out) {
+    double number;
+    if (!bl_number_from_text(value, &number) || number < 0 || number > most) {
+        return not_a_number(option, value, wanted);
+    }
+    *out = number;
+    return 0;
+}
+
+static int apply_landing(request *to, const char *value) {
+    return read_up_to("landing", value, 100, "millimetres from 0 to 100",
+                      &to->plan.landing_mm);
+}
+
+static int apply_margin(request *to, const char *value) {
+    return read_up_to("margin", value, 50, "millimetres from 0 to 50",
+                      &to->plan.margin_mm);
+}
+
+static int apply_overlap(request *to, const char *value) {
+    return read_up_to("overlap", value, 100, "millimetres from 0 to 100",
+                      &to->plan.overlap_mm);
+}
+
+static int apply_join(request *to, const char *value) {
+    return read_up_to("join", value, 300, "millimetres from 0 to 300",
+                      &to->plan.join_mm);
+}
+
+static int apply_diameter_step(request *to, const char *value) {
+    return read_up_to("diameter-step", value, 20, "millimetres from 0 to 20",
+                      &to->plan.step_mm);
+}
+
+static int apply_oversize_limit(request *to, const char *value) {
+    return read_up_to("oversize-limit", value, 100,
+                      "a percentage of the diameter from 0 to 100",
+                      &to->plan.oversize_limit_pct);
+}
+
+static int apply_size_by(request *to, const char *value) {
+    static const bl_size_by ways[] = {BL_SIZE_BY_AREA, BL_SIZE_BY_PERIMETER};
+    for (size_t i = 0; i < sizeof ways / sizeof ways[0]; i++) {
+        if (strcmp(value, bl_size_by_name(ways[i])) == 0) {
+            to->plan.size_by = ways[i];
+            return 0;
+        }
+    }
+    return console_usage("--size-by got '%s'; it takes area or perimeter",
+                         value);
+}
+
+/* The number before `sign`, which *at is set behind; to the end for 0. */
+static bool read_part(const char **at, char sign, double *out) {
+    char part[32];
+    const char *end = strchr(*at, sign);
+    size_t size = end == NULL ? sizeof part : (size_t)(end - *at);
+    if (size >= sizeof part) {
+        return false;
+    }
+    memcpy(part, *at, size);
+    part[size] = '\0';
+    *at = end + 1;
+    return bl_number_from_text(part, out);
+}
+
+static int apply_device(request *to, const char *value) {
+    const char *at = value;
+    bl_device_wish wish = {0};
+    if (!read_part(&at, 'x', &wish.diameter_mm) ||
+        !read_part(&at, '@', &wish.length_mm) ||
+        !read_part(&at, '\0', &wish.from_mm) || wish.diameter_mm < 4 ||
+        wish.diameter_mm > 40 || wish.length_mm < 10 || wish.length_mm > 300 ||
+        wish.from_mm < -10000 || wish.from_mm > 10000) {
+        return console_usage("--device got '%s'; it takes DIAMETERxLENGTH@"
+                             "POSITION in mm, 4 to 40 by 10 to 300, as in "
+                             "16x120@42",
+                             value);
+    }
+    if (to->plan.wish_count == WISHES_MAX) {
+        return console_usage("more than %d devices to check; give one chain",
+                             WISHES_MAX);
+    }
+    to->wishes[to->plan.wish_count++] = wish;
+    return 0;
+}
+
 static int apply_steady(request *to, const char *value) {
     (void)value;
     to->assess.steady = true;
@@ -272,6 +371,8 @@ static int apply_steady(request *to, const char *value) {
 }
 
 #define FOR_FIGURE (FOR_ASSESS | FOR_PLOT)
+/* All that assess a table. */
+#define FOR_ASSESSING (FOR_FIGURE | FOR_CHECK | FOR_PLAN)
 
 static const option_row rows[] = {
     {"output", 'o', "FILE", FOR_ALL, NULL, apply_output,
@@ -282,44 +383,72 @@ static const option_row rows[] = {
      "decimals in CSV, 0 to 17 (4)"},
     {"repeats", 0, "N", FOR_CHECK, NULL, apply_repeats,
      "of the same finding, list so many, 1 to 100000 (10)"},
-    {"json", 0, NULL, FOR_MEASURE | FOR_ASSESS | FOR_CHECK, NULL, apply_json,
-     "JSON; every number reads back to the same double"},
+    {"stock", 0, "FILE", FOR_PLAN, NULL, apply_stock,
+     "the devices on the shelf: label,diameter_mm,length_mm and, if you want, "
+     "foreshortening_pct and count; without it diameter and length are given"},
+    {"treat", 0, "SPEC", FOR_PLAN, NULL, apply_treat,
+     "treat this stretch and not the narrowings: A..B in mm or 'frame A..frame "
+     "B'"},
+    {"join", 0, "MM", FOR_PLAN, NULL, apply_join,
+     "narrowings with less vein than that between their shoulders are treated "
+     "together, 0 to 300 (30)"},
+    {"landing", 0, "MM", FOR_PLAN, NULL, apply_landing,
+     "least length of healthy vein to land in, 0 to 100 (10)"},
+    {"margin", 0, "MM", FOR_PLAN, NULL, apply_margin,
+     "how far an end lies in healthy vein, 0 to 50 (5)"},
+    {"overlap", 0, "MM", FOR_PLAN, NULL, apply_overlap,
+     "least overlap of neighbours, 0 to 100 (15)"},
+    {"diameter-step", 0, "MM", FOR_PLAN, NULL, apply_diameter_step,
+     "most difference between the diameters of neighbours, where the stock "
+     "allows, 0 to 20 (2)"},
+    {"size-by", 0, "area|perimeter", FOR_PLAN, NULL, apply_size_by,
+     "what diameters are held against: that of a circle of healthy vein's area "
+     "(default), or of its perimeter"},
+    {"oversize-limit", 0, "PCT", FOR_PLAN, NULL, apply_oversize_limit,
+     "how much wider than healthy vein a device may be, where the stock "
+     "allows, 0 to 100 % of the diameter (no limit)"},
+    {"device", 0, "DxL@MM", FOR_PLAN, NULL, apply_device,
+     "what if: a device of diameter D and length L whose end at the lower "
+     "position lies at MM, as 16x120@42; repeat it for a chain, which is "
+     "checked by the same rules"},
+    {"json", 0, NULL, FOR_MEASURE | FOR_ASSESS | FOR_CHECK | FOR_PLAN, NULL,
+     apply_json, "JSON; every number reads back to the same double"},
     {"csv", 0, NULL, FOR_ASSESS, NULL, apply_csv,
      "the narrowings as a table, a row each"},
     {"plot", 0, "FILE", FOR_ASSESS, NULL, apply_plot,
      "also draw the profile: .png, .svg or .pdf"},
-    {"reference", 0, "SPEC", FOR_FIGURE | FOR_CHECK, NULL, apply_reference,
+    {"reference", 0, "SPEC", FOR_ASSESSING, NULL, apply_reference,
      "healthy vein: A..B in mm or 'frame A..frame B', once or twice; or find; "
      "or expected, the normal area of each vein that marks tell; or none"},
-    {"expected", 0, "FILE", FOR_FIGURE | FOR_CHECK, NULL, apply_expected,
+    {"expected", 0, "FILE", FOR_ASSESSING, NULL, apply_expected,
      "your own table of normal areas, vein,side,area_mm2,source, instead of "
      "the published"},
-    {"reference-rule", 0, "RULE", FOR_FIGURE | FOR_CHECK, NULL, apply_rule,
+    {"reference-rule", 0, "RULE", FOR_ASSESSING, NULL, apply_rule,
      "how two stretches are joined: taper (default), mean, cranial, caudal, "
      "largest"},
-    {"threshold", 0, "PCT", FOR_FIGURE | FOR_CHECK, NULL, apply_threshold,
+    {"threshold", 0, "PCT", FOR_ASSESSING, NULL, apply_threshold,
      "area stenosis that makes a narrowing, above 0 and below 100 (50)"},
-    {"shoulder", 0, "PCT", FOR_FIGURE | FOR_CHECK, NULL, apply_shoulder,
+    {"shoulder", 0, "PCT", FOR_ASSESSING, NULL, apply_shoulder,
      "area stenosis at which a narrowing's shoulders end, from 0 to below the "
      "threshold (20)"},
-    {"smooth", 0, "MM", FOR_FIGURE | FOR_CHECK, NULL, apply_smooth,
+    {"smooth", 0, "MM", FOR_ASSESSING, NULL, apply_smooth,
      "running median along the vessel, 0 to 50; 0 is off (1)"},
-    {"area-cv", 0, "PCT", FOR_FIGURE | FOR_CHECK, NULL, apply_area_cv,
+    {"area-cv", 0, "PCT", FOR_ASSESSING, NULL, apply_area_cv,
      "error of one contour's area for the intervals, 0 to 50 (5, or the "
      "scatter "
      "from frame to frame where that is more)"},
-    {"speed-cv", 0, "PCT", FOR_FIGURE | FOR_CHECK, NULL, apply_speed_cv,
+    {"speed-cv", 0, "PCT", FOR_ASSESSING, NULL, apply_speed_cv,
      "error of the pullback's speed for the intervals, 0 to 50 (10; by hand "
      "30; 0 where positions are known)"},
-    {"seed", 0, "N", FOR_FIGURE | FOR_CHECK, NULL, apply_seed,
+    {"seed", 0, "N", FOR_ASSESSING, NULL, apply_seed,
      "of the resampling behind the intervals, 0 to 4294967295: the same gives "
      "the same (1)"},
-    {"steady", 0, NULL, FOR_FIGURE | FOR_CHECK, NULL, apply_steady,
+    {"steady", 0, NULL, FOR_ASSESSING, NULL, apply_steady,
      "take breathing ripple off the profile, where one is found"},
     {"explain", 0, NULL, FOR_ASSESS, NULL, apply_explain,
      "list the stretches that a search for healthy vein looked at, their "
      "figures and score, and why each was taken or not"},
-    {"accept-gaps", 0, NULL, FOR_FIGURE | FOR_CHECK, NULL, apply_accept_gaps,
+    {"accept-gaps", 0, NULL, FOR_ASSESSING, NULL, apply_accept_gaps,
      "go on with more than 20 % of the frames left out"},
     {"size", 0, "WxH", FOR_FIGURE, NULL, apply_size,
      "size of the picture in mm, 80x60 to 1000x1000 (180x135)"},

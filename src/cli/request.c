@@ -147,6 +147,7 @@ static void defaults(request *out) {
         .output = "-",
         .digits = 4,
         .assess = bl_assess_defaults(),
+        .plan = bl_plan_defaults(),
         .size = bl_figure_defaults(),
         .dpi = 300,
         .threads = processors(),

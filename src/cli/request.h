@@ -16,8 +16,12 @@ enum command_bit {
     FOR_ASSESS = 2,
     FOR_PLOT = 4,
     FOR_CHECK = 8,
-    FOR_ALL = FOR_MEASURE | FOR_ASSESS | FOR_PLOT | FOR_CHECK
+    FOR_PLAN = 16,
+    FOR_ALL = FOR_MEASURE | FOR_ASSESS | FOR_PLOT | FOR_CHECK | FOR_PLAN
 };
+
+/* Devices of a chain that a user wants to see checked. */
+#define WISHES_MAX 16
 
 /* A note set from the command line. */
 typedef struct setting {
@@ -32,6 +36,8 @@ typedef struct request {
     const char *output;   /* "-" unless -o was given */
     const char *plot;     /* NULL unless --plot was given */
     const char *expected; /* NULL unless --expected was given */
+    const char *stock;    /* NULL unless --stock was given */
+    const char *treat;    /* NULL unless --treat was given */
     format as;
     bool help;
     bool reference_given;
@@ -40,6 +46,10 @@ typedef struct request {
     size_t column_count;
     unsigned digits;
     bl_assess_options assess;
+    /* Without what has to be read first: stock, stretch to treat; and without
+     * where the wishes are. */
+    bl_plan_options plan;
+    bl_device_wish wishes[WISHES_MAX]; /* plan.wish_count of them */
     bl_figure_options size;
     double dpi;
     size_t repeats;        /* findings of one sort listed, 0 for the default */
@@ -90,5 +100,6 @@ extern const command command_check;
 extern const command command_measure;
 extern const command command_assess;
 extern const command command_plot;
+extern const command command_plan;
 
 #endif

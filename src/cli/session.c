@@ -181,7 +181,8 @@ static bool is_same_file(const char *a, const char *b) {
 
 int session_check_output(const request *wanted, const char *path) {
     if (is_same_file(path, wanted->input) ||
-        (wanted->expected != NULL && is_same_file(path, wanted->expected))) {
+        (wanted->expected != NULL && is_same_file(path, wanted->expected)) ||
+        (wanted->stock != NULL && is_same_file(path, wanted->stock))) {
         return console_usage("%s is the input, which is never overwritten; "
                              "name another output",
                              path);

@@ -1,14 +1,16 @@
 /*
  * assessment_json.c - the assessment as JSON.
  */
+#include "report/assessment_json.h"
+
 #include "base/place.h"
 #include "report/explained.h"
 #include "report/source.h"
 
 #include <math.h>
 
-static void input_json(json *to, const bl_study *study, const bl_assessment *of,
-                       const bl_source *source) {
+void assessment_json_input(json *to, const bl_study *study,
+                           const bl_assessment *of, const bl_source *source) {
     const bl_row *rows = bl_study_rows(study);
     json_open(to, "input", '{', false);
     source_json(to, source);
@@ -31,13 +33,11 @@ static void input_json(json *to, const bl_study *study, const bl_assessment *of,
     json_close(to, '{');
 }
 
-static void options_json(json *to, const bl_assess_options *options) {
-    json_open(to, "settings", '{', true);
+void assessment_json_settings(json *to, const bl_assess_options *options) {
     json_number(to, "threshold_pct", options->threshold_pct);
     json_number(to, "shoulder_pct", options->shoulder_pct);
     json_number(to, "smooth_mm", options->smooth_mm);
     json_bool(to, "steady", options->steady);
-    json_close(to, '{');
 }
 
 /* The vein's name; null when it is not known. */
@@ -81,7 +81,7 @@ static void segments_json(json *to, const bl_segment *segments, size_t count) {
     json_close(to, '[');
 }
 
-static void reference_json(json *to, const bl_assessment *of) {
+void assessment_json_reference(json *to, const bl_assessment *of) {
     if (of->reference_from == BL_FROM_NOTHING) {
         json_string(to, "reference", NULL);
         return;
@@ -132,18 +132,11 @@ static void place_json(json *to, const char *key, const bl_place *place) {
     json_close(to, '{');
 }
 
-static void interval_json(json *to, const char *key, bl_interval of) {
-    json_open(to, key, '[', true);
-    json_number(to, NULL, of.low);
-    json_number(to, NULL, of.high);
-    json_close(to, '[');
-}
-
 static void minimum_json(json *to, const bl_assessment *of) {
     json_open(to, "minimum", '{', false);
     place_members(to, &of->minimum);
-    interval_json(to, "area_interval_mm2", of->intervals.minimum_area_mm2);
-    interval_json(to, "area_stenosis_interval_pct",
+    json_interval(to, "area_interval_mm2", of->intervals.minimum_area_mm2);
+    json_interval(to, "area_stenosis_interval_pct",
                   of->intervals.minimum_area_stenosis_pct);
     json_close(to, '{');
 }
@@ -151,7 +144,7 @@ static void minimum_json(json *to, const bl_assessment *of) {
 static void worst_json(json *to, const bl_assessment *of) {
     json_open(to, "worst", '{', false);
     place_members(to, &of->worst);
-    interval_json(to, "area_stenosis_interval_pct",
+    json_interval(to, "area_stenosis_interval_pct",
                   of->intervals.worst_area_stenosis_pct);
     json_number(to, "area_stenosis_corrected_pct",
                 of->intervals.worst_corrected_pct);
@@ -205,7 +198,7 @@ static void runner_up_json(json *to, const bl_runner_up *of) {
     json_close(to, '{');
 }
 
-static void narrowings_json(json *to, const bl_assessment *of) {
+void assessment_json_narrowings(json *to, const bl_assessment *of) {
     json_open(to, "narrowings", '[', false);
     for (size_t i = 0; i < of->narrowing_count; i++) {
         const bl_narrowing *one = &of->narrowings[i];
@@ -223,10 +216,10 @@ static void narrowings_json(json *to, const bl_assessment *of) {
         json_number(to, "worst_position_mm", one->worst.position_mm);
         json_number(to, "min_area_mm2", one->min_area_mm2);
         json_number(to, "area_stenosis_pct", one->worst.area_stenosis_pct);
-        interval_json(to, "length_interval_mm", one->length_interval_mm);
-        interval_json(to, "shoulders_interval_mm", one->shoulders_interval_mm);
-        interval_json(to, "min_area_interval_mm2", one->min_area_interval_mm2);
-        interval_json(to, "area_stenosis_interval_pct",
+        json_interval(to, "length_interval_mm", one->length_interval_mm);
+        json_interval(to, "shoulders_interval_mm", one->shoulders_interval_mm);
+        json_interval(to, "min_area_interval_mm2", one->min_area_interval_mm2);
+        json_interval(to, "area_stenosis_interval_pct",
                       one->area_stenosis_interval_pct);
         json_number(to, "area_stenosis_corrected_pct",
                     one->area_stenosis_corrected_pct);
@@ -388,10 +381,12 @@ bl_status bl_report_assessment_json(const bl_study *study,
     json to = {.out = &out};
     json_open(&to, NULL, '{', false);
     json_string(&to, "boreline", bl_version());
-    input_json(&to, study, of, source);
+    assessment_json_input(&to, study, of, source);
     source_pullback_json(&to, study);
-    options_json(&to, &of->options);
-    reference_json(&to, of);
+    json_open(&to, "settings", '{', true);
+    assessment_json_settings(&to, &of->options);
+    json_close(&to, '{');
+    assessment_json_reference(&to, of);
     json_string(&to, "normal_areas_from",
                 bl_normals_source(of->options.expected));
     minimum_json(&to, of);
@@ -401,7 +396,7 @@ bl_status bl_report_assessment_json(const bl_study *study,
     rules_json(&to, of);
     runner_up_json(&to, of->runner_up);
     json_bool(&to, "call_depends_on_reference", of->call_depends);
-    narrowings_json(&to, of);
+    assessment_json_narrowings(&to, of);
     compressions_json(&to, of);
     veins_json(&to, of, bl_study_pullback(study)->side);
     untold_json(&to, of);

@@ -9,6 +9,10 @@
 #include "base/text.h"
 #include "boreline.h"
 
+/* pullback_text.c: "Pullback". */
+void pullback_text(text *out, const bl_study *study, const bl_assessment *of,
+                   const bl_source *source);
+
 /* place_text.c: "36 % of normal (common iliac vein, 200 mm2)". */
 void place_text_share(text *out, bl_vein vein, double share_pct,
                       double normal_mm2);

@@ -82,6 +82,13 @@ void json_number(json *to, const char *key, double value) {
     text_double(to->out, value);
 }
 
+void json_interval(json *to, const char *key, bl_interval of) {
+    json_open(to, key, '[', true);
+    json_number(to, NULL, of.low);
+    json_number(to, NULL, of.high);
+    json_close(to, '[');
+}
+
 void json_integer(json *to, const char *key, int64_t value) {
     member(to, key);
     text_format(to->out, "%lld", (long long)value);

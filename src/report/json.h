@@ -22,6 +22,8 @@ typedef struct json {
 void json_open(json *to, const char *key, char kind, bool flat);
 void json_close(json *to, char kind);
 void json_number(json *to, const char *key, double value);
+/* [low, high] on one line. */
+void json_interval(json *to, const char *key, bl_interval of);
 void json_integer(json *to, const char *key, int64_t value);
 void json_string(json *to, const char *key, const char *value);
 void json_bool(json *to, const char *key, bool value);

@@ -55,7 +55,13 @@ void prose_wrapped(text *out, const char *words) {
     wrapped_in(out, 0, words);
 }
 
-/* A line of its own of composed words, which are freed; without words none. */
+void prose_paragraph(text *out, const char *heading, text *words) {
+    source_heading(out, heading);
+    prose_wrapped(out, text_c(words));
+    out->failed = out->failed || words->failed;
+    text_free(words);
+}
+
 void prose_wrapped_line(text *out, unsigned indent, text *words) {
     if (words->size > 0) {
         source_heading(out, "");

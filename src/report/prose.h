@@ -16,6 +16,9 @@ void prose_number(text *out, double value, unsigned decimals, const char *unit);
  * the end of their last line. */
 void prose_wrapped(text *out, const char *words);
 
+/* Composed words under a heading, which are freed. */
+void prose_paragraph(text *out, const char *heading, text *words);
+
 /* A line of its own of composed words, so far in from the right column, which
  * are freed; without words none. */
 void prose_wrapped_line(text *out, unsigned indent, text *words);

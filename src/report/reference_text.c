@@ -55,8 +55,5 @@ void reference_text_normal(text *out, const bl_assessment *of) {
                          ? "published normal minimal area of each vein: "
                          : "area expected of each vein: ");
     text_add(&words, bl_normals_source(of->options.expected));
-    source_heading(out, "Normal");
-    prose_wrapped(out, text_c(&words));
-    out->failed = out->failed || words.failed;
-    text_free(&words);
+    prose_paragraph(out, "Normal", &words);
 }

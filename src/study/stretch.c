@@ -26,7 +26,7 @@ static bool find_place(const bl_study *study, const note_place *place,
 }
 
 static bl_status refuse_frame(const note_place *place, bl_message *message) {
-    return message_set(message, BL_ERR_ARGUMENT, 0, 0,
+    return message_set(message, BL_ERR_INPUT, 0, 0,
                        "frame %lld is not in the table; name frames that are",
                        (long long)place->frame);
 }

@@ -32,6 +32,26 @@ void console_error(const char *file, const bl_message *message) {
     said++;
 }
 
+static bool lies_within(double value, double least, double most) {
+    return value >= least && value <= most;
+}
+
+static void must_be_plannable(const bl_plan_options *of,
+                              const bl_device_wish *wishes) {
+    must(lies_within(of->landing_mm, 0.0, 100.0));
+    must(lies_within(of->margin_mm, 0.0, 50.0));
+    must(lies_within(of->overlap_mm, 0.0, 100.0));
+    must(lies_within(of->join_mm, 0.0, 300.0));
+    must(lies_within(of->step_mm, 0.0, 20.0));
+    must(!(of->oversize_limit_pct < 0.0 || of->oversize_limit_pct > 100.0));
+    must(of->wish_count <= WISHES_MAX);
+    for (size_t i = 0; i < of->wish_count; i++) {
+        must(lies_within(wishes[i].diameter_mm, 4.0, 40.0));
+        must(lies_within(wishes[i].length_mm, 10.0, 300.0));
+        must(lies_within(wishes[i].from_mm, -10000.0, 10000.0));
+    }
+}
+
 static void must_be_in_range(const request *of) {
     must(of->input != NULL && of->output != NULL);
     must(of->digits <= 17 && of->threads >= 1 && of->threads <= 64);
@@ -44,6 +64,7 @@ static void must_be_in_range(const request *of) {
     must(of->size.height_mm >= 60.0 && of->size.height_mm <= 1000.0);
     must(of->dpi >= 50.0 && of->dpi <= 1200.0);
     must((of->settings == NULL) == (of->setting_count == 0));
+    must_be_plannable(&of->plan, of->wishes);
     must(of->as <= FORMAT_CSV && of->repeats <= 100000);
 }
 
@@ -110,11 +131,12 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size) {
         {.name = "assess", .bit = FOR_ASSESS},
         {.name = "plot", .bit = FOR_PLOT},
         {.name = "check", .bit = FOR_CHECK},
+        {.name = "plan", .bit = FOR_PLAN},
     };
     static char *arguments[ARGUMENTS_MAX + 1];
     static request wanted;
     bites in = {bytes, size};
-    const command *of = &commands[bite(&in) % 4];
+    const command *of = &commands[bite(&in) % 5];
     char *text = malloc(in.left + 1);
     must(text != NULL);
     memcpy(text, in.left > 0 ? in.at : (const uint8_t *)"", in.left);

@@ -524,11 +524,13 @@ static void test_stretch(void **state) {
                      BL_OK);
     check_close(of.from_mm, 4.5, 0.0, "mm");
     check_close(of.to_mm, 10.0, 0.0, "mm");
+    assert_int_equal(bl_study_stretch(study, "frame 2..frame 3", &of, &message),
+                     BL_ERR_INPUT);
+    assert_string_equal(message.text,
+                        "frame 2 is not in the table; name frames that are");
+    assert_int_equal(bl_study_stretch(study, "frame 3..frame 4", &of, NULL),
+                     BL_ERR_INPUT);
     static const char *const refused[][2] = {
-        {"frame 3..frame 4", "frame 4 is not in the table; name frames that "
-                             "are"},
-        {"frame 2..frame 3", "frame 2 is not in the table; name frames that "
-                             "are"},
         {"9..2", "'9..2' is no stretch; write A..B in mm or 'frame A..frame "
                  "B', B not before A"},
         {"2-9", "'2-9' is no stretch; write A..B in mm or 'frame A..frame B', "

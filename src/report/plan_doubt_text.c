@@ -1,0 +1,107 @@
+/*
+ * plan_doubt_text.c - what else could have been planned, and how far lengths
+ * can be trusted.
+ */
+#include "report/plan_text.h"
+
+#include "report/prose.h"
+#include "report/source.h"
+
+#include <math.h>
+
+void plan_text_alternatives(text *out, const plan_view *of) {
+    const bl_plan *plan = of->plan;
+    for (size_t i = 0; i < plan->alternative_count; i++) {
+        const bl_alternative *one = &plan->alternatives[i];
+        text words = {0};
+        plan_text_sizes(&words, one->chains, one->chain_count);
+        text_add(&words, ": ");
+        text_add(&words, one->why_not);
+        prose_paragraph(out, i == 0 ? "Otherwise" : "", &words);
+    }
+}
+
+/* "between 0.80 and 1.20 times". */
+static void factor_words(text *out, bl_interval of) {
+    text_fixed(out, of.low, 2);
+    text_add(out, " to ");
+    text_fixed(out, of.high, 2);
+    text_add(out, " times");
+}
+
+static void error_line(text *out, const plan_view *of) {
+    const bl_assessment *in = of->assessment;
+    text words = {0};
+    text_add(&words, "the error of the pullback's speed is taken as ");
+    text_short(&words, in->options.speed_cv_pct, 1);
+    text_add(&words, " % (");
+    text_add(&words, bl_error_from_name(in->intervals.speed_cv_from));
+    text_add(&words, "): true lengths may be ");
+    factor_words(&words, of->plan->length_factor);
+    text_add(&words, " these (95 %)");
+    prose_paragraph(out, "Lengths", &words);
+}
+
+/* "landing points: cranial 21.8 to 32.4 mm, caudal 45.5 to 68.3 mm". */
+static void landing_line(text *out, const bl_plan *plan, size_t index) {
+    const bl_stretch *one = &plan->stretches[index];
+    text words = {0};
+    text_add(&words, "landing points ");
+    if (plan->stretch_count > 1) {
+        text_format(&words, "of stretch %zu ", index + 1);
+    }
+    text_add(&words, "may lie: ");
+    for (size_t i = 0; i < 2; i++) {
+        const bl_landing *at = &one->landings[i];
+        text_add(&words, i == 0 ? "" : ", ");
+        text_add(&words, bl_end_name(at->where));
+        text_add(&words, " at ");
+        text_fixed(&words, at->position_interval_mm.low, 1);
+        text_add(&words, " to ");
+        text_fixed(&words, at->position_interval_mm.high, 1);
+        text_add(&words, " mm");
+    }
+    prose_wrapped_line(out, 0, &words);
+}
+
+static void enough_line(text *out, const bl_plan *plan) {
+    text words = {0};
+    if (isnan(plan->enough_up_to_factor)) {
+        return;
+    }
+    text_add(&words, "the devices reach from landing point to landing point up "
+                     "to ");
+    text_fixed(&words, floor(100.0 * plan->enough_up_to_factor) / 100.0, 2);
+    text_add(&words, " times these lengths");
+    prose_wrapped_line(out, 0, &words);
+}
+
+static void change_lines(text *out, const bl_plan *plan) {
+    for (size_t i = 0; i < plan->change_count; i++) {
+        text words = {0};
+        text_add(&words, plan->changes[i].what);
+        prose_wrapped_line(out, 0, &words);
+    }
+    if (plan->change_count == 0 && !isnan(plan->enough_up_to_factor)) {
+        source_heading(out, "");
+        text_add(out, "the plan stays the same at both ends of that range\n");
+    }
+}
+
+void plan_text_lengths(text *out, const plan_view *of) {
+    const bl_plan *plan = of->plan;
+    if (plan->stretch_count == 0) {
+        return;
+    }
+    if (isnan(plan->length_factor.low)) {
+        source_heading(out, "Lengths");
+        text_add(out, "no error of positions is assumed (--speed-cv)\n");
+        return;
+    }
+    error_line(out, of);
+    for (size_t i = 0; i < plan->stretch_count; i++) {
+        landing_line(out, plan, i);
+    }
+    enough_line(out, plan);
+    change_lines(out, plan);
+}

@@ -1,0 +1,39 @@
+/*
+ * plan_size_text.c - sizes of devices in words.
+ */
+#include "report/plan_text.h"
+
+void plan_text_size(text *out, double diameter_mm, double length_mm) {
+    text_short(out, diameter_mm, 2);
+    text_add(out, " x ");
+    text_short(out, length_mm, 2);
+    text_add(out, " mm");
+}
+
+static size_t count_devices(const bl_chain *chains, size_t count) {
+    size_t sum = 0;
+    for (size_t i = 0; i < count; i++) {
+        sum += chains[i].device_count;
+    }
+    return sum;
+}
+
+void plan_text_sizes(text *out, const bl_chain *chains, size_t count) {
+    size_t left = count_devices(chains, count);
+    for (size_t i = 0; i < count; i++) {
+        for (size_t j = 0; j < chains[i].device_count; j++) {
+            const bl_device *one = &chains[i].devices[j];
+            left--;
+            text_short(out, one->diameter_mm, 2);
+            text_add(out, " x ");
+            text_short(out, one->length_mm, 2);
+            text_add(out, left > 1 ? ", " : left == 1 ? " and " : " mm");
+        }
+    }
+}
+
+const char *plan_text_sized_by(const plan_view *of) {
+    /* An expected area has no perimeter. */
+    bool area = of->assessment->reference_from == BL_FROM_EXPECTED;
+    return bl_size_by_name(area ? BL_SIZE_BY_AREA : of->plan->options.size_by);
+}

@@ -1,0 +1,159 @@
+/*
+ * plan_text.c - the plan as a short report to read: its parts in their order.
+ *
+ * What a specialist checks at a glance comes first: what the plan is, then what
+ * is treated, where devices land, which they are.
+ */
+#include "report/plan_text.h"
+
+#include "report/assessment_text.h"
+#include "report/prose.h"
+#include "report/source.h"
+
+#include <math.h>
+
+static size_t count_unserved(const bl_plan *plan) {
+    size_t count = 0;
+    for (size_t i = 0; i < plan->stretch_count; i++) {
+        count += plan->stretches[i].chain.device_count == 0;
+    }
+    return count;
+}
+
+/* "16 x 100 and 14 x 60 mm from 42.3 to 187.3 mm". */
+static void chain_words(text *out, const bl_chain *of) {
+    plan_text_sizes(out, of, 1);
+    text_add(out, " from ");
+    text_fixed(out, of->devices[0].span.from_mm, 1);
+    text_add(out, " to ");
+    text_fixed(out, of->devices[of->device_count - 1].span.to_mm, 1);
+    text_add(out, " mm");
+}
+
+static void stretch_sizes(text *out, const bl_plan *plan) {
+    const char *between = "";
+    for (size_t i = 0; i < plan->stretch_count; i++) {
+        if (plan->stretches[i].chain.device_count > 0) {
+            text_add(out, between);
+            chain_words(out, &plan->stretches[i].chain);
+            between = "; ";
+        }
+    }
+}
+
+/* What to look for, stretch by stretch: "14.0 mm or more over 228.5 mm". */
+static void wanted_words(text *out, const bl_plan *plan) {
+    for (size_t i = 0; i < plan->stretch_count; i++) {
+        const bl_stretch *one = &plan->stretches[i];
+        prose_number(out, one->wanted_diameter_mm, 1, " mm");
+        text_add(out, " or more in diameter over ");
+        text_fixed(out, one->cover_mm, 1);
+        text_add(out, " mm; ");
+    }
+    text_add(out, "no stock list was given (--stock)");
+}
+
+/* The plan in a line. */
+static void summary_words(text *out, const bl_plan *plan) {
+    size_t unserved = count_unserved(plan);
+    if (plan->stretch_count == 0) {
+        text_add(out, "nothing to treat");
+    } else if (plan->options.stock == NULL) {
+        wanted_words(out, plan);
+    } else if (unserved == plan->stretch_count) {
+        text_add(out, "nothing on the list fits");
+    } else {
+        stretch_sizes(out, plan);
+        if (unserved > 0) {
+            text_format(out, "; for %zu of %zu stretches nothing fits",
+                        unserved, plan->stretch_count);
+        }
+    }
+}
+
+static void summary_lines(text *out, const bl_plan *plan) {
+    text words = {0};
+    summary_words(&words, plan);
+    prose_paragraph(out, "Plan", &words);
+    source_heading(out, "");
+    text_add(out, "what fits if the operator decides to treat; "
+                  "no advice to treat\n");
+}
+
+static void nothing_lines(text *out, const bl_assessment *of) {
+    source_heading(out, "Treat");
+    text_add(out, "nothing: area stenosis reaches ");
+    text_short(out, of->options.threshold_pct, 2);
+    text_add(out, " % nowhere");
+    place_text_unjudged(out, of);
+    text_add(out, "\n");
+    place_text_worst(out, of);
+}
+
+/* What the plan was made by. */
+static void rule_lines(text *out, const plan_view *of) {
+    const bl_plan_options *options = &of->plan->options;
+    text words = {0};
+    text_add(&words, "narrowed: area stenosis of ");
+    text_short(&words, of->assessment->options.threshold_pct, 2);
+    text_add(&words, " % or more; healthy: ");
+    text_short(&words, of->assessment->options.shoulder_pct, 2);
+    text_add(&words, " % or less; land in ");
+    text_short(&words, options->landing_mm, 2);
+    text_add(&words, " mm of healthy vein or more, ");
+    text_short(&words, options->margin_mm, 2);
+    text_add(&words, " mm into it; overlap by ");
+    text_short(&words, options->overlap_mm, 2);
+    text_add(&words, " mm or more; neighbours differ by ");
+    text_short(&words, options->step_mm, 2);
+    text_add(&words, " mm or less; sized by ");
+    text_add(&words, plan_text_sized_by(of));
+    if (!isnan(options->oversize_limit_pct)) {
+        text_add(&words, ", at most ");
+        text_short(&words, options->oversize_limit_pct, 2);
+        text_add(&words, " % wider");
+    }
+    if (!options->treat_given) {
+        text_add(&words, "; treat together what is less than ");
+        text_short(&words, options->join_mm, 2);
+        text_add(&words, " mm apart");
+    }
+    prose_paragraph(out, "Rules", &words);
+}
+
+static void note_lines(text *out, const char *const *words, size_t count) {
+    for (size_t i = 0; i < count; i++) {
+        source_heading(out, "Note");
+        prose_wrapped(out, words[i]);
+    }
+}
+
+bl_status bl_report_plan_text(const bl_study *study,
+                              const bl_assessment *assessment,
+                              const bl_plan *plan, const bl_source *source,
+                              bl_sink sink, void *context) {
+    text out = {0};
+    plan_view of = {bl_study_pullback(study), assessment, plan};
+    summary_lines(&out, plan);
+    pullback_text(&out, study, assessment, source);
+    reference_text(&out, assessment);
+    reference_text_normal(&out, assessment);
+    if (plan->stretch_count == 0) {
+        nothing_lines(&out, assessment);
+    }
+    for (size_t i = 0; i < plan->stretch_count; i++) {
+        plan_text_stretch(&out, &of, i);
+        plan_text_devices(&out, &of, i);
+    }
+    plan_text_wish(&out, &of);
+    plan_text_alternatives(&out, &of);
+    plan_text_lengths(&out, &of);
+    rule_lines(&out, &of);
+    note_lines(&out, plan->warnings, plan->warning_count);
+    note_lines(&out, assessment->warnings, assessment->warning_count);
+    source_heading(&out, "Caution");
+    prose_wrapped(&out, bl_caution());
+    bl_status status = text_flush(&out, sink, context);
+    text_free(&out);
+    return status;
+}
