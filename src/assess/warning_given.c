@@ -82,15 +82,24 @@ static void warn_given_segment(warning_list *to, const bl_segment *segment) {
 }
 
 /* The widest calibre on either side of the stretch, in the same vein as far as
- * marks tell; 0 where there is none. */
+ * marks tell; 0 where there is none. Within half a window of an end or a gap
+ * it would be that of few frames. */
 static void widest_beside(const warning_list *to, const bl_segment *segment,
                           const double *calibre, double widest[2]) {
     const profile *along = &to->work->profile;
+    const bl_profile_point *points = along->points;
+    double from = 0.0;
+    double end = 0.0;
     for (size_t i = 0; i < along->count; i++) {
-        double x = along->points[i].position_mm;
+        double x = points[i].position_mm;
+        if (points[i].after_gap) {
+            size_t last = profile_stretch_end(points, along->count, i) - 1;
+            from = x + 0.5 * REFERENCE_MM - EDGE_MM;
+            end = points[last].position_mm - 0.5 * REFERENCE_MM + EDGE_MM;
+        }
         bool before = x < segment->span.from_mm;
         bool beside = before || x > segment->span.to_mm;
-        if (beside &&
+        if (beside && x >= from && x <= end &&
             bl_pullback_vein_at(to->work->pullback, x) == segment->vein) {
             widest[!before] = fmax(widest[!before], calibre[i]);
         }

@@ -18,7 +18,7 @@ static bool is_letter(char c) {
     return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
 }
 
-static bool is_nothing(const char *bytes, size_t size) {
+bool cure_is_nothing(const char *bytes, size_t size) {
     static const char *const words[] = {"nan", "null", "none", "na",
                                         "n/a", "#n/a", "-",    "--"};
     size_t i = 0;
@@ -45,7 +45,7 @@ const char *cure_of(const char *bytes, size_t size) {
     if (size == 0) {
         return "";
     }
-    if (is_nothing(bytes, size)) {
+    if (cure_is_nothing(bytes, size)) {
         return "; leave out the row of what was not traced, in a wide table "
                "leave the cell empty";
     }

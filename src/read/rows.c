@@ -100,7 +100,8 @@ static const char *frame_hint(cells *row, const cell_text *cell) {
     if (cure_has_prefix(cell->bytes, cell->size)) {
         return "; write the number alone";
     }
-    const char *hint = cells_hint(row, cell);
+    const char *hint =
+        cure_is_nothing(cell->bytes, cell->size) ? "" : cells_hint(row, cell);
     return *hint != '\0' ? hint
                          : "; take out rows that hold no point, such as the "
                            "totals of a spreadsheet";

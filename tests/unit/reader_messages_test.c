@@ -11,6 +11,9 @@
 
 #define HEAD "frame,x_mm,y_mm\n"
 #define STEP "# step_mm = 1\n"
+#define NOTHING                                                                \
+    "; leave out the row of what was not traced, in a wide table leave the "   \
+    "cell empty"
 #define NUMBER "expected a number with a decimal point"
 #define FRAME "expected a whole number from 0 to 999999999"
 #define COMMA "; is its comma the decimal mark? Then separate by semicolons"
@@ -59,7 +62,7 @@ static void test_rows(void **state) {
          "frame is '1\u00a0000'; " FRAME "; it holds a no-break space, U+00A0: "
          "take it out"},
         {HEAD "0,\"1,5\",1\n", 2, 3, "x is '1,5'; " NUMBER COMMA},
-        {HEAD "0,nan,1\n", 2, 3, "x is 'nan'; " NUMBER},
+        {HEAD "0,nan,1\n", 2, 3, "x is 'nan'; " NUMBER NOTHING},
         {HEAD "0,1,-inf\n", 2, 5, "y is '-inf'; " NUMBER},
         {HEAD "0,1e999,1\n", 2, 3, "x is '1e999'; " NUMBER},
         {HEAD "0,0x10,1\n", 2, 3, "x is '0x10'; " NUMBER},
@@ -284,7 +287,8 @@ static void test_wide(void **state) {
          "their number, so none may be missing"},
         {"frame,r0,r1,r2\n0,1,-1,1\n", 2, 5,
          "radius number 2 is negative; expected its distance from the "
-         "catheter"},
+         "catheter; if it fills what was not found, write long rows with the "
+         "angles that were traced"},
         {"frame,r0,r1,r2\n0,1,1,1,1\n", 2, 9,
          "the row has more coordinates than the header names (3); name them "
          "all, or is the decimal mark a comma? Then separate by semicolons"},
@@ -308,8 +312,8 @@ static void test_blocks(void **state) {
          "mark a comma? Then separate by blanks or semicolons"},
         {"frame 0\n\"6,5\",\"0,8\"\n", 2, 1,
          "x is '6,5'; expected a number" COMMA},
-        {"frame 0\n1 2\n-\n", 3, 1, "x is '-'; expected a number"},
-        {"frame 0\n1 nan\n", 2, 3, "y is 'nan'; expected a number"},
+        {"frame 0\n1 2\n-\n", 3, 1, "x is '-'; expected a number" NOTHING},
+        {"frame 0\n1 nan\n", 2, 3, "y is 'nan'; expected a number" NOTHING},
         {"frame 0\n0 0\n\n1 1\n", 4, 1,
          "a point outside a block; expected 'frame N' after a blank line"},
         {"frame 0\nframe one\n", 2, 1,

@@ -1,0 +1,120 @@
+/*
+ * warning_test.c - what an assessment tells of a given reference, of its size
+ * and of scatter, at each limit of docs/definitions.md and one past it. Areas
+ * of the polygons are exact, so that a limit is met to 1e-6 of it.
+ */
+#include "support/check.h"
+#include "support/vein.h"
+
+#include <math.h>
+#include <string.h>
+
+#define MORE (1.0 + 1e-6)
+#define LESS (1.0 - 1e-6)
+
+static vein one;
+
+/* Whether a warning of the assessment has these words. */
+static bool warns(const bl_assessment *of, const char *words) {
+    bool said = false;
+    for (size_t i = 0; i < of->warning_count; i++) {
+        said = said || strstr(of->warnings[i], words) != NULL;
+    }
+    return said;
+}
+
+static bool says(const char *words) {
+    bl_study *study = vein_study(&one);
+    bl_assessment *got = vein_assess(study, BL_RULE_TAPER, 0.0);
+    bool said = warns(got, words);
+    bl_assessment_free(got);
+    bl_study_free(study);
+    return said;
+}
+
+/* A reference of some share of the diameter beside it, of 60 mm of vein that
+ * is as wide only from 0 to `before` and from `behind` on. */
+static bool is_wider_beside(double share, double before, double behind) {
+    vein_straight(&one, 60.0, 0.5, 100.0);
+    one.notes = "# reference = 25..35\n";
+    for (size_t i = 0; i < one.count; i++) {
+        double x = one.frames[i].position_mm;
+        bool wide = x <= before || x >= behind;
+        one.frames[i].area_mm2 = wide ? 100.0 : 100.0 * share * share;
+    }
+    return says("has wider vein on both sides");
+}
+
+static void test_wider_beside(void **state) {
+    (void)state;
+    assert_true(is_wider_beside(0.92 * LESS, 24.0, 36.0));
+    assert_false(is_wider_beside(0.92 * MORE, 24.0, 36.0));
+    /* On one side only it may be another vein, or taper. */
+    assert_false(is_wider_beside(0.5, -1.0, 36.0));
+    assert_false(is_wider_beside(0.5, 24.0, 61.0));
+    /* Of a few frames no vein is made: calibre is over 10 mm. */
+    assert_false(is_wider_beside(0.5, 1.0, 59.0));
+}
+
+/* 265.3 mm2 is the published median of the cava. */
+static bool is_larger(double area_mm2) {
+    vein_straight(&one, 60.0, 0.5, area_mm2);
+    one.notes = "# reference = 25..35\n";
+    return says("the inferior vena cava, the widest vein");
+}
+
+static void test_large(void **state) {
+    (void)state;
+    assert_true(is_larger(2.0 * 265.3 * MORE));
+    assert_false(is_larger(2.0 * 265.3 * LESS));
+}
+
+/* Every other frame is larger by a share; 30 % lies between 22 and 38 %. */
+static void test_scatter(void **state) {
+    (void)state;
+    size_t said = 0;
+    for (int share = 22; share <= 38; share++) {
+        vein_straight(&one, 60.0, 0.5, 100.0);
+        for (size_t i = 0; i < one.count; i += 2) {
+            one.frames[i].area_mm2 = 100.0 + share;
+        }
+        one.notes = "# reference = 25..35\n";
+        bl_study *study = vein_study(&one);
+        bl_assessment *got = vein_assess(study, BL_RULE_TAPER, 0.0);
+        bool above = got->intervals.scatter_cv_pct > 30.0;
+        assert_int_equal(warns(got, "were two edges traced in turn"), above);
+        said += above;
+        bl_assessment_free(got);
+        bl_study_free(study);
+    }
+    assert_true(said > 0 && said < 17);
+}
+
+/* One frame far below the others, and three. */
+static void test_frames_below(void **state) {
+    (void)state;
+    for (size_t low = 1; low <= 3; low += 2) {
+        vein_straight(&one, 60.0, 0.5, 100.0);
+        one.notes = "# reference = 25..35\n";
+        for (size_t i = 0; i < low; i++) {
+            one.frames[20 + 20 * i].area_mm2 = 60.0;
+        }
+        bl_study *study = vein_study(&one);
+        bl_assessment *got = vein_assess(study, BL_RULE_TAPER, 5.0);
+        assert_int_equal(warns(got, "one frame reads 60.0 mm2"), low == 1);
+        assert_int_equal(warns(got, "3 frames read far less, down to 60.0 mm2"),
+                         low == 3);
+        bl_assessment_free(got);
+        bl_study_free(study);
+    }
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_wider_beside),
+        cmocka_unit_test(test_large),
+        cmocka_unit_test(test_scatter),
+        cmocka_unit_test(test_frames_below),
+    };
+    return cmocka_run_group_tests_name("warning", tests, NULL, NULL);
+}
