@@ -650,7 +650,7 @@ static void test_wishes(void **state) {
 /* ------------------------------------------------------------------- limits */
 
 /* 200 devices over 600 mm: of many diameters, with and without foreshortening.
- * None comes near a bound on the work. */
+ * Neither meets a bound on the work. */
 static void test_largest_stock(void **state) {
     (void)state;
     static char lines[32768];
