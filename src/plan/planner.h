@@ -33,6 +33,7 @@ typedef struct treatment {
     /* What had to be let go so that anything fits, counts left aside. */
     fitting_letting letting;
     size_t fewest;
+    bool stopped;    /* nothing was found before a bound on the work */
     int32_t reached; /* tenths from the landing point; where nothing fits */
     uint64_t value;  /* of that chain, by CHAIN_SHORT */
     bool served;

@@ -38,7 +38,9 @@ bool serving_matters(const planner *in, const fitting_site *site,
 
 bl_status serving_alone(planner *in, treatment *one) {
     one->fewest = 0;
-    for (int letting = 0; letting < LETTING_COUNT && one->fewest == 0;
+    one->stopped = false;
+    for (int letting = 0;
+         letting < LETTING_COUNT && one->fewest == 0 && !one->stopped;
          letting++) {
         if (!serving_matters(in, &one->site, (fitting_letting)letting)) {
             continue;
@@ -56,7 +58,8 @@ bl_status serving_alone(planner *in, treatment *one) {
             one->value = chain_value(&own, one->fewest, 0, chain_free(&own));
             one->reached = chain_reached(&own);
             in->budget -= (long)(own.stop_count * in->stock.count);
-            in->exact = in->exact && !own.stopped;
+            one->stopped = own.stopped && one->fewest == 0;
+            in->exact = in->exact && !one->stopped;
         }
         arena_free(&scratch);
         if (status != BL_OK) {

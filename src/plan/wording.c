@@ -56,6 +56,10 @@ static void add_reason(text *out, const planner *in, const treatment *of,
         text_add(out, "nothing on the list is in stock");
         return;
     }
+    if (of->stopped) {
+        text_add(out, "the search was stopped before anything was found");
+        return;
+    }
     if (of->fewest > 0) {
         text_add(out, "there are too few on the list");
         return;

@@ -650,7 +650,7 @@ static void test_wishes(void **state) {
 /* ------------------------------------------------------------------- limits */
 
 /* 200 devices over 600 mm: of many diameters, with and without foreshortening.
- * None comes near a bound on the work. */
+ * Neither meets a bound on the work. */
 static void test_largest_stock(void **state) {
     (void)state;
     static char lines[32768];
@@ -678,6 +678,32 @@ static void test_largest_stock(void **state) {
         bl_plan_free(plan);
         bl_stock_free(stock);
     }
+    made_free(&one);
+}
+
+/* Short devices of 200 diameters and lengths, of which it takes 40: past the
+ * bound, and told. */
+static void test_bound_on_the_work(void **state) {
+    (void)state;
+    static char lines[32768];
+    size_t used = 0;
+    for (int i = 0; i < 200; i++) {
+        used += (size_t)snprintf(lines + used, sizeof lines - used,
+                                 "d%d,%g,%d,%g\n", i, 10.0 + 0.05 * i,
+                                 30 + i % 3, 0.1 * (i * 7 % 50));
+    }
+    made_vein(&one, 0.0, 640.0, 19.0, 11.0, "");
+    made_narrow(&one, 20.0, 610.0);
+    bl_stock *stock = shelved(lines);
+    bl_plan_options options = with(stock);
+    bl_plan *plan = made_plan(&one, &options);
+    assert_false(plan->exact);
+    check_says(plan, "the search was stopped at its bound");
+    assert_int_equal(plan->stretches[0].chain.device_count, 0);
+    assert_non_null(strstr(plan->stretches[0].missing,
+                           "the search was stopped before anything was found"));
+    bl_plan_free(plan);
+    bl_stock_free(stock);
     made_free(&one);
 }
 
@@ -782,6 +808,7 @@ int main(void) {
         cmocka_unit_test(test_speed),
         cmocka_unit_test(test_wishes),
         cmocka_unit_test(test_largest_stock),
+        cmocka_unit_test(test_bound_on_the_work),
         cmocka_unit_test(test_options),
         cmocka_unit_test(test_treat),
     };
