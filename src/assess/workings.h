@@ -120,7 +120,7 @@ bl_status expected_reference(const workings *work, reference *out);
 /* Why, as a sentence. BL_ERR_MEMORY. */
 bl_status expected_why(const workings *work, const char **out);
 
-/* interval.c: what intervals are to contain, where the options leave it open.
+/* contents.c: what intervals are to contain, where the options leave it open.
  * BL_ERR_MEMORY. */
 bl_status interval_inputs(workings *work, bl_assessment *into);
 

@@ -29,6 +29,7 @@ _Static_assert(2 * HALF == BREATH_BINS, "half a cycle");
 /* Estimates in seven cycles, with both ends. */
 #define WINDOW_CYCLES 7
 #define WINDOW ((size_t)((WINDOW_CYCLES - 1) * BREATH_BINS / BREATH_HOP + 1))
+_Static_assert(WINDOW <= MEDIAN_FEW, "few enough to sort by insertion");
 #define LN2 0.69314718055994530942
 /* A weaker ripple, peak to trough, is none. */
 #define LEAST_SWING 0.06
@@ -168,24 +169,11 @@ static size_t window_size(const breath *of) {
     return of->hops < WINDOW ? of->hops : WINDOW;
 }
 
-/* By insertion, for so few values far quicker than the sort of median_of. */
-static double window_median(const double *values, size_t count) {
-    double sorted[WINDOW];
-    for (size_t i = 0; i < count; i++) {
-        size_t at = i;
-        for (; at > 0 && sorted[at - 1] > values[i]; at--) {
-            sorted[at] = sorted[at - 1];
-        }
-        sorted[at] = values[i];
-    }
-    return sorted[count / 2];
-}
-
 static void fill_median(breath *out, unsigned tone, size_t hop) {
     size_t size = window_size(out);
     size_t first = window_first(out, hop);
-    out->cosine[tone][hop] = window_median(out->raw_cosine[tone] + first, size);
-    out->sine[tone][hop] = window_median(out->raw_sine[tone] + first, size);
+    out->cosine[tone][hop] = median_of_few(out->raw_cosine[tone] + first, size);
+    out->sine[tone][hop] = median_of_few(out->raw_sine[tone] + first, size);
 }
 
 /* --------------------------------------------------------------- presence */

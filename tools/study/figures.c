@@ -366,11 +366,23 @@ static void verdict_write(const verdict *of, FILE *out) {
     for (size_t i = 0; i < sizeof drawn / sizeof drawn[0]; i++) {
         number_write(drawn[i], out);
     }
-    const double held[] = {
-        of->truth.healthy_mm,  of->truth.worst_mm,    of->truth.worst_loss_pct,
-        of->segments_loss_pct, of->segments_from_mm,  of->segments_to_mm,
-        of->worst_mm,          of->away_mm,           of->stenosis_pct,
-        of->healthy_area_mm2,  of->reference_area_mm2};
+    const double held[] = {of->truth.healthy_mm,
+                           of->truth.worst_mm,
+                           of->truth.worst_loss_pct,
+                           of->segments_loss_pct,
+                           of->segments_from_mm,
+                           of->segments_to_mm,
+                           of->worst_mm,
+                           of->away_mm,
+                           of->stenosis_pct,
+                           of->healthy_area_mm2,
+                           of->reference_area_mm2,
+                           of->corrected_pct,
+                           of->truth.least_area_mm2,
+                           of->least_area_mm2.low,
+                           of->least_area_mm2.high,
+                           of->worst_pct.low,
+                           of->worst_pct.high};
     fprintf(out, ",%s,%zu", of->status == BL_OK ? "found" : "none",
             of->segments);
     for (size_t i = 0; i < sizeof held / sizeof held[0]; i++) {
@@ -391,7 +403,9 @@ void verdicts_write(const verdict *verdicts, size_t count, FILE *out) {
           "speed_mm_per_s,spacing_mm,points,area_cv_pct,noise_mm,ripple_pct,"
           "breath_s,reference,segments,healthy_mm,true_worst_mm,true_loss_pct,"
           "segment_loss_pct,segment_from_mm,segment_to_mm,worst_mm,away_mm,"
-          "stenosis_pct,healthy_area_mm2,reference_area_mm2,narrowings,warned,"
+          "stenosis_pct,healthy_area_mm2,reference_area_mm2,corrected_pct,"
+          "true_least_mm2,least_low_mm2,least_high_mm2,worst_low_pct,"
+          "worst_high_pct,narrowings,warned,"
           "is_healthy,is_area_5,is_area_10,is_place,is_none_said,"
           "is_none_invented,holds_area,holds_stenosis,holds_calm_area,"
           "holds_calm_stenosis,is_own_5,is_own_10,is_none_said_or_warned\n",
