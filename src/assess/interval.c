@@ -9,8 +9,9 @@
  * reading low, and for what the median fills of a short narrowing. Lengths are
  * then stretched by an error of speed, one draw for the pullback.
  *
- * Kept as they are: where the reference's stretches lie, what neighbouring
- * frames share, breathing, obliquity, scale.
+ * Breathing (breathing.h) and what a found reference may miss by (leeway.h) are
+ * in what is read. Kept as they are: obliquity, scale, what else neighbouring
+ * frames share, and a reference that is diseased.
  */
 #include "assess/resampling.h"
 
@@ -41,13 +42,15 @@ static double quantile(const double *sorted, size_t count, double share) {
  * of that what scatter does in the middle of the resamples, as far as frames
  * were measured to scatter. An error that is assumed beyond that is one that
  * neighbours have in common, and does not make the least of them low. */
-static double scatter_left(const resampling *in, size_t number, double middle) {
-    return 1.0 - in->scatter_part * (1.0 - middle / in->still[number]);
+static double scatter_left(const resampling *in, size_t number) {
+    return 1.0 -
+           in->scatter_part * (1.0 - in->middle[number] / in->still[number]);
 }
 
+/* middle: of all rounds. */
 static double part_left(const resampling *in, size_t number, double middle) {
-    return in->still[number] / in->truth[number] *
-           scatter_left(in, number, middle);
+    return in->still[number] / in->truth[number] * scatter_left(in, number) *
+           middle / in->middle[number];
 }
 
 /* Of a number that stands off in ratio; the readings are sorted in place. */
@@ -152,15 +155,48 @@ static double corrected_pct(const resampling *in, double found_pct) {
     return 100.0 * (1.0 - share / part_left(in, LEAST_SHARE, middle));
 }
 
+/* Where the worst place came to lie, with where it was found. */
+static bl_interval place_of(const resampling *in, double found_mm) {
+    double *values = &in->read[LEAST_PLACE * in->rounds];
+    if (isnan(in->truth[LEAST_PLACE])) {
+        return (bl_interval){UNKNOWN, UNKNOWN};
+    }
+    median_sort(values, in->rounds);
+    return (bl_interval){
+        fmin(quantile(values, in->rounds, TAIL), found_mm),
+        fmax(quantile(values, in->rounds, 1.0 - TAIL), found_mm),
+    };
+}
+
+/* The greatest area stenosis outside the shoulders of all narrowings. */
+static void fill_next(const resampling *in, bl_intervals *to) {
+    const profile *along = &in->work->profile;
+    size_t narrowing = 0;
+    to->next_area_stenosis_pct = UNKNOWN;
+    to->next_position_mm = UNKNOWN;
+    for (size_t i = 0; i < along->count; i++) {
+        const bl_profile_point *point = &along->points[i];
+        bool inside;
+        narrowing =
+            reading_narrowing_at(in, narrowing, point->position_mm, &inside);
+        double stenosis =
+            100.0 * (1.0 - point->area_mm2 / point->reference_area_mm2);
+        if (!inside && !(stenosis <= to->next_area_stenosis_pct) &&
+            !isnan(stenosis)) {
+            to->next_area_stenosis_pct = stenosis;
+            to->next_position_mm = point->position_mm;
+        }
+    }
+    to->next_area_stenosis_interval_pct =
+        interval_of_stenosis(in, NEXT_SHARE, to->next_area_stenosis_pct);
+}
+
 static void fill_whole(const resampling *in, bl_assessment *out) {
     bl_intervals *to = &out->intervals;
     to->resamples = in->rounds;
     to->minimum_area_mm2 =
         interval_of_ratio(in, LEAST_AREA, out->minimum.area_mm2);
-    double middle =
-        quantile(&in->read[LEAST_AREA * in->rounds], in->rounds, 0.5);
-    to->minimum_reads_low_pct =
-        100.0 * (1.0 - scatter_left(in, LEAST_AREA, middle));
+    to->minimum_reads_low_pct = 100.0 * (1.0 - scatter_left(in, LEAST_AREA));
     to->minimum_area_stenosis_pct =
         interval_of_stenosis(in, SHARE_THERE, out->minimum.area_stenosis_pct);
     double worst_pct = reference_exists(&in->work->reference)
@@ -169,6 +205,12 @@ static void fill_whole(const resampling *in, bl_assessment *out) {
     to->worst_area_stenosis_pct =
         interval_of_stenosis(in, LEAST_SHARE, worst_pct);
     to->worst_corrected_pct = corrected_pct(in, worst_pct);
+    to->worst_position_mm = place_of(in, out->worst.position_mm);
+    to->likely_ripple_pct =
+        in->breath.likely ? 100.0 * in->work->breath.likely.swing : UNKNOWN;
+    to->unseen_ripple_pct =
+        in->breath.likely ? 0.0 : 100.0 * breathing_most(&in->breath);
+    fill_next(in, to);
 }
 
 static void forget_all(bl_narrowing *narrowings, bl_assessment *out) {
@@ -180,13 +222,19 @@ static void forget_all(bl_narrowing *narrowings, bl_assessment *out) {
     to->minimum_area_stenosis_pct = unknown;
     to->worst_area_stenosis_pct = unknown;
     to->worst_corrected_pct = UNKNOWN;
+    to->worst_position_mm = unknown;
+    to->likely_ripple_pct = UNKNOWN;
+    to->unseen_ripple_pct = UNKNOWN;
+    to->next_position_mm = UNKNOWN;
+    to->next_area_stenosis_pct = UNKNOWN;
+    to->next_area_stenosis_interval_pct = unknown;
     for (size_t i = 0; i < out->narrowing_count; i++) {
         forget(&narrowings[i]);
     }
 }
 
-bl_status interval_fill(const workings *work, bl_narrowing *narrowings,
-                        bl_assessment *out) {
+bl_status interval_fill(const workings *work, const reference *runner_up,
+                        bl_narrowing *narrowings, bl_assessment *out) {
     if (work->options.smooth_mm > MOST_SMOOTH_MM) {
         forget_all(narrowings, out);
         return BL_OK;
@@ -195,8 +243,15 @@ bl_status interval_fill(const workings *work, bl_narrowing *narrowings,
     size_t count = out->narrowing_count;
     double cv_pct = work->options.area_cv_pct;
     double scatter_pct = out->intervals.scatter_cv_pct;
+    size_t piece = 0;
+    const reference_piece *at =
+        reference_piece_at(&work->reference, out->minimum.position_mm);
+    if (at != NULL) {
+        piece = (size_t)(at - work->reference.pieces);
+    }
     resampling in = {
         .work = work,
+        .minimum_piece = piece,
         .minimum_mm = out->minimum.position_mm,
         .narrowings = narrowings,
         .narrowing_count =
@@ -206,6 +261,9 @@ bl_status interval_fill(const workings *work, bl_narrowing *narrowings,
     };
     if (isnan(in.scatter_part)) {
         in.scatter_part = 0.0; /* not measured, or no error at all */
+    }
+    if (out->reference_from == BL_FROM_FOUND) {
+        in.may_miss = leeway_of(work, runner_up);
     }
     bl_status status = resample_run(&in, &owner);
     if (status == BL_OK) {

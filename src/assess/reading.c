@@ -66,6 +66,40 @@ static void read_depth(const course *along, bl_span span, double *out) {
     out[SHARE] = any ? share * share : UNKNOWN;
 }
 
+size_t reading_narrowing_at(const resampling *in, size_t narrowing, double x_mm,
+                            bool *inside) {
+    while (narrowing < in->narrowing_count &&
+           in->narrowings[narrowing].shoulders.to_mm < x_mm) {
+        narrowing++;
+    }
+    *inside = narrowing < in->narrowing_count &&
+              in->narrowings[narrowing].shoulders.from_mm <= x_mm;
+    return narrowing;
+}
+
+/* The least share of all, where, and that outside every shoulder. */
+static void read_whole(const resampling *in, const course *along, double *out) {
+    double share = HUGE_VAL;
+    double next = HUGE_VAL;
+    size_t narrowing = 0;
+    for (size_t i = 0; i < along->count; i++) {
+        const course_node *node = &along->nodes[i];
+        if (node->knot) {
+            continue;
+        }
+        bool inside;
+        double here = node->value / node->level;
+        narrowing = reading_narrowing_at(in, narrowing, node->x_mm, &inside);
+        next = !inside && here < next ? here : next;
+        if (here < share) {
+            share = here;
+            out[LEAST_PLACE] = node->x_mm;
+        }
+    }
+    out[LEAST_SHARE] = share < HUGE_VAL ? share * share : UNKNOWN;
+    out[NEXT_SHARE] = next < HUGE_VAL ? next * next : UNKNOWN;
+}
+
 static bl_status read_narrowings(resampling *in, const course *along,
                                  double *out) {
     const bl_assess_options *options = &in->work->options;
@@ -107,17 +141,19 @@ static const bl_profile_point *least_of(const profile *along) {
 bl_status reading_take(resampling *in, const profile *along, again *nodes,
                        double *out) {
     const bl_profile_point *least = least_of(along);
-    double wanted = reference_diameter_mm(&in->now, in->minimum_mm);
+    double wanted =
+        reference_diameter_mm(&in->now, in->minimum_mm) /
+        leeway_factor(&in->misses, in->minimum_piece, in->minimum_mm);
     double share = least->equivalent_diameter_mm / wanted;
     out[LEAST_AREA] = circle_area_mm2(least->equivalent_diameter_mm);
     out[SHARE_THERE] = share * share;
     out[LEAST_SHARE] = UNKNOWN;
+    out[LEAST_PLACE] = UNKNOWN;
+    out[NEXT_SHARE] = UNKNOWN;
     if (!reference_exists(&in->now)) {
         return BL_OK;
     }
-    double whole[OF_NARROWING];
-    again_fill(nodes, along->points, &in->now);
-    read_depth(&nodes->along, (bl_span){-HUGE_VAL, HUGE_VAL}, whole);
-    out[LEAST_SHARE] = whole[SHARE];
+    again_fill(nodes, along->points, &in->now, &in->misses);
+    read_whole(in, &nodes->along, out);
     return read_narrowings(in, &nodes->along, out);
 }

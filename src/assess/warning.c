@@ -670,6 +670,19 @@ static void warn_uncertain(list *to) {
         add_interval(to, worst);
         finish(to);
     }
+    const bl_intervals *all = &of->intervals;
+    bl_interval next = all->next_area_stenosis_interval_pct;
+    if (of->narrowing_count > 0 && next.high >= threshold) {
+        text_add(&to->draft,
+                 "that nothing else is narrowed is not certain: at ");
+        text_fixed(&to->draft, all->next_position_mm, 1);
+        text_add(&to->draft,
+                 " mm, outside every shoulder, the area stenosis is ");
+        text_fixed(&to->draft, all->next_area_stenosis_pct, 1);
+        text_add(&to->draft, " %, and may be ");
+        add_interval(to, next);
+        finish(to);
+    }
 }
 
 /* Intervals that contain less than the frames show. */
@@ -708,6 +721,11 @@ static void warn_ripple_effect(list *to) {
         text_add(&to->draft, ", greatest area stenosis ");
         add_change(to, ripple->with.worst.area_stenosis_pct,
                    ripple->without.worst.area_stenosis_pct, " %");
+    }
+    if (to->into->reference_from == BL_FROM_FOUND && !ripple->removed) {
+        text_add(&to->draft, " (against the same stretches of healthy vein: "
+                             "--steady looks for them anew, and may take "
+                             "others)");
     }
     text_add(&to->draft, "; a narrowing is taken to ripple as the vein on "
                          "either side of it, which a stiff scar may not");
