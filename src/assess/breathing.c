@@ -192,6 +192,9 @@ double breathing_likely(const workings *work, size_t point) {
 bl_status breathing_without(const workings *work, arena *owner, profile *out) {
     const profile *along = &work->profile;
     *out = *along;
+    if (work->breath.removed || !(work->breath.likely.swing > 0.0)) {
+        return BL_OK;
+    }
     out->points = arena_alloc(owner, along->count, sizeof *out->points);
     if (out->points == NULL) {
         return BL_ERR_MEMORY;

@@ -54,7 +54,7 @@ double breathing_mean(const breath_draw *now, bool seen, double from,
                       double to);
 
 /* The profile without the ripple that is likely: areas as traced; the rest is
- * not set. BL_ERR_MEMORY. */
+ * as it was. Where none is, it has work's points. BL_ERR_MEMORY. */
 bl_status breathing_without(const workings *work, arena *owner, profile *out);
 
 /* The likely ripple in the profile at a point; 0 where it was taken off. */
