@@ -719,10 +719,12 @@ typedef enum bl_error_from {
 BL_API const char *bl_error_from_name(bl_error_from from);
 
 /* 95 % intervals (basic bootstrap). They contain the error of single contours,
- * the spread within the reference's stretches and the error of speed (in
- * lengths), and are corrected for the least of many frames reading low. They do
- * not contain where the reference lies, what neighbouring frames share,
- * breathing, obliquity or scale.
+ * the spread within the reference's stretches, what a found reference may miss
+ * by between and beyond them, breathing, and the error of speed (in lengths).
+ * They are for vein in the middle of a breath, and corrected for the least of
+ * many frames reading low. They do not contain whether a reference that was
+ * given or found is healthy, what else neighbouring frames share, obliquity or
+ * scale.
  * A number that was found can lie outside its interval, since it reads low;
  * ends of stenoses can be negative. Unknown, and resamples 0, where the
  * smoothing is over 5 mm. */
@@ -738,8 +740,21 @@ typedef struct bl_intervals {
                                               without a reference there */
     bl_interval worst_area_stenosis_pct;   /* of `worst` */
     double worst_corrected_pct; /* area stenosis of `worst` corrected for what
-                                   the least of many frames reads low, and for
-                                   what the median fills; NaN without one */
+                                   the least of many frames reads low, for what
+                                   the median fills, for the likely ripple and
+                                   in the middle of what a found reference may
+                                   miss; NaN without one */
+    bl_interval worst_position_mm; /* where `worst` may lie, with where it was
+                                      found; not by errors of speed */
+    double
+        likely_ripple_pct;    /* breathing ripple that is in them, peak to
+                                 trough      of the diameter: one that was found,
+                                 or    a      weaker one; NaN: none is likely */
+    double unseen_ripple_pct; /* then, the most that one may swing unseen */
+    /* Outside the shoulders of every narrowing; NaN where nothing is. */
+    double next_position_mm;
+    double next_area_stenosis_pct;
+    bl_interval next_area_stenosis_interval_pct;
 } bl_intervals;
 
 /* The same under the next best stretches of a search: on every side of a part

@@ -5,13 +5,14 @@
 #ifndef ASSESS_AGAIN_H
 #define ASSESS_AGAIN_H
 
-#include "assess/workings.h"
+#include "assess/leeway.h"
 
 /* Where a node's level comes from: it is `part` of the way along a line of the
  * reference between two of its breaks; and a knot's value so far between the
  * point before it and its own. */
 typedef struct again_place {
     size_t line;
+    size_t piece; /* of the reference, that the line is in */
     double part;
     double of_value; /* 1 at a point */
 } again_place;
@@ -25,8 +26,8 @@ typedef struct again {
 bl_status again_make(const workings *work, arena *owner, again *out);
 
 /* The same with other diameters at the same positions, and a reference whose
- * segments lie in the same places. */
-void again_fill(again *of, const bl_profile_point *points,
-                const reference *now);
+ * segments lie in the same places, off by what was drawn of its leeway. */
+void again_fill(again *of, const bl_profile_point *points, const reference *now,
+                const leeway_draw *off);
 
 #endif

@@ -319,7 +319,8 @@ static void fill_places(workings *work, bl_assessment *out) {
     out->lowest_frame = lowest_frame(work);
 }
 
-static bl_status fill_findings(workings *work, bl_assessment *out) {
+static bl_status fill_findings(workings *work, const reference *runner_up,
+                               bl_assessment *out) {
     bl_narrowing *narrowings = NULL;
     bl_compression *compressions = NULL;
     bl_status status = BL_OK;
@@ -333,7 +334,7 @@ static bl_status fill_findings(workings *work, bl_assessment *out) {
     out->narrowings = narrowings;
     out->compressions = compressions;
     if (status == BL_OK) {
-        status = interval_fill(work, narrowings, out);
+        status = interval_fill(work, runner_up, narrowings, out);
     }
     if (status == BL_OK) {
         status = vein_table_fill(work, out);
@@ -389,7 +390,7 @@ static bl_status assess_all(workings *work, bl_assessment *out) {
         status = fill_steps(work, out);
     }
     if (status == BL_OK) {
-        status = fill_findings(work, out);
+        status = fill_findings(work, &found.runner_up, out);
     }
     if (status == BL_OK) {
         status = steady_compare(work, &other, &out->ripple);

@@ -23,12 +23,6 @@
 #define BESIDE_MM 5.0
 /* Of the diameter: 5 % of the area. */
 #define FULL_SHARE 0.025
-/* A vein tapers by no more a mm of its length: 4 mm in 200 mm, as nominal
- * diameters fall from common iliac to common femoral vein. Where the vein is
- * not known one may join another, and they differ by 2 mm (nominal 16, 14 and
- * 12 mm) within 40 mm, or so. */
-#define TAPER_PER_MM 0.02
-#define TAPER_UNKNOWN_PER_MM 0.05
 /* Where one vein passes into another there is no telling. */
 #define BORDER_MM 3.0
 

@@ -22,7 +22,6 @@
 #define BATCHES_MOST ((size_t)8)
 #define BATCHES_LEAST ((size_t)4)
 #define BATCH_FRAMES ((size_t)3)
-#define LEAST_FACTOR 0.1
 
 /* The middle of three, as a share off the line between the others, scaled to
  * the standard deviation of one; NaN across a gap or at one position. */
@@ -119,5 +118,5 @@ scatter_mean scatter_of_mean(const bl_profile_point *points, size_t count,
 double scatter_draw(const scatter_mean *of, chance *by) {
     double z =
         of->freedom == 0 ? chance_bell(by) : chance_student(by, of->freedom);
-    return fmax(1.0 + of->share * z, LEAST_FACTOR);
+    return fmax(1.0 + of->share * z, SCATTER_LEAST);
 }

@@ -12,6 +12,10 @@
 
 #include <math.h>
 
+/* What swings more, peak to trough, may be narrowings at even distances, and is
+ * not taken off in intervals. */
+#define SWING_LIKELY_MOST 0.25
+
 /* Times from the table, else from frame numbers. */
 static double time_of(const workings *work, const bl_row *row) {
     return isnan(row->time_s)
@@ -63,19 +67,29 @@ static bl_status build_steady(const workings *work, double *scale,
 
 bl_status steady_profile(workings *work, bl_ripple *out, profile *other) {
     profile *along = &work->profile;
-    double *numbers = arena_alloc(work->owner, along->count, sizeof *numbers);
-    if (numbers == NULL) {
+    breathing *breath = &work->breath;
+    breath->clock = arena_alloc(work->owner, along->count, sizeof(double));
+    double *scale = arena_alloc(work->owner, along->count, sizeof *scale);
+    if (breath->clock == NULL || scale == NULL) {
         return BL_ERR_MEMORY;
     }
-    bool is_time = fill_clock(work, numbers);
-    bl_status status = ripple_find(along->points, along->count, numbers,
-                                   is_time, work->owner, out);
+    breath->is_time = fill_clock(work, breath->clock);
+    bl_status status =
+        ripple_find(along->points, along->count, breath->clock, breath->is_time,
+                    work->owner, &breath->likely, out);
+    if (status == BL_OK && breath->likely.swing > SWING_LIKELY_MOST) {
+        breath->likely.swing = 0.0;
+        for (size_t i = 0; i < along->count; i++) {
+            breath->likely.share[i] = 0.0;
+        }
+    }
     if (status != BL_OK || !out->found) {
         return status;
     }
-    status = build_steady(work, numbers, other);
+    status = build_steady(work, scale, other);
     if (status == BL_OK && work->options.steady) {
         out->removed = true;
+        work->breath.removed = true;
         profile steady = *other;
         *other = *along;
         *along = steady;

@@ -77,6 +77,24 @@ static void add_interval(warning_list *to, bl_interval of) {
     text_add(&to->draft, " %");
 }
 
+/* A place outside every shoulder may be another narrowing. */
+static void warn_next(warning_list *to) {
+    const bl_assessment *of = to->into;
+    const bl_intervals *all = &of->intervals;
+    bl_interval next = all->next_area_stenosis_interval_pct;
+    if (of->narrowing_count > 0 && next.high >= of->options.threshold_pct) {
+        text_add(&to->draft, "that nothing else is narrowed is not certain: at "
+                             "");
+        text_fixed(&to->draft, all->next_position_mm, 1);
+        text_add(&to->draft,
+                 " mm, outside every shoulder, the area stenosis is ");
+        text_fixed(&to->draft, all->next_area_stenosis_pct, 1);
+        text_add(&to->draft, " %, and may be ");
+        add_interval(to, next);
+        warning_finish(to);
+    }
+}
+
 /* Whether the vein is narrowed is not certain where the interval holds the
  * threshold. */
 void warn_uncertain(warning_list *to) {
@@ -101,6 +119,7 @@ void warn_uncertain(warning_list *to) {
         add_interval(to, worst);
         warning_finish(to);
     }
+    warn_next(to);
 }
 
 /* An error in percent that is less than any hand's is a fraction. */

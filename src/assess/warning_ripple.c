@@ -28,6 +28,11 @@ static void warn_ripple_effect(warning_list *to) {
         add_change(to, ripple->with.worst.area_stenosis_pct,
                    ripple->without.worst.area_stenosis_pct, " %");
     }
+    if (to->into->reference_from == BL_FROM_FOUND && !ripple->removed) {
+        text_add(&to->draft, " (against the same stretches of healthy vein: "
+                             "--steady looks for them anew, and may take "
+                             "others)");
+    }
     text_add(&to->draft, "; a narrowing is taken to ripple as the vein on "
                          "either side of it, which a stiff scar may not");
     warning_finish(to);

@@ -11,6 +11,7 @@
 #include "boreline.h"
 #include "profile/median.h"
 #include "profile/profile.h"
+#include "profile/ripple.h"
 #include "pullback/normals.h"
 #include "pullback/veins.h"
 
@@ -22,6 +23,20 @@
 #define JOIN_MM 5.0
 /* The shortest stretch that can serve as reference (common practice). */
 #define REFERENCE_MM 10.0
+/* A vein tapers by no more a mm of its length: 4 mm in 200 mm, as nominal
+ * diameters fall from common iliac to common femoral vein. Where the vein is
+ * not known one may join another, and they differ by 2 mm (nominal 16, 14 and
+ * 12 mm) within 40 mm, or so. */
+#define TAPER_PER_MM 0.02
+#define TAPER_UNKNOWN_PER_MM 0.05
+
+/* Breathing as far as it can be told. */
+typedef struct breathing {
+    ripple_guess likely; /* its shares are of the profile's points */
+    double *clock;       /* of the profile's points */
+    bool is_time;        /* in seconds, else in mm */
+    bool removed;        /* the profile is without it */
+} breathing;
 
 /* One assessment under way. Everything is allocated from owner. */
 typedef struct workings {
@@ -36,6 +51,7 @@ typedef struct workings {
     bl_message *message;
     profile profile;
     reference reference;
+    breathing breath; /* steady.c: in the rows as traced */
 } workings;
 
 /* sqrt(1 - pct/100): the diameter share at an area stenosis. */
@@ -136,14 +152,15 @@ bl_status expected_reference(const workings *work, reference *out);
 /* Why, as a sentence. BL_ERR_MEMORY. */
 bl_status expected_why(const workings *work, const char **out);
 
-/* interval.c: what intervals are to contain, where the options leave it open.
+/* contents.c: what intervals are to contain, where the options leave it open.
  * BL_ERR_MEMORY. */
 bl_status interval_inputs(workings *work, bl_assessment *into);
 
-/* interval.c: needs places and narrowings, and fills the intervals of both.
+/* interval.c: needs places and narrowings, and fills the intervals of both;
+ * runner_up: of a search, or no reference.
  * BL_ERR_MEMORY. */
-bl_status interval_fill(const workings *work, bl_narrowing *narrowings,
-                        bl_assessment *into);
+bl_status interval_fill(const workings *work, const reference *runner_up,
+                        bl_narrowing *narrowings, bl_assessment *into);
 
 /* sensitivity.c: what holds under each rule, and under the runner-up where it
  * is a reference; needs places and narrowings. BL_ERR_MEMORY. */

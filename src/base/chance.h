@@ -37,6 +37,11 @@ static inline double chance_bell(chance *of) {
     return ((double)sum - 12.0 * 32767.5) / 65536.0;
 }
 
+/* From 0 to below 1, all alike. */
+static inline double chance_even(chance *of) {
+    return (double)(chance_next(of) >> 11) * 0x1p-53;
+}
+
 /* Student's t with that many degrees of freedom, 1 or more. */
 double chance_student(chance *of, unsigned freedom);
 

@@ -26,12 +26,11 @@
 
 #define HALF ((size_t)8) /* of the bins of a cycle */
 _Static_assert(2 * HALF == BREATH_BINS, "half a cycle");
-/* Estimates in seven cycles, with both ends. */
-#define WINDOW_CYCLES 7
-#define WINDOW ((size_t)((WINDOW_CYCLES - 1) * BREATH_BINS / BREATH_HOP + 1))
+/* Estimates in those cycles, with both ends. */
+#define WINDOW                                                                 \
+    ((size_t)((BREATH_WINDOW_CYCLES - 1) * BREATH_BINS / BREATH_HOP + 1))
+_Static_assert(WINDOW <= MEDIAN_FEW, "few enough to sort by insertion");
 #define LN2 0.69314718055994530942
-/* A weaker ripple, peak to trough, is none. */
-#define LEAST_SWING 0.06
 /* More than half of the arrows lie within so much of the median's length. */
 #define SPREAD_MOST 0.5
 /* A period mended to a little more may leave so little less than the least
@@ -168,24 +167,11 @@ static size_t window_size(const breath *of) {
     return of->hops < WINDOW ? of->hops : WINDOW;
 }
 
-/* By insertion, for so few values far quicker than the sort of median_of. */
-static double window_median(const double *values, size_t count) {
-    double sorted[WINDOW];
-    for (size_t i = 0; i < count; i++) {
-        size_t at = i;
-        for (; at > 0 && sorted[at - 1] > values[i]; at--) {
-            sorted[at] = sorted[at - 1];
-        }
-        sorted[at] = values[i];
-    }
-    return sorted[count / 2];
-}
-
 static void fill_median(breath *out, unsigned tone, size_t hop) {
     size_t size = window_size(out);
     size_t first = window_first(out, hop);
-    out->cosine[tone][hop] = window_median(out->raw_cosine[tone] + first, size);
-    out->sine[tone][hop] = window_median(out->raw_sine[tone] + first, size);
+    out->cosine[tone][hop] = median_of_few(out->raw_cosine[tone] + first, size);
+    out->sine[tone][hop] = median_of_few(out->raw_sine[tone] + first, size);
 }
 
 /* --------------------------------------------------------------- presence */
@@ -196,12 +182,13 @@ double breath_swing(const breath *of, size_t hop) {
     return 2.0 * sqrt(c * c + s * s);
 }
 
-static size_t strong_among(const breath *of, size_t first, size_t size) {
+static size_t strong_among(const breath *of, double least_swing, size_t first,
+                           size_t size) {
     size_t strong = 0;
     for (size_t i = first; i < first + size; i++) {
         double c = of->raw_cosine[0][i];
         double s = of->raw_sine[0][i];
-        strong += 4.0 * (c * c + s * s) >= LEAST_SWING * LEAST_SWING;
+        strong += 4.0 * (c * c + s * s) >= least_swing * least_swing;
     }
     return strong;
 }
@@ -312,7 +299,7 @@ static double run_chance(breath *of, size_t first, size_t end, double cycles) {
     }
     strength /= (double)(end - first);
     double off = median_of(of->off, end - first) / LN2;
-    unsigned ripples = (unsigned)fmax(cycles / WINDOW_CYCLES, 1.0);
+    unsigned ripples = (unsigned)fmax(cycles / BREATH_WINDOW_CYCLES, 1.0);
     return breath_chance(off / (off + strength), cycles - (double)ripples,
                          ripples);
 }
@@ -337,14 +324,14 @@ static void drop_doubtful_runs(const breath_stretch *of, double chance_most,
     }
 }
 
-void breath_measure(const breath_stretch *of, double period, double chance_most,
-                    breath *out) {
+void breath_measure(const breath_stretch *of, double period,
+                    const breath_limits *limits, breath *out) {
     double cycles = of->length / period;
     out->period = period;
     out->hops = 0;
     if (!(cycles >= (double)BREATH_CYCLES_LEAST - SHORT_OF) ||
         cycles >= BREATH_CYCLES_MOST ||
-        period < (double)BREATH_FRAMES_LEAST * of->interval) {
+        period < limits->frames_least * of->interval) {
         return;
     }
     out->bins = (size_t)(cycles * BREATH_BINS + 1e-6);
@@ -353,21 +340,21 @@ void breath_measure(const breath_stretch *of, double period, double chance_most,
     fill_arrows(out, 0);
     /* A median is as long only where most arrows are. */
     size_t size = window_size(out);
-    if (strong_among(out, 0, out->hops) <= size / 2) {
+    if (strong_among(out, limits->least_swing, 0, out->hops) <= size / 2) {
         out->hops = 0;
         return;
     }
     for (size_t h = 0; h < out->hops; h++) {
-        out->present[h] =
-            strong_among(out, window_first(out, h), size) > size / 2;
+        out->present[h] = strong_among(out, limits->least_swing,
+                                       window_first(out, h), size) > size / 2;
         if (out->present[h]) {
             fill_median(out, 0, h);
-            out->present[h] =
-                breath_swing(out, h) >= LEAST_SWING && is_steady(out, h);
+            out->present[h] = breath_swing(out, h) >= limits->least_swing &&
+                              is_steady(out, h);
         }
     }
     stretch_runs(out);
-    drop_doubtful_runs(of, chance_most, out);
+    drop_doubtful_runs(of, limits->chance_most, out);
 }
 
 void breath_add_overtones(breath *of) {

@@ -8,8 +8,8 @@
 #include "profile/median.h"
 
 #define BREATH_CYCLES_LEAST ((size_t)3)
+#define BREATH_WINDOW_CYCLES 7 /* of which the median is taken */
 #define BREATH_CYCLES_MOST 512
-#define BREATH_FRAMES_LEAST ((size_t)8) /* in a cycle */
 
 #define BREATH_BINS 16 /* in a cycle */
 #define BREATH_HOP 4   /* bins from one estimate to the next */
@@ -45,15 +45,22 @@ typedef struct breath {
     double off[BREATH_HOPS_MOST];
 } breath;
 
+/* What is taken for a ripple. */
+typedef struct breath_limits {
+    double least_swing;  /* a weaker one, peak to trough, is none */
+    double frames_least; /* in a cycle */
+    double chance_most;  /* arrows at random are so alike so often */
+} breath_limits;
+
 /* count >= 2 points with ascending clocks, the last beyond the first. */
 void breath_open(breath_stretch *out, const bl_profile_point *points,
                  const double *clock, size_t count);
 
 /* Estimates the ripple of that period, its fundamental, and where it is
  * present: over enough cycles, and alike from one to the next as no more than
- * `chance_most` of those that are at random. */
-void breath_measure(const breath_stretch *of, double period, double chance_most,
-                    breath *out);
+ * limits->chance_most of those that are at random. */
+void breath_measure(const breath_stretch *of, double period,
+                    const breath_limits *limits, breath *out);
 
 /* The probability that what is at random, in ripples + rest independent parts,
  * leaves no more than `left` (0 .. 1) of itself to the rest > 0 of them: that

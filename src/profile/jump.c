@@ -22,7 +22,7 @@ static double median_of_window(bl_row *const window[WINDOW]) {
     for (size_t i = 0; i < WINDOW; i++) {
         areas[i] = window[i]->measures.area_mm2;
     }
-    return median_of(areas, WINDOW);
+    return median_of_few(areas, WINDOW);
 }
 
 /* Without a scale areas may be too large to be known. */

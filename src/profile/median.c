@@ -175,12 +175,31 @@ void median_sort(double *values, size_t count) {
     qsort(values, count, sizeof *values, by_size);
 }
 
+static double middle_of(const double *sorted, size_t count) {
+    return 0.5 * (sorted[(count - 1) / 2] + sorted[count / 2]);
+}
+
 double median_of(double *values, size_t count) {
     if (count == 0) {
         return UNKNOWN;
     }
     median_sort(values, count);
-    return 0.5 * (values[(count - 1) / 2] + values[count / 2]);
+    return middle_of(values, count);
+}
+
+double median_of_few(const double *values, size_t count) {
+    double sorted[MEDIAN_FEW];
+    if (count == 0) {
+        return UNKNOWN;
+    }
+    for (size_t i = 0; i < count; i++) {
+        size_t at = i;
+        for (; at > 0 && sorted[at - 1] > values[i]; at--) {
+            sorted[at] = sorted[at - 1];
+        }
+        sorted[at] = values[i];
+    }
+    return middle_of(sorted, count);
 }
 
 static int by_value(const void *left, const void *right) {

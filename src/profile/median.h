@@ -39,6 +39,11 @@ void median_sort(double *values, size_t count);
  * the two middle ones of an even number; NaN of none. */
 double median_of(double *values, size_t count);
 
+/* The same of MEDIAN_FEW values at most, which stay as they are: by insertion,
+ * for so few far quicker. */
+#define MEDIAN_FEW ((size_t)32)
+double median_of_few(const double *values, size_t count);
+
 /* The value below which `share` (0 .. 1) of the weight lies, by sorting the
  * count pairs in place by value; NaN when there is no weight. */
 typedef struct weighted {

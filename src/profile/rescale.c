@@ -37,7 +37,7 @@ static double median_of_side(const bl_row *const *side,
     for (size_t i = 0; i < RESCALE_FRAMES; i++) {
         values[i] = of(side[i]);
     }
-    return median_of(values, RESCALE_FRAMES);
+    return median_of_few(values, RESCALE_FRAMES);
 }
 
 static bool is_steady(const bl_row *const *side, double median, double change) {

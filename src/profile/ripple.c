@@ -28,6 +28,12 @@
  * chance is more, since medians stand for means and places are looked at too:
  * tests/unit/ripple_test.c counts it. */
 #define FALSE_ALARM 0.0003
+/* What is found is claimed; what is guessed only makes an estimate better, and
+ * may be wrong more often. */
+static const breath_limits FOUND = {
+    .least_swing = 0.06, .frames_least = 8.0, .chance_most = FALSE_ALARM};
+static const breath_limits GUESSED = {
+    .least_swing = 0.02, .frames_least = 4.0, .chance_most = 0.01};
 /* Breathing at 5 to 40 a minute; without times, what that comes to at the
  * usual pullback speeds. */
 #define PERIOD_LEAST_S 1.5
@@ -44,9 +50,10 @@ typedef struct search {
     double strength[TRIALS];
     double trials[TRIALS];
     size_t trial_count;
-    double trial_alarm; /* the share of one trial */
-    /* Room for `count` each: an estimate stands for two frames at least, a
-     * run for many. */
+    breath_limits whole;
+    breath_limits trial; /* with the chance of one trial */
+    /* Room for `count` each: an estimate stands for a frame at least, a run for
+     * many. */
     weighted *turns; /* of the arrows, in a cycle */
     size_t turn_count;
     weighted *swings; /* of the estimates with a ripple; where turns were */
@@ -61,7 +68,8 @@ typedef struct search {
 typedef void (*take)(search *of, size_t first, size_t end);
 
 static bool may_ripple(const search *of, size_t first, size_t end) {
-    return end - first > BREATH_CYCLES_LEAST * BREATH_FRAMES_LEAST &&
+    return (double)(end - first) >
+               (double)BREATH_CYCLES_LEAST * of->whole.frames_least &&
            of->clock[end - 1] > of->clock[first];
 }
 
@@ -91,8 +99,7 @@ static void take_trials(search *of, size_t first, size_t end) {
     (void)first;
     (void)end;
     for (size_t t = 0; t < of->trial_count; t++) {
-        breath_measure(&of->stretch, of->trials[t], of->trial_alarm,
-                       &of->breath);
+        breath_measure(&of->stretch, of->trials[t], &of->trial, &of->breath);
         of->strength[t] += strength_of(&of->breath);
     }
 }
@@ -100,8 +107,7 @@ static void take_trials(search *of, size_t first, size_t end) {
 static void take_turn(search *of, size_t first, size_t end) {
     (void)first;
     (void)end;
-    breath_measure(&of->stretch, of->breath.period, of->trial_alarm,
-                   &of->breath);
+    breath_measure(&of->stretch, of->breath.period, &of->trial, &of->breath);
     of->turn_count += breath_turns(&of->breath, of->turns + of->turn_count);
 }
 
@@ -129,7 +135,7 @@ static void add_span(search *of, size_t first, size_t end, double from,
 
 static void take_ripple(search *of, size_t first, size_t end) {
     breath *found = &of->breath;
-    breath_measure(&of->stretch, found->period, FALSE_ALARM, found);
+    breath_measure(&of->stretch, found->period, &of->whole, found);
     breath_add_overtones(found);
     for (size_t i = first; i < end; i++) {
         of->points[i].ripple =
@@ -159,7 +165,7 @@ static void plan_trials(search *of, bool is_time) {
         if (may_ripple(of, i, end)) {
             longest = fmax(longest, length);
             whole += length;
-            least = fmin(least, (double)BREATH_FRAMES_LEAST * length /
+            least = fmin(least, of->whole.frames_least * length /
                                     (double)(end - i - 1));
         }
         i = end;
@@ -171,7 +177,7 @@ static void plan_trials(search *of, bool is_time) {
         return;
     }
     double frequencies = fmax(whole / least - whole / most, 1.0);
-    of->trial_alarm = FALSE_ALARM / frequencies;
+    of->trial.chance_most = of->whole.chance_most / frequencies;
     double ratio = fmax(TRIAL_RATIO, pow(most / least, 1.0 / (TRIALS - 1)));
     for (; of->trial_count < TRIALS && least <= most; least *= ratio) {
         of->trials[of->trial_count++] = least;
@@ -200,9 +206,12 @@ static double find_period(search *of) {
     return period;
 }
 
+static double swing_of(search *of) {
+    return median_weighted_quantile(of->swings, of->swing_count, 0.5);
+}
+
 static void say(search *of, bool is_time, bl_ripple *out) {
-    double share =
-        median_weighted_quantile(of->swings, of->swing_count, 0.5) * 100.0;
+    double share = swing_of(of) * 100.0;
     if (!(share >= LEAST_SHARE_PCT)) {
         return;
     }
@@ -221,19 +230,52 @@ static void say(search *of, bool is_time, bl_ripple *out) {
     out->stretch_count = of->span_count;
 }
 
-static void find(search *of, bool is_time, bl_ripple *out) {
+/* Sets the ripple of every point; false when there is none. */
+static bool measure(search *of, const breath_limits *limits, bool is_time) {
+    of->whole = *limits;
+    of->trial = *limits;
+    of->trial_count = 0;
+    for (size_t t = 0; t < TRIALS; t++) {
+        of->strength[t] = 0.0;
+    }
+    for (size_t i = 0; i < of->count; i++) {
+        of->points[i].ripple = 0.0;
+    }
     plan_trials(of, is_time);
     double period = find_period(of);
+    of->turn_count = 0;
+    of->swing_count = 0;
+    of->diameter_count = 0;
+    of->span_count = 0;
+    of->cycles = 0.0;
     if (period > 0.0) {
         of->breath.period = period;
         for_stretches(of, take_ripple);
+    }
+    return of->swing_count > 0;
+}
+
+static void find(search *of, bool is_time, ripple_guess *guess,
+                 bl_ripple *out) {
+    bool any = measure(of, &FOUND, is_time);
+    if (any) {
         say(of, is_time, out);
+    }
+    if (guess == NULL) {
+        return;
+    }
+    /* What is nearly enough to be found is a better guess than weaker ones. */
+    any = any || measure(of, &GUESSED, is_time);
+    guess->swing = any ? swing_of(of) : 0.0;
+    guess->period = any ? of->breath.period : UNKNOWN;
+    for (size_t i = 0; i < of->count; i++) {
+        guess->share[i] = any ? of->points[i].ripple : 0.0;
     }
 }
 
 bl_status ripple_find(bl_profile_point *points, size_t count,
                       const double *clock, bool is_time, arena *owner,
-                      bl_ripple *out) {
+                      ripple_guess *guess, bl_ripple *out) {
     *out = (bl_ripple){.wavelength_mm = UNKNOWN,
                        .period_s = UNKNOWN,
                        .peak_to_trough_mm = UNKNOWN,
@@ -242,6 +284,10 @@ bl_status ripple_find(bl_profile_point *points, size_t count,
     weighted *pairs = calloc(2 * count + 1, sizeof *pairs);
     bl_span *spans = arena_alloc(owner, count, sizeof *spans);
     bool failed = of == NULL || pairs == NULL || spans == NULL;
+    if (guess != NULL) {
+        guess->share = arena_alloc(owner, count, sizeof *guess->share);
+        failed = failed || guess->share == NULL;
+    }
     if (!failed) {
         of->points = points;
         of->clock = clock;
@@ -250,7 +296,7 @@ bl_status ripple_find(bl_profile_point *points, size_t count,
         of->swings = pairs;
         of->diameters = pairs + count;
         of->spans = spans;
-        find(of, is_time, out);
+        find(of, is_time, guess, out);
     }
     for (size_t i = 0; i < count && !out->found; i++) {
         points[i].ripple = 0.0;
@@ -258,4 +304,28 @@ bl_status ripple_find(bl_profile_point *points, size_t count,
     free(pairs);
     free(of);
     return failed ? BL_ERR_MEMORY : BL_OK;
+}
+
+/* An arrow of n frames that scatter by s has a mean square of 4 s^2 / n. What
+ * passes is where it leaves of itself, as told in breath.c, no more than
+ * `left`, which is found by halving. */
+double ripple_unseen_swing(double cycles, double frames_a_cycle,
+                           double frame_share) {
+    if (cycles < BREATH_WINDOW_CYCLES) {
+        return HUGE_VAL;
+    }
+    /* Frequencies that are searched in the same time: periods 8 to 1. */
+    double chance_most = GUESSED.chance_most / (2.0 * cycles);
+    unsigned ripples = (unsigned)fmax(cycles / BREATH_WINDOW_CYCLES, 1.0);
+    double rest = cycles - (double)ripples;
+    double low = 0.0;
+    double high = 1.0;
+    for (int i = 0; i < 40; i++) {
+        double middle = 0.5 * (low + high);
+        bool passes = breath_chance(middle, rest, ripples) <= chance_most;
+        *(passes ? &low : &high) = middle;
+    }
+    double off = 4.0 * frame_share * frame_share / frames_a_cycle;
+    return fmax(2.0 * sqrt(off * (1.0 - low) / low),
+                GUESSED.least_swing * (frame_share > 0.0));
 }

@@ -148,6 +148,7 @@ static void worst_json(json *to, const bl_assessment *of) {
                   of->intervals.worst_area_stenosis_pct);
     json_number(to, "area_stenosis_corrected_pct",
                 of->intervals.worst_corrected_pct);
+    json_interval(to, "position_interval_mm", of->intervals.worst_position_mm);
     json_close(to, '{');
 }
 
@@ -165,6 +166,8 @@ static void intervals_json(json *to, const bl_assessment *of) {
     json_number(to, "speed_cv_pct", of->options.speed_cv_pct);
     json_string(to, "speed_cv_from", bl_error_from_name(all->speed_cv_from));
     json_number(to, "minimum_reads_low_pct", all->minimum_reads_low_pct);
+    json_number(to, "likely_ripple_pct", all->likely_ripple_pct);
+    json_number(to, "unseen_ripple_pct", all->unseen_ripple_pct);
     json_close(to, '{');
 }
 

@@ -49,6 +49,18 @@ static void length_between(text *out, bl_interval of, const char *what,
     text_add(out, open ? " of what was traced," : ",");
 }
 
+/* A worst place that is not known to 2 mm is said to be so. */
+static void place_between(text *out, bl_interval of) {
+    if (of.high - of.low > 2.0) {
+        prose_next_line(out);
+        text_add(out, "worst place between ");
+        text_fixed(out, of.low, 1);
+        text_add(out, " and ");
+        text_fixed(out, of.high, 1);
+        text_add(out, " mm");
+    }
+}
+
 static void narrowing_intervals(text *out, const bl_narrowing *one) {
     prose_next_line(out);
     text_add(out, "narrowing ");
@@ -71,6 +83,20 @@ static bool lies_in(bl_interval of, double value) {
     return isnan(of.low) || (value >= of.low && value <= of.high);
 }
 
+static void breathing_contents(text *out, const bl_intervals *all) {
+    bool likely = !isnan(all->likely_ripple_pct);
+    double swing = likely ? all->likely_ripple_pct : all->unseen_ripple_pct;
+    if (!(swing > 0.0)) {
+        text_add(out, "no breathing");
+        return;
+    }
+    text_add(out, "breathing (a ripple of ");
+    text_add(out, likely ? "" : "up to ");
+    text_fixed(out, swing, 0);
+    text_add(out, likely ? " % of the diameter is likely and taken off)"
+                         : " % of the diameter could not be seen)");
+}
+
 /* What intervals are made of, in words. */
 static void contents(text *out, const bl_assessment *of) {
     const bl_intervals *all = &of->intervals;
@@ -78,9 +104,16 @@ static void contents(text *out, const bl_assessment *of) {
     text_short(out, of->options.area_cv_pct, 4);
     text_add(out, " % in the area of each contour (");
     text_add(out, bl_error_from_name(all->area_cv_from));
-    text_add(out, of->segment_count > 0
-                      ? "), the spread within the reference, and "
-                      : ") and ");
+    text_add(out, "), ");
+    if (of->segment_count > 0) {
+        text_add(out, "the spread within the reference, ");
+    }
+    if (of->reference_from == BL_FROM_FOUND) {
+        text_add(out, "taper and joining veins beyond and between its "
+                      "stretches, ");
+    }
+    breathing_contents(out, all);
+    text_add(out, " and ");
     if (of->options.speed_cv_pct > 0.0) {
         text_add(out, "in lengths an error of ");
         text_short(out, of->options.speed_cv_pct, 4);
@@ -97,9 +130,9 @@ static void contents(text *out, const bl_assessment *of) {
         lies_in(all->minimum_area_mm2, of->minimum.area_mm2) &&
         lies_in(all->worst_area_stenosis_pct, of->worst.area_stenosis_pct);
     text_add(out, within ? "." : ": so a number can lie outside its interval.");
-    text_add(out, " They do not contain a reference in the "
-                  "wrong place, what neighbouring frames have in common, "
-                  "breathing, obliquity or scale.");
+    text_add(out, " They do not contain a reference that is diseased, what "
+                  "else neighbouring frames have in common, obliquity or "
+                  "scale.");
 }
 
 void interval_text(text *out, const bl_assessment *of) {
@@ -119,6 +152,9 @@ void interval_text(text *out, const bl_assessment *of) {
             text_add(out, ", corrected ");
             text_fixed(out, all->worst_corrected_pct, 1);
             text_add(out, " %");
+        }
+        if (of->narrowing_count > 0) {
+            place_between(out, all->worst_position_mm);
         }
     }
     for (size_t i = 0; i < of->narrowing_count && i < LIMIT_INTERVALS; i++) {

@@ -127,10 +127,11 @@ static void test_fixed_part(void **state) {
         [SHARE_OWN_5] = {17, 23},
         [SHARE_OWN_10] = {22, 23},
         [SHARE_WARNED] = {5, 5},
-        [SHARE_HOLDS_AREA] = {13, 16},
-        [SHARE_HOLDS_STENOSIS] = {13, 16},
+        [SHARE_HOLDS_AREA] = {16, 16},
+        [SHARE_HOLDS_STENOSIS] = {16, 16},
         [SHARE_HOLDS_CALM_AREA] = {1, 1},
         [SHARE_HOLDS_CALM_STENOSIS] = {0, 0},
+        [SHARE_HOLDS_PLACE] = {16, 16},
     };
     for (size_t i = 0; i < VESSELS; i++) {
         invented of;
@@ -147,6 +148,11 @@ static void test_fixed_part(void **state) {
     bias off = bias_of(verdicts, VESSELS, false);
     assert_int_equal(off.count, 16);
     check_close(off.mean, 2.128, 0.0005, "points");
+    check_close(bias_of(verdicts, VESSELS, true).mean, 0.388, 0.0005, "points");
+    widths wide = widths_of(verdicts, VESSELS);
+    assert_int_equal(wide.count, 16);
+    check_close(wide.area_pct, 22.66, 0.005, "%");
+    check_close(wide.stenosis, 9.848, 0.0005, "points");
 }
 
 int main(void) {

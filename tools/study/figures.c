@@ -84,6 +84,11 @@ static bool holds_stenosis(const verdict *of) {
     return holds(of->worst_pct, of->truth.worst_loss_pct);
 }
 
+/* To a frame, or within what a place is off without an interval. */
+static bool holds_place(const verdict *of) {
+    return of->off_mm <= of->of.spacing_mm || place_within_2(of);
+}
+
 /* Neither breath nor a wrong reference, which intervals do not contain. */
 static bool is_calm(const verdict *of) {
     return is_narrowed(of) && of->of.ripple_pct < CALM_PCT;
@@ -118,6 +123,8 @@ const share SHARES[SHARE_COUNT] = {
      NONE, own_is_found, area_within_10},
     {"no healthy vein exists: says so, or warns that the reference is small",
      NONE, NONE, none_healthy, says_none_or_warns},
+    {"worst place within 2 mm, or in the interval of the place", NONE, NONE,
+     is_narrowed, holds_place},
 };
 
 tally share_tally(const share *of, const verdict *verdicts, size_t count) {
@@ -148,6 +155,41 @@ bias bias_of(const verdict *verdicts, size_t count, bool corrected) {
     double n = (double)out.count;
     out.mean = sum / n;
     out.deviation = sqrt(fmax(square / n - out.mean * out.mean, 0.0));
+    return out;
+}
+
+static int by_size(const void *left, const void *right) {
+    const double *a = left;
+    const double *b = right;
+    return (*a > *b) - (*a < *b);
+}
+
+static double middle_of(double *values, size_t count) {
+    qsort(values, count, sizeof *values, by_size);
+    return 0.5 * (values[(count - 1) / 2] + values[count / 2]);
+}
+
+widths widths_of(const verdict *verdicts, size_t count) {
+    widths out = {NONE, NONE, 0};
+    double *values = calloc(2 * count, sizeof *values);
+    if (values == NULL) {
+        return out;
+    }
+    for (size_t i = 0; i < count; i++) {
+        const verdict *of = &verdicts[i];
+        if (is_narrowed(of)) {
+            bl_interval area = of->least_area_mm2;
+            values[out.count] =
+                100.0 * (area.high - area.low) / of->truth.least_area_mm2;
+            values[count + out.count++] =
+                of->worst_pct.high - of->worst_pct.low;
+        }
+    }
+    if (out.count > 0) {
+        out.area_pct = middle_of(values, out.count);
+        out.stenosis = middle_of(values + count, out.count);
+    }
+    free(values);
     return out;
 }
 
@@ -207,6 +249,15 @@ void figures_write(const verdict *verdicts, size_t count, FILE *out) {
         }
         share_write(&SHARES[i], share_tally(&SHARES[i], verdicts, count), out);
     }
+    widths of = widths_of(verdicts, count);
+    fprintf(out,
+            "| width of the intervals of least area, median | | %.0f %% of it "
+            "| %zu | |  |\n",
+            of.area_pct, of.count);
+    fprintf(out,
+            "| width of those of greatest area stenosis, median | | %.1f "
+            "points | %zu | |  |\n",
+            of.stenosis, of.count);
 }
 
 /* ------------------------------------------------------------------ strata */
@@ -335,8 +386,10 @@ void strata_write(const verdict *verdicts, size_t count, FILE *out) {
     }
     fputs("| vessels | healthy | area 5 % | area 10 % | place | says none | "
           "none invented | holds area | holds stenosis | calm area | calm "
-          "stenosis | own 5 % | own 10 % | says or warns | stenosis off "
-          "|\n|---|---|---|---|---|---|---|---|---|---|---|---|---|---|---|\n",
+          "stenosis | own 5 % | own 10 % | says or warns | place in interval | "
+          "stenosis off "
+          "|\n|---|---|---|---|---|---|---|---|---|---|---|---|---|---|---|---|"
+          "\n",
           out);
     for (size_t i = 0; i < sizeof STRATA / sizeof STRATA[0]; i++) {
         size_t held = stratum_select(&STRATA[i], verdicts, count, in);
@@ -366,11 +419,23 @@ static void verdict_write(const verdict *of, FILE *out) {
     for (size_t i = 0; i < sizeof drawn / sizeof drawn[0]; i++) {
         number_write(drawn[i], out);
     }
-    const double held[] = {
-        of->truth.healthy_mm,  of->truth.worst_mm,    of->truth.worst_loss_pct,
-        of->segments_loss_pct, of->segments_from_mm,  of->segments_to_mm,
-        of->worst_mm,          of->away_mm,           of->stenosis_pct,
-        of->healthy_area_mm2,  of->reference_area_mm2};
+    const double held[] = {of->truth.healthy_mm,
+                           of->truth.worst_mm,
+                           of->truth.worst_loss_pct,
+                           of->segments_loss_pct,
+                           of->segments_from_mm,
+                           of->segments_to_mm,
+                           of->worst_mm,
+                           of->away_mm,
+                           of->stenosis_pct,
+                           of->healthy_area_mm2,
+                           of->reference_area_mm2,
+                           of->corrected_pct,
+                           of->truth.least_area_mm2,
+                           of->least_area_mm2.low,
+                           of->least_area_mm2.high,
+                           of->worst_pct.low,
+                           of->worst_pct.high};
     fprintf(out, ",%s,%zu", of->status == BL_OK ? "found" : "none",
             of->segments);
     for (size_t i = 0; i < sizeof held / sizeof held[0]; i++) {
@@ -391,10 +456,13 @@ void verdicts_write(const verdict *verdicts, size_t count, FILE *out) {
           "speed_mm_per_s,spacing_mm,points,area_cv_pct,noise_mm,ripple_pct,"
           "breath_s,reference,segments,healthy_mm,true_worst_mm,true_loss_pct,"
           "segment_loss_pct,segment_from_mm,segment_to_mm,worst_mm,away_mm,"
-          "stenosis_pct,healthy_area_mm2,reference_area_mm2,narrowings,warned,"
+          "stenosis_pct,healthy_area_mm2,reference_area_mm2,corrected_pct,"
+          "true_least_mm2,least_low_mm2,least_high_mm2,worst_low_pct,"
+          "worst_high_pct,narrowings,warned,"
           "is_healthy,is_area_5,is_area_10,is_place,is_none_said,"
           "is_none_invented,holds_area,holds_stenosis,holds_calm_area,"
-          "holds_calm_stenosis,is_own_5,is_own_10,is_none_said_or_warned\n",
+          "holds_calm_stenosis,is_own_5,is_own_10,is_none_said_or_warned,"
+          "is_place_held\n",
           out);
     for (size_t i = 0; i < count; i++) {
         verdict_write(&verdicts[i], out);

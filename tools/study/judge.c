@@ -87,6 +87,21 @@ static double away_from_worst(const vessel *of, double worst_pct,
     return least;
 }
 
+/* The same of the interval [low, high]. */
+static double off_from_worst(const vessel *of, double worst_pct,
+                             bl_interval in) {
+    double least = HUGE_VAL;
+    for (int64_t i = 0; i < of->frame_count; i++) {
+        double x = frame_mm(of, i);
+        double off = fmax(fmax(in.low - x, x - in.high), 0.0);
+        if (frame_is_good(of, i) && off < least &&
+            loss_at(of, x) >= worst_pct - EQUAL_PCT) {
+            least = off;
+        }
+    }
+    return least;
+}
+
 static double greatest_loss(const vessel *of, bl_span span) {
     double greatest = loss_at(of, span.to_mm);
     for (double x = span.from_mm; x < span.to_mm; x += STEP_MM) {
@@ -121,6 +136,8 @@ static void judge_assessment(const bl_assessment *got, verdict *out) {
     out->healthy_area_mm2 = wall_healthy_area(of, out->worst_mm);
     out->away_mm =
         away_from_worst(of, out->truth.worst_loss_pct, out->worst_mm);
+    out->place_mm = got->intervals.worst_position_mm;
+    out->off_mm = off_from_worst(of, out->truth.worst_loss_pct, out->place_mm);
     out->narrowings = got->narrowing_count;
     for (size_t i = 0; i < got->warning_count; i++) {
         out->warned =
@@ -174,7 +191,9 @@ bool judge(const invented *of, const bl_assess_options *options, verdict *out) {
                      .worst_pct = {(double)NAN, (double)NAN},
                      .reference_area_mm2 = (double)NAN,
                      .healthy_area_mm2 = (double)NAN,
-                     .away_mm = (double)NAN};
+                     .place_mm = {(double)NAN, (double)NAN},
+                     .away_mm = (double)NAN,
+                     .off_mm = (double)NAN};
     bl_study_options wanted = {.columns = BL_COLUMNS_ASSESS};
     bl_study *study = NULL;
     size_t size = 0;

@@ -69,9 +69,11 @@ typedef struct verdict {
     double corrected_pct; /* the same, for the least of many frames */
     bl_interval least_area_mm2;
     bl_interval worst_pct;
+    bl_interval place_mm;
     double reference_area_mm2; /* at worst_mm */
     double healthy_area_mm2;   /* the same in truth */
     double away_mm;            /* from the nearest truly worst place */
+    double off_mm; /* of the interval of the place from the nearest such */
     size_t narrowings;
     bool warned; /* that a reference is well below the normal */
 } verdict;
@@ -112,6 +114,7 @@ typedef enum share_name {
     SHARE_OWN_5,
     SHARE_OWN_10,
     SHARE_WARNED,
+    SHARE_HOLDS_PLACE,
     SHARE_COUNT
 } share_name;
 
@@ -144,6 +147,16 @@ typedef struct bias {
 
 /* corrected: of the corrected stenosis. */
 bias bias_of(const verdict *verdicts, size_t count, bool corrected);
+
+/* The median width of intervals where a narrowing is to be found: of least
+ * area, as a share of the true one in percent, and of stenosis, in points. */
+typedef struct widths {
+    double area_pct;
+    double stenosis;
+    size_t count;
+} widths;
+
+widths widths_of(const verdict *verdicts, size_t count);
 
 /* One line a vessel; the figures and their strata as Markdown. */
 void verdicts_write(const verdict *verdicts, size_t count, FILE *out);
