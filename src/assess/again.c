@@ -16,7 +16,7 @@ typedef struct lines {
     bl_span spans[REFERENCE_BREAKS + 1];
     double from_mm[REFERENCE_BREAKS + 1]; /* diameters at their ends */
     double to_mm[REFERENCE_BREAKS + 1];
-    size_t pieces[REFERENCE_BREAKS + 1];
+    size_t links[REFERENCE_BREAKS + 1];
     size_t count;
 } lines;
 
@@ -26,20 +26,18 @@ static void lines_of(const reference *of, lines *out) {
     double level = count == 0 ? reference_diameter_mm(of, 0.0)
                               : breaks[0].before.diameter_mm;
     double at_mm = -HUGE_VAL;
-    size_t piece = 0;
     for (size_t i = 0; i < count; i++) {
         out->spans[i] = (bl_span){at_mm, breaks[i].x_mm};
         out->from_mm[i] = level;
         out->to_mm[i] = breaks[i].before.diameter_mm;
-        out->pieces[i] = piece;
-        piece += breaks[i].steps;
+        out->links[i] = breaks[i].link;
         level = breaks[i].after.diameter_mm;
         at_mm = breaks[i].x_mm;
     }
     out->spans[count] = (bl_span){at_mm, HUGE_VAL};
     out->from_mm[count] = level;
     out->to_mm[count] = level;
-    out->pieces[count] = piece;
+    out->links[count] = of->link_count == 0 ? 0 : of->link_count - 1;
     out->count = count + 1;
 }
 
@@ -59,7 +57,7 @@ static again_place place_of(const lines *of, const course_node *node) {
     again_place best = {0, 0, 0.0, 1.0};
     double least = HUGE_VAL;
     for (size_t i = 0; i < of->count; i++) {
-        again_place here = {i, of->pieces[i], part_of(of->spans[i], node->x_mm),
+        again_place here = {i, of->links[i], part_of(of->spans[i], node->x_mm),
                             1.0};
         double off = fabs(level_on(of, &here) - node->level);
         if (node->x_mm >= of->spans[i].from_mm &&
@@ -110,6 +108,6 @@ void again_fill(again *of, const bl_profile_point *points, const reference *now,
         }
         node->value = value;
         node->level = level_on(&here, place) /
-                      leeway_factor(off, place->piece, node->x_mm);
+                      leeway_factor(off, place->link, node->x_mm);
     }
 }

@@ -12,7 +12,7 @@
  * point before it and its own. */
 typedef struct again_place {
     size_t line;
-    size_t piece; /* of the reference, that the line is in */
+    size_t link; /* of the reference, that the line is in */
     double part;
     double of_value; /* 1 at a point */
 } again_place;

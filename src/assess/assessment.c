@@ -181,10 +181,22 @@ static void say_steady(bl_message *message, const bl_ripple *ripple) {
     }
 }
 
-static bl_status search_reference(workings *work, found_reference *found,
-                                  bl_assessment *out) {
+/* Healthy vein is sought without ripple, where one was found: the crest of a
+ * breath is not healthier than its trough. What is found is measured as it
+ * was traced. */
+static bl_status search_reference(workings *work, const profile *other,
+                                  found_reference *found, bl_assessment *out) {
     out->reference_from = BL_FROM_FOUND;
-    bl_status status = finder_search(work, found);
+    workings calm = *work;
+    bool without = out->ripple.found && !out->ripple.removed;
+    if (without) {
+        calm.profile = *other;
+    }
+    bl_status status = finder_search(&calm, found);
+    if (status == BL_OK && without) {
+        reference_measure(&found->chosen, &work->profile);
+        reference_measure(&found->runner_up, &work->profile);
+    }
     if (status == BL_ERR_REFERENCE) {
         say_steady(work->message, &out->ripple);
     }
@@ -201,8 +213,8 @@ static bl_status search_reference(workings *work, found_reference *found,
 }
 
 /* Of a search *found is what it found, else settled and without runner-up. */
-static bl_status choose_reference(workings *work, found_reference *found,
-                                  bl_assessment *out) {
+static bl_status choose_reference(workings *work, const profile *other,
+                                  found_reference *found, bl_assessment *out) {
     *found = (found_reference){.settled = true};
     bl_reference_choice choice = work->options.reference;
     if (choice == BL_REFERENCE_NONE) {
@@ -220,7 +232,7 @@ static bl_status choose_reference(workings *work, found_reference *found,
         out->reference_why = "given by the reader";
         return reference_given(work);
     }
-    return search_reference(work, found, out);
+    return search_reference(work, other, found, out);
 }
 
 static void fill_points(workings *work) {
@@ -377,7 +389,7 @@ static bl_status assess_all(workings *work, bl_assessment *out) {
     out->volume_mm3 =
         profile_volume_mm3(along->points, along->count, &out->traced_mm);
     found_reference found;
-    status = choose_reference(work, &found, out);
+    status = choose_reference(work, &other, &found, out);
     if (status != BL_OK) {
         return status;
     }

@@ -14,9 +14,11 @@
 
 /* Kept from a narrowing's shoulder, where the calibre still rises. */
 #define MARGIN_MM 3.0
-/* Below this share of the normal area steady vein is not taken for healthy;
- * where the vein is not known, of the smallest normal. */
+/* Below this share of the normal area steady vein is not taken for healthy.
+ * Where the vein is not known, it is a share of the smallest normal, and a
+ * larger one: a wider vein that is scarred looks like a small one. */
 #define SCARRED_SHARE 0.6
+#define SCARRED_SHARE_UNKNOWN 0.8
 /* What a window is worth that is no candidate. */
 #define WORTHLESS (-1.0)
 
@@ -32,6 +34,8 @@ static double least_diameter_mm(const search *in, size_t part) {
         return 0.0;
     }
     bl_vein vein = in->parts.pieces[part].vein;
+    double share =
+        vein == BL_VEIN_UNKNOWN ? SCARRED_SHARE_UNKNOWN : SCARRED_SHARE;
     /* No normal is published of the cava, which is no narrower than what it
      * takes up. */
     vein = vein == BL_VEIN_CAVA ? BL_VEIN_COMMON_ILIAC : vein;
@@ -42,7 +46,7 @@ static double least_diameter_mm(const search *in, size_t part) {
     }
     /* A user's table may tell nothing at all. */
     normal = isnan(normal) ? 0.0 : normal;
-    return circle_diameter_mm(SCARRED_SHARE * normal);
+    return circle_diameter_mm(share * normal);
 }
 
 /* The window scored, when it is a candidate within the bounds; without a score

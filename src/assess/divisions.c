@@ -26,13 +26,19 @@
 #define BIN_MM 1.0
 #define BINS_MOST ((size_t)400)
 /* Around a straight piece, as a share of the median calibre. */
-#define SPREAD_SHARE 0.02
+#define SPREAD_SHARE 0.012
 /* Two ends, and where it begins. */
 #define PIECE_PARAMETERS 3.0
-/* A shorter piece is the wall between two others. */
+/* A shorter piece is the wall between two others, and so is a steep one, which
+ * the median makes longer than the wall is. */
 #define LONG_MM 10.0
+#define WALL_MM 25.0
+#define STEEP_PER_MM 0.05
 /* Published nominal diameters step by 12 to 14 %: 16, 14, 12 mm. */
-#define STEP_SHARE 0.08
+#define STEP_SHARE 0.05
+#define PARTS_MOST ((size_t)8)
+/* A longer part is cut. */
+#define PIECE_MM 80.0
 
 /* The running maximum at bins in position order, and running sums of it. */
 typedef struct ceiling {
@@ -142,15 +148,23 @@ static void partition(const ceiling *of, size_t before[BINS_MOST + 1]) {
     }
 }
 
-/* The long pieces in order. */
+static bool is_wall(const ceiling *of, const straight *piece) {
+    double length = of->x_mm[piece->end - 1] - of->x_mm[piece->first];
+    double fall = fabs(piece->to_mm - piece->from_mm);
+    return length < LONG_MM ||
+           (length < WALL_MM && fall > STEEP_PER_MM * length);
+}
+
+/* The pieces that are no walls, in order. */
 static size_t long_pieces(const ceiling *of, straight out[BINS_MOST]) {
     size_t before[BINS_MOST + 1];
     partition(of, before);
     size_t held = 0;
     for (size_t end = of->count; end > 0; end = before[end]) {
-        size_t first = before[end];
-        if (of->x_mm[end - 1] - of->x_mm[first] >= LONG_MM) {
-            (void)fit(of, first, end, &out[held++]);
+        straight one;
+        (void)fit(of, before[end], end, &one);
+        if (!is_wall(of, &one)) {
+            out[held++] = one;
         }
     }
     for (size_t i = 0; i < held / 2; i++) {
@@ -163,44 +177,50 @@ static size_t long_pieces(const ceiling *of, straight out[BINS_MOST]) {
 
 /* -------------------------------------------------------------- the pieces */
 
-static void add_piece(divisions *to, vein_piece piece) {
-    to->pieces[to->count++] = piece;
+static void add_part(divisions *to, vein_piece part, division_border begins) {
+    to->begins[to->count] = begins;
+    to->pieces[to->count++] = part;
 }
 
-/* Cuts the piece at the steps of its own ceiling, as far as there is room for
- * the `rest` of the pieces. */
+/* Cuts the part at the steps of its own ceiling, as far as there is room for
+ * the `rest` of the parts. */
 static void add_parts(divisions *to, const ceiling *of, vein_piece piece,
                       size_t rest) {
     straight parts[BINS_MOST];
+    division_border begins = DIVISION_MARK;
     size_t count = of->count > 1 ? long_pieces(of, parts) : 0;
     for (size_t i = 1; i < count; i++) {
         double fall = fabs(parts[i - 1].to_mm - parts[i].from_mm);
         double wider = fmax(parts[i - 1].to_mm, parts[i].from_mm);
-        if (fall < STEP_SHARE * wider ||
-            to->count + 1 + rest >= REFERENCE_PIECES) {
+        if (fall < STEP_SHARE * wider || to->count + 1 + rest >= PARTS_MOST) {
             continue;
         }
         vein_piece part = piece;
         part.span.to_mm =
             0.5 * (of->x_mm[parts[i - 1].end - 1] + of->x_mm[parts[i].first]);
-        add_piece(to, part);
+        add_part(to, part, begins);
         piece.span.from_mm = part.span.to_mm;
+        begins = DIVISION_STEP;
     }
-    add_piece(to, piece);
+    add_part(to, piece, begins);
+}
+
+/* What is traced of a span. */
+static bl_span traced_of(const workings *work, bl_span span) {
+    const profile *along = &work->profile;
+    return (bl_span){
+        fmax(span.from_mm, along->points[0].position_mm),
+        fmin(span.to_mm, along->points[along->count - 1].position_mm)};
 }
 
 static bl_status search(const workings *work, const double *calibre,
                         vein_piece piece, size_t rest, divisions *out) {
-    const profile *along = &work->profile;
-    bl_span traced = {
-        fmax(piece.span.from_mm, along->points[0].position_mm),
-        fmin(piece.span.to_mm, along->points[along->count - 1].position_mm)};
     ceiling *of = arena_alloc(work->owner, 1, sizeof *of);
     if (of == NULL) {
         return BL_ERR_MEMORY;
     }
     *of = (ceiling){.count = 0};
-    fill_bins(work, calibre, traced, of);
+    fill_bins(work, calibre, traced_of(work, piece.span), of);
     if (of->count > 0) {
         raise_to_ceiling(of, work->pullback->travel);
         fill_sums(of);
@@ -208,6 +228,47 @@ static bl_status search(const workings *work, const double *calibre,
     }
     add_parts(out, of, piece, rest);
     return BL_OK;
+}
+
+/* Cuts one part into pieces of like length, none much over `most_mm`. */
+static void cut_part(const workings *work, vein_piece part,
+                     division_border begins, double most_mm, divisions *out) {
+    bl_span traced = traced_of(work, part.span);
+    double length = traced.to_mm - traced.from_mm;
+    size_t pieces = (size_t)fmax(1.0, floor(length / most_mm + 0.5));
+    double each = length / (double)pieces;
+    for (size_t k = 0; k < pieces; k++) {
+        vein_piece one = part;
+        if (k > 0) {
+            one.span.from_mm = traced.from_mm + (double)k * each;
+        }
+        if (k + 1 < pieces) {
+            one.span.to_mm = traced.from_mm + (double)(k + 1) * each;
+        }
+        out->parts[out->count] = part.span;
+        add_part(out, one, k > 0 ? DIVISION_CUT : begins);
+    }
+}
+
+/* With PARTS_MOST parts and no more than as many cuts there is room. */
+static void cut_parts(const workings *work, const divisions *parts,
+                      divisions *out) {
+    const profile *along = &work->profile;
+    double length = along->points[along->count - 1].position_mm -
+                    along->points[0].position_mm;
+    double most = fmax(PIECE_MM, length / (double)PARTS_MOST);
+    out->count = 0;
+    for (size_t i = 0; i < parts->count; i++) {
+        cut_part(work, parts->pieces[i], parts->begins[i], most, out);
+    }
+}
+
+size_t divisions_marks(const divisions *of, size_t a, size_t b) {
+    size_t marks = 0;
+    for (size_t i = (a < b ? a : b) + 1; i <= (a < b ? b : a); i++) {
+        marks += of->begins[i] == DIVISION_MARK;
+    }
+    return marks;
 }
 
 bl_status divisions_find(const workings *work, divisions *out) {
@@ -218,13 +279,16 @@ bl_status divisions_find(const workings *work, divisions *out) {
     bl_status status = calibre == NULL
                            ? BL_ERR_MEMORY
                            : workings_calibre(work, CALIBRE_MM, calibre);
-    out->count = 0;
+    divisions parts = {.count = 0};
     for (size_t i = 0; status == BL_OK && i < count; i++) {
         if (veins[i].vein != BL_VEIN_UNKNOWN) {
-            add_piece(out, veins[i]);
+            add_part(&parts, veins[i], DIVISION_MARK);
         } else {
-            status = search(work, calibre, veins[i], count - 1 - i, out);
+            status = search(work, calibre, veins[i], count - 1 - i, &parts);
         }
+    }
+    if (status == BL_OK) {
+        cut_parts(work, &parts, out);
     }
     return status;
 }

@@ -8,13 +8,26 @@
 #include "assess/reference.h"
 #include "assess/workings.h"
 
-/* Pieces as those of vein_line_pieces; in one whose vein marks do not tell
- * the profile is searched for steps, each of which begins another piece of
- * that vein. At most REFERENCE_PIECES. */
+/* What a piece begins with. */
+typedef enum division_border {
+    DIVISION_CUT,  /* the same vein goes on */
+    DIVISION_STEP, /* of the calibre */
+    DIVISION_MARK
+} division_border;
+
+/* Parts as those of vein_line_pieces; in one whose vein marks do not tell the
+ * profile is searched for steps, each of which begins another part of that
+ * vein. Long parts are cut into pieces of like length. At most
+ * REFERENCE_PIECES. */
 typedef struct divisions {
     vein_piece pieces[REFERENCE_PIECES];
+    bl_span parts[REFERENCE_PIECES]; /* of which each piece is one */
+    division_border begins[REFERENCE_PIECES];
     size_t count;
 } divisions;
+
+/* How many marks lie between two pieces: none within one vein. */
+size_t divisions_marks(const divisions *of, size_t a, size_t b);
 
 /* BL_ERR_MEMORY. */
 bl_status divisions_find(const workings *work, divisions *out);

@@ -68,6 +68,7 @@ bl_status expected_reference(const workings *work, reference *out) {
             .area_mm2 = workings_normal_area_mm2(work, pieces[i].vein),
         };
     }
+    reference_link_pieces(&made);
     *out = made;
     return BL_OK;
 }

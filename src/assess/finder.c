@@ -1,15 +1,16 @@
 /*
  * finder.c - a search for healthy vein.
  *
- * The line is parted where healthy calibre steps (divisions.h), and each part
- * is to have its own reference: on either side of its worst narrowing, or in
- * either half, the stretch of best score (score.c) among steady, round vein of
- * healthy calibre (candidates.c). Narrowing and reference depend on each other,
- * so the search starts from a provisional taper (search.c) and is repeated with
- * what it found until the same stretches come back, or ROUNDS_MAX is reached,
- * which is told.
+ * The line is parted where healthy calibre steps, long parts are cut
+ * (divisions.h), and each piece is to have stretches of its own: on either side
+ * of its worst narrowing, or in either half, that of best score (score.c) among
+ * steady, round vein of healthy calibre (candidates.c). Narrowing and reference
+ * depend on each other, so the search starts from a provisional taper
+ * (search.c) and is repeated with what it found until the same stretches come
+ * back, or ROUNDS_MAX is reached, which is told. From stretch to stretch the
+ * calibre runs as links.c says.
  *
- * A part without healthy vein lies between those of its neighbours, or takes
+ * A vein without healthy vein lies between those of its neighbours, or takes
  * that of the one that has it; but never that of the cava, and never that of
  * the next vein but one. All limits here are our own measures.
  */
@@ -20,7 +21,9 @@
 
 #include <math.h>
 
-#define ROUNDS_MAX 10
+#define ROUNDS_MAX 20
+/* Of the diameter; noise and breath leave less over 10 mm. */
+#define NARROWER_SHARE 0.03
 
 /* --------------------------------------------------- from windows to pieces */
 
@@ -40,31 +43,39 @@ static void add_window(const search *in, const side *found, size_t rank,
     }
 }
 
-/* Whether a part's own reference may serve the part beside it. */
-static bool may_lend(const reference *of, size_t part, size_t own) {
-    return own > 0 && of->pieces[part].piece.vein != BL_VEIN_CAVA;
+/* Whether a piece's own reference may serve another: in its own vein, or in
+ * another where neither is the cava, for which iliac vein is too small. */
+static bool may_lend(const search *in, const size_t own[REFERENCE_PIECES],
+                     size_t from, size_t to) {
+    const vein_piece *pieces = in->parts.pieces;
+    bool same = divisions_marks(&in->parts, from, to) == 0;
+    return own[from] > 0 && (same || (pieces[from].vein != BL_VEIN_CAVA &&
+                                      pieces[to].vein != BL_VEIN_CAVA));
 }
 
-/* Between its neighbours, or as the one beside it that has healthy vein. */
-static void fill_part(reference *of, size_t part,
+/* Between its neighbours, or as the one of them that has healthy vein, in the
+ * same vein or the next. */
+static void fill_part(const search *in, reference *of, size_t part,
                       const size_t own[REFERENCE_PIECES]) {
     reference_piece *to = &of->pieces[part];
     size_t before = part;
     size_t after = part + 1;
-    while (before > 0 && !may_lend(of, before - 1, own[before - 1])) {
+    while (before > 0 && !may_lend(in, own, before - 1, part)) {
         before--;
     }
-    while (after < of->piece_count && !may_lend(of, after, own[after])) {
+    while (after < of->piece_count && !may_lend(in, own, after, part)) {
         after++;
     }
     bool any_before = before > 0;
     bool any_after = after < of->piece_count;
     bool between = any_before && any_after;
-    if (any_before && (between || before == part)) {
+    if (any_before &&
+        (between || divisions_marks(&in->parts, before - 1, part) < 2)) {
         const reference_piece *from = &of->pieces[before - 1];
         to->segments[to->count++] = from->segments[own[before - 1] - 1];
     }
-    if (any_after && (between || after == part + 1)) {
+    if (any_after &&
+        (between || divisions_marks(&in->parts, part, after) < 2)) {
         to->segments[to->count++] = of->pieces[after].segments[0];
     }
 }
@@ -87,11 +98,11 @@ static void reference_from(const search *in,
         own[i] = piece->count;
     }
     for (size_t i = 0; i < in->parts.count; i++) {
-        /* Iliac vein is too small for the cava. */
-        if (own[i] == 0 && out->pieces[i].piece.vein != BL_VEIN_CAVA) {
-            fill_part(out, i, own);
+        if (own[i] == 0) {
+            fill_part(in, out, i, own);
         }
     }
+    links_join(in, out);
     reference_ends(out, UNKNOWN);
 }
 
@@ -112,6 +123,7 @@ static reference basis_of(const search *in, const reference *now) {
             out.segments[2 * i + 1] = now->segments[found->segments[1]];
         }
     }
+    links_join(in, &out);
     return out;
 }
 
@@ -160,7 +172,8 @@ static bl_status none_large(const workings *work, const bl_segment *widest) {
     text_fixed(&words, widest->span.to_mm, 1);
     text_add(&words, " mm, has ");
     text_fixed(&words, widest->area_mm2, 1);
-    text_add(&words, " mm2, less than 60 % of the normal area, and may be "
+    text_add(&words, " mm2, less than 60 % of the normal area (80 % of the "
+                     "smallest where marks do not tell the vein), and may be "
                      "scarred throughout; where marks tell the veins use "
                      "--reference expected, or name a stretch that you know "
                      "to be healthy with --reference A..B");
@@ -198,6 +211,39 @@ static const char *why_of(const reference *found) {
                  "has none";
 }
 
+/* It is full no more. */
+static void strike(search *in, const window *one) {
+    for (size_t i = one->first; i <= one->last; i++) {
+        in->full[i] = false;
+    }
+}
+
+/* Healthy vein is no narrower than vein caudal of it: a stretch that is, in the
+ * same vein or unmarked line, is a flank that its frames did not give away. */
+static void strike_narrower(search *in, const sides found[REFERENCE_PIECES]) {
+    bool caudally = in->work->pullback->travel == BL_END_CAUDAL;
+    size_t count = in->parts.count;
+    double widest = 0.0;
+    for (size_t k = 0; k < count; k++) {
+        size_t i = caudally ? count - 1 - k : k;
+        size_t border = caudally ? i + 1 : i;
+        if (k > 0 && in->parts.begins[border] == DIVISION_MARK) {
+            widest = 0.0;
+        }
+        for (size_t m = 0; m < 2; m++) {
+            const side *on = &found[i].of[caudally ? 1 - m : m];
+            if (on->count > 0) {
+                const window *best = &on->list[0];
+                double mean = candidates_mean_mm(in, best->first, best->last);
+                if (mean < (1.0 - NARROWER_SHARE) * widest) {
+                    strike(in, best);
+                }
+                widest = fmax(widest, mean);
+            }
+        }
+    }
+}
+
 /* Rounds until the same stretches come back. */
 static bl_status settle(search *in, sides found[REFERENCE_PIECES],
                         found_reference *out) {
@@ -209,6 +255,7 @@ static bl_status settle(search *in, sides found[REFERENCE_PIECES],
         if (status != BL_OK) {
             return status;
         }
+        strike_narrower(in, found);
         reference next;
         reference_from(in, found, 0, &next);
         if (next.count == 0) {
@@ -243,7 +290,9 @@ bl_status finder_search(const workings *work, found_reference *out) {
         status = settle(&in, found, out);
     }
     if (status == BL_OK) {
+        links_fit(&in, &out->chosen);
         set_runner_up(&in, found, out);
+        links_fit(&in, &out->runner_up);
         if (work->options.explain) {
             status = explain_list(&in, found, work->owner, out);
         }

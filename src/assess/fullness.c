@@ -21,8 +21,6 @@
 #include <math.h>
 
 #define BESIDE_MM 5.0
-/* Of the diameter: 5 % of the area. */
-#define FULL_SHARE 0.025
 /* Where one vein passes into another there is no telling. */
 #define BORDER_MM 3.0
 
@@ -34,7 +32,7 @@ typedef struct frames_of {
 /* The frames of a part that are not at its borders. */
 static frames_of part_frames(const search *in, size_t part) {
     const profile *along = &in->work->profile;
-    bl_span span = in->parts.pieces[part].span;
+    bl_span span = in->parts.parts[part];
     frames_of out = {profile_lower_bound(along, span.from_mm + BORDER_MM), 0};
     out.end = out.first;
     while (out.end < along->count &&
@@ -167,15 +165,18 @@ bl_status fullness_mark(const search *in, const double *total, bool *full) {
     double wander = wander_of(in, total, differences);
     bool caudally = in->work->pullback->travel == BL_END_CAUDAL;
     for (size_t i = 0; i < in->parts.count; i++) {
+        if (in->parts.begins[i] == DIVISION_CUT) {
+            continue;
+        }
         frames_of of = part_frames(in, i);
-        double taper = in->parts.pieces[i].vein == BL_VEIN_UNKNOWN
-                           ? TAPER_UNKNOWN_PER_MM
-                           : TAPER_PER_MM;
         raise_to_widest(in, of, caudally, 0.0, wide_mm);
-        raise_to_widest(in, of, !caudally, taper, wide_mm);
+        raise_to_widest(in, of, !caudally, TAPER_UNKNOWN_PER_MM, wide_mm);
     }
     add_shortfalls(in, wide_mm, sum);
     for (size_t i = 0; i < in->parts.count; i++) {
+        if (in->parts.begins[i] == DIVISION_CUT) {
+            continue;
+        }
         frames_of of = part_frames(in, i);
         double allowed = least_shortfall(in, of, sum) + FULL_SHARE + wander;
         mark_part(in, of, sum, allowed, full);

@@ -247,15 +247,15 @@ bl_status interval_fill(const workings *work, const reference *runner_up,
     size_t count = out->narrowing_count;
     double cv_pct = work->options.area_cv_pct;
     double scatter_pct = out->intervals.scatter_cv_pct;
-    size_t piece = 0;
-    const reference_piece *at =
-        reference_piece_at(&work->reference, out->minimum.position_mm);
+    size_t link = 0;
+    const reference_link *at =
+        reference_link_at(&work->reference, out->minimum.position_mm);
     if (at != NULL) {
-        piece = (size_t)(at - work->reference.pieces);
+        link = (size_t)(at - work->reference.links);
     }
     resampling in = {
         .work = work,
-        .minimum_piece = piece,
+        .minimum_link = link,
         .minimum_mm = out->minimum.position_mm,
         .narrowings = narrowings,
         .narrowing_count =

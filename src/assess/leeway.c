@@ -1,14 +1,17 @@
 /*
  * leeway.c - how far healthy vein may lie from where a found reference has it.
  *
- * Healthy vein narrows caudally. A reference of one stretch does not, and one
- * of two is a straight line. What it may miss by is drawn evenly between none
- * and the most that veins are known to do:
+ * Healthy vein narrows caudally. Beyond a stretch a reference is level, or
+ * falls as nominal diameters do, and between two it is a straight line. What it
+ * may miss by is drawn evenly between none and the most that veins are known to
+ * do:
  *
- * - beyond a stretch, the taper of fullness.c over the distance: that within a
- *   vein, or, where marks do not tell the vein, that of one joining another;
- * - between two stretches that marks do not place in one vein, calibre falls
- *   partly evenly and partly in one step anywhere;
+ * - beyond a stretch, the taper of fullness.c over the distance, whatever the
+ *   reference falls by: that within a vein, or, where marks do not tell the
+ *   vein, that of one joining another;
+ * - between two stretches that marks do not place in one vein, and between
+ * which no border is known, calibre falls partly evenly and partly in one step
+ *   anywhere;
  * - a calibre lent by another vein is off by what normal veins differ by, less
  *   what it was scaled by already, and a quarter of that to either side;
  * - the stretch that was chosen is one of those that may serve: its area is
@@ -29,58 +32,85 @@
 #define BESIDE 0.25
 #define LEAST 0.5
 
-/* What the vein at a place differs by from the stretch that lends to it. */
-static double apart_of(const workings *work, const reference_piece *piece,
-                       const bl_segment *from, double middle_mm,
-                       double caudal) {
+/* Where on a link of one stretch the vein is that the link is of. */
+static double place_of(const reference_link *link, double middle_mm) {
+    if (!isnan(link->border_mm)) {
+        return link->border_mm + (middle_mm < link->border_mm ? 1.0 : -1.0);
+    }
+    return fmin(fmax(middle_mm, link->span.from_mm), link->span.to_mm);
+}
+
+/* What the vein at a place differs by from the stretch that lends to it, and
+ * from what that was scaled to. */
+static double apart_of(const workings *work, const reference_link *link,
+                       double middle_mm, double x_mm, double caudal) {
     bl_vein lender = vein_line_at(&work->veins, middle_mm);
-    double ratio =
-        circle_diameter_mm(workings_normal_area_mm2(work, piece->piece.vein)) /
-        circle_diameter_mm(workings_normal_area_mm2(work, lender));
+    bl_vein own = vein_line_at(&work->veins, x_mm);
+    double ratio = circle_diameter_mm(workings_normal_area_mm2(work, own)) /
+                   circle_diameter_mm(workings_normal_area_mm2(work, lender));
     if (isnan(ratio)) {
-        bool is_caudal = caudal * (piece->piece.span.from_mm - middle_mm) > 0.0;
+        bool is_caudal = caudal * (x_mm - middle_mm) > 0.0;
         ratio =
             is_caudal ? 1.0 - NEIGHBOUR_SHARE : 1.0 / (1.0 - NEIGHBOUR_SHARE);
     }
-    double x = fmin(fmax(middle_mm, piece->piece.span.from_mm),
-                    piece->piece.span.to_mm);
-    double scaled = reference_diameter_mm(&work->reference, x) /
-                    from->equivalent_diameter_mm;
-    return isnan(scaled) ? ratio - 1.0 : ratio / scaled - 1.0;
+    bool beyond = x_mm > middle_mm;
+    return ratio / link->scale[beyond ? 1 : 0] - 1.0;
 }
 
-static bool holds(const reference_piece *piece, double x_mm) {
-    return x_mm >= piece->piece.span.from_mm && x_mm <= piece->piece.span.to_mm;
+/* Between two stretches. */
+static void between_of(const workings *work, const reference_link *link,
+                       leeway_link *out) {
+    bl_vein vein = vein_line_at(&work->veins, out->at_mm[0]);
+    bool known = vein != BL_VEIN_UNKNOWN &&
+                 vein_line_at(&work->veins, out->at_mm[1]) == vein;
+    out->may_step = !known && isnan(link->border_mm) &&
+                    work->reference.rule == BL_RULE_TAPER;
 }
 
-static leeway_piece piece_of(const workings *work, const reference_piece *piece,
-                             double caudal) {
-    leeway_piece out = {.stretches = piece->count};
-    bool known = piece->piece.vein != BL_VEIN_UNKNOWN;
-    bool lent = false;
-    for (size_t i = 0; i < piece->count; i++) {
-        const bl_segment *from = &work->reference.segments[piece->segments[i]];
-        out.at_mm[i] = 0.5 * (from->span.from_mm + from->span.to_mm);
-        out.diameter[i] = from->equivalent_diameter_mm;
-        known = known &&
-                vein_line_at(&work->veins, out.at_mm[i]) == piece->piece.vein;
-        if (!holds(piece, out.at_mm[i]) && piece->count == 1) {
-            lent = true;
-            out.apart = apart_of(work, piece, from, out.at_mm[i], caudal);
-        }
+/* Beyond one. */
+static void beyond_of(const workings *work, const reference_link *link,
+                      double caudal, leeway_link *out) {
+    double middle = out->at_mm[0];
+    double x = place_of(link, middle);
+    bl_vein vein = vein_line_at(&work->veins, x);
+    bool lent = vein_line_at(&work->veins, middle) != vein;
+    out->slope =
+        lent || vein != BL_VEIN_UNKNOWN ? TAPER_PER_MM : TAPER_UNKNOWN_PER_MM;
+    if (lent) {
+        out->apart = apart_of(work, link, middle, x, caudal);
+    } else if (link->count == 2 && work->reference.rule == BL_RULE_TAPER) {
+        out->ramp = link->ramp;
+        out->scale[0] = link->scale[0];
+        out->scale[1] = link->scale[1];
     }
-    out.slope = known || lent ? TAPER_PER_MM : TAPER_UNKNOWN_PER_MM;
-    out.may_step =
-        !known && piece->count == 2 && work->reference.rule == BL_RULE_TAPER;
+}
+
+static leeway_link link_of(const workings *work, const reference_link *link,
+                           double caudal) {
+    leeway_link out = {.stretches = link->count, .scale = {1.0, 1.0}};
+    if (link->count == 0) {
+        return out;
+    }
+    for (size_t i = 0; i < link->count; i++) {
+        const bl_segment *from = &work->reference.segments[link->segments[i]];
+        out.at_mm[i] = reference_middle_mm(from);
+        out.diameter[i] = from->equivalent_diameter_mm;
+    }
+    if (link->count == 2 && link->segments[0] != link->segments[1]) {
+        between_of(work, link, &out);
+    } else {
+        out.stretches = 1;
+        beyond_of(work, link, caudal, &out);
+    }
     return out;
 }
 
 leeway leeway_of(const workings *work, const reference *runner_up) {
     const reference *of = &work->reference;
-    leeway out = {.count = of->piece_count,
+    leeway out = {.count = of->link_count,
                   .caudal = of->travel == BL_END_CAUDAL ? 1.0 : -1.0};
-    for (size_t i = 0; i < of->piece_count; i++) {
-        out.pieces[i] = piece_of(work, &of->pieces[i], out.caudal);
+    for (size_t i = 0; i < of->link_count; i++) {
+        out.links[i] = link_of(work, &of->links[i], out.caudal);
     }
     bool any = reference_exists(runner_up) && runner_up->count == of->count;
     for (size_t i = 0; i < of->count; i++) {
@@ -96,44 +126,54 @@ leeway_draw leeway_take(const leeway *of, chance *by) {
     for (size_t i = 0; i < REFERENCE_SEGMENTS; i++) {
         double next = of->count > 0 ? of->next_best[i] : 1.0;
         out.chosen[i] = next > 0.0 ? 1.0 + chance_even(by) * (next - 1.0) : 1.0;
+        double full = 1.0 + (2.0 * chance_even(by) - 1.0) * FULL_SHARE;
+        out.chosen[i] *= full * full;
     }
     for (size_t i = 0; i < of->count; i++) {
-        const leeway_piece *piece = &of->pieces[i];
+        const leeway_link *link = &of->links[i];
         double part = chance_even(by);
-        out.slope[i] = chance_even(by) * piece->slope;
+        out.slope[i] = chance_even(by) * link->slope;
         out.apart[i] =
-            (chance_even(by) * (1.0 + 2.0 * BESIDE) - BESIDE) * piece->apart;
-        out.stepped[i] = piece->may_step ? chance_even(by) : 0.0;
+            (chance_even(by) * (1.0 + 2.0 * BESIDE) - BESIDE) * link->apart;
+        out.stepped[i] = link->may_step ? chance_even(by) : 0.0;
         out.step_mm[i] =
-            piece->at_mm[0] + part * (piece->at_mm[1] - piece->at_mm[0]);
+            link->at_mm[0] + part * (link->at_mm[1] - link->at_mm[0]);
     }
     return out;
 }
 
 /* Between two stretches, against the straight line. */
-static double stepped(const leeway_draw *now, size_t piece, double x_mm) {
-    const leeway_piece *of = &now->of->pieces[piece];
+static double stepped(const leeway_draw *now, size_t link, double x_mm) {
+    const leeway_link *of = &now->of->links[link];
     double part = (x_mm - of->at_mm[0]) / (of->at_mm[1] - of->at_mm[0]);
     double rise = of->diameter[1] - of->diameter[0];
     double line = of->diameter[0] + part * rise;
-    double off = (x_mm < now->step_mm[piece] ? 0.0 : 1.0) - part;
-    return 1.0 + now->stepped[piece] * off * rise / line;
+    double off = (x_mm < now->step_mm[link] ? 0.0 : 1.0) - part;
+    return 1.0 + now->stepped[link] * off * rise / line;
 }
 
-double leeway_factor(const leeway_draw *now, size_t piece, double x_mm) {
-    if (now->of == NULL || piece >= now->of->count) {
+/* What the reference falls by already. */
+static double scaled(const leeway_link *of, double x_mm) {
+    double length = of->ramp.to_mm - of->ramp.from_mm;
+    double part = length > 0.0 ? (x_mm - of->ramp.from_mm) / length : 0.0;
+    part = fmin(fmax(part, 0.0), 1.0);
+    return of->scale[0] + part * (of->scale[1] - of->scale[0]);
+}
+
+double leeway_factor(const leeway_draw *now, size_t link, double x_mm) {
+    if (now->of == NULL || link >= now->of->count) {
         return 1.0;
     }
-    const leeway_piece *of = &now->of->pieces[piece];
+    const leeway_link *of = &now->of->links[link];
     if (of->stretches == 0) {
         return 1.0;
     }
-    size_t near = of->stretches == 2 && x_mm > of->at_mm[1] ? 1 : 0;
-    if (of->stretches == 2 && x_mm > of->at_mm[0] && near == 0) {
-        return of->may_step ? stepped(now, piece, x_mm) : 1.0;
+    if (of->stretches == 2) {
+        return of->may_step ? stepped(now, link, x_mm) : 1.0;
     }
-    double away = now->of->caudal * (x_mm - of->at_mm[near]);
-    double fall = now->slope[piece] * away / of->diameter[near];
+    double away = now->of->caudal * (x_mm - of->at_mm[0]);
+    double fall = now->slope[link] * away / of->diameter[0];
     fall = fmin(fmax(fall, -FALL_MOST), FALL_MOST);
-    return fmax((1.0 - fall) * (1.0 + now->apart[piece]), LEAST);
+    double share = (1.0 - fall) * (1.0 + now->apart[link]);
+    return fmax(share / scaled(of, x_mm), LEAST);
 }

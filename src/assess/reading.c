@@ -143,7 +143,7 @@ bl_status reading_take(resampling *in, const profile *along, again *nodes,
     const bl_profile_point *least = least_of(along);
     double wanted =
         reference_diameter_mm(&in->now, in->minimum_mm) /
-        leeway_factor(&in->misses, in->minimum_piece, in->minimum_mm);
+        leeway_factor(&in->misses, in->minimum_link, in->minimum_mm);
     double share = least->equivalent_diameter_mm / wanted;
     out[LEAST_AREA] = circle_area_mm2(least->equivalent_diameter_mm);
     out[SHARE_THERE] = share * share;

@@ -5,9 +5,10 @@
  * constant beyond them (DICOM PS3.17 Annex T, "interpolated"); perimeter and
  * flatness go the same way. The other rules are constant along the vessel.
  *
- * A piece knows its own segments only: between two pieces the reference steps,
- * and the border itself is the caudal piece's, as everywhere. What is expected
- * of a vein is constant within it.
+ * Links say between which two segments a position lies. Where a known border
+ * lies between them, a taper changes in the wall of the confluence, the link's
+ * ramp, and any other rule steps at the border, which is the caudal vein's, as
+ * everywhere. What is expected of a vein is constant within it.
  */
 #include "assess/reference.h"
 
@@ -114,6 +115,16 @@ bl_status reference_segment(const bl_profile_point *points, size_t count,
     return BL_OK;
 }
 
+void reference_measure(reference *of, const profile *in) {
+    for (size_t i = 0; i < of->count; i++) {
+        bl_segment was = of->segments[i];
+        /* It has the same frames, so it finds some. */
+        (void)reference_segment(in->points, in->count, was.span,
+                                &of->segments[i]);
+        of->segments[i].where = was.where;
+    }
+}
+
 static bl_end end_before(const reference *of) {
     return of->travel == BL_END_CAUDAL ? BL_END_CRANIAL : BL_END_CAUDAL;
 }
@@ -132,6 +143,31 @@ void reference_ends(reference *of, double worst_mm) {
     }
 }
 
+double reference_middle_mm(const bl_segment *segment) {
+    return 0.5 * (segment->span.from_mm + segment->span.to_mm);
+}
+
+void reference_link_pieces(reference *of) {
+    of->link_count = of->piece_count;
+    for (size_t i = 0; i < of->piece_count; i++) {
+        const reference_piece *piece = &of->pieces[i];
+        reference_link *link = &of->links[i];
+        *link = (reference_link){
+            .span = piece->piece.span,
+            .border_mm = UNKNOWN,
+            .segments = {piece->segments[0], piece->segments[1]},
+            .count = piece->count,
+            .scale = {1.0, 1.0},
+            .area_mm2 = piece->area_mm2,
+        };
+        if (piece->count == 2) {
+            link->ramp = (bl_span){
+                reference_middle_mm(&of->segments[piece->segments[0]]),
+                reference_middle_mm(&of->segments[piece->segments[1]])};
+        }
+    }
+}
+
 void reference_whole(reference *of, bl_end travel) {
     of->travel = travel;
     of->piece_count = of->count > 0;
@@ -141,93 +177,26 @@ void reference_whole(reference *of, bl_end travel) {
         .count = of->count,
         .area_mm2 = UNKNOWN,
     };
+    reference_link_pieces(of);
     reference_ends(of, UNKNOWN);
 }
 
 /* ------------------------------------------------------------ one position */
 
-/* Two segments of a piece and the rule that joins them. */
+/* What two segments say, where one passes into the other, and the rule. */
 typedef struct pair {
-    const bl_segment *first;
-    const bl_segment *second;
+    reference_shape first;
+    reference_shape second;
+    bl_span ramp;
+    double border_mm;
     bl_rule rule;
+    bl_end travel;
 } pair;
 
-static double middle_mm(const bl_segment *segment) {
-    return 0.5 * (segment->span.from_mm + segment->span.to_mm);
-}
-
-/* first where the segments lie at or before their middles, second after. */
-static double taper(const pair *of, double position_mm, double first,
-                    double second) {
-    double from = middle_mm(of->first);
-    double to = middle_mm(of->second);
-    if (position_mm <= from) {
-        return first;
-    }
-    if (position_mm >= to) {
-        return second;
-    }
-    double part = (position_mm - from) / (to - from);
-    return first + part * (second - first);
-}
-
-/* The segment that a one-sided rule takes. */
-static const bl_segment *segment_of_rule(const pair *of) {
-    const bl_segment *a = of->first;
-    const bl_segment *b = of->second;
-    switch (of->rule) {
-    case BL_RULE_CRANIAL:
-        return a->where == BL_END_CRANIAL ? a : b;
-    case BL_RULE_CAUDAL:
-        return a->where == BL_END_CAUDAL ? a : b;
-    case BL_RULE_LARGEST:
-        return a->area_mm2 >= b->area_mm2 ? a : b;
-    case BL_RULE_TAPER:
-    case BL_RULE_MEAN:
-    default:
-        return a; /* not reached: these take both segments */
-    }
-}
-
-static double by_rule(const pair *of, double position_mm, double first,
-                      double second) {
-    if (of->rule == BL_RULE_TAPER) {
-        return taper(of, position_mm, first, second);
-    }
-    if (of->rule == BL_RULE_MEAN) {
-        return 0.5 * (first + second);
-    }
-    return segment_of_rule(of) == of->first ? first : second;
-}
-
-/* The mean is one of areas, and the diameter follows. */
-static double diameter_by_rule(const pair *of, double position_mm) {
-    const bl_segment *a = of->first;
-    const bl_segment *b = of->second;
-    if (of->rule == BL_RULE_MEAN) {
-        return circle_diameter_mm(0.5 * (a->area_mm2 + b->area_mm2));
-    }
-    return by_rule(of, position_mm, a->equivalent_diameter_mm,
-                   b->equivalent_diameter_mm);
-}
-
-static reference_shape shape_of_pair(const pair *of, double position_mm) {
-    const bl_segment *a = of->first;
-    const bl_segment *b = of->second;
-    double diameter = diameter_by_rule(of, position_mm);
-    return (reference_shape){
-        circle_area_mm2(diameter),
-        diameter,
-        by_rule(of, position_mm, a->perimeter_mm, b->perimeter_mm),
-        by_rule(of, position_mm, a->flatness, b->flatness),
-    };
-}
-
-static reference_shape shape_of_segment(const bl_segment *of) {
-    double diameter = of->equivalent_diameter_mm;
+static reference_shape shape_of_segment(const bl_segment *of, double scale) {
+    double diameter = scale * of->equivalent_diameter_mm;
     return (reference_shape){circle_area_mm2(diameter), diameter,
-                             of->perimeter_mm, of->flatness};
+                             scale * of->perimeter_mm, of->flatness};
 }
 
 static reference_shape shape_of_area(double area_mm2) {
@@ -236,21 +205,94 @@ static reference_shape shape_of_area(double area_mm2) {
                              isnan(diameter) ? UNKNOWN : 1.0};
 }
 
-static pair pair_of(const reference *of, const reference_piece *piece) {
-    return (pair){&of->segments[piece->segments[0]],
-                  &of->segments[piece->segments[1]], of->rule};
+/* a at part 0, b at part 1; the diameter is linear, and the area follows. */
+static reference_shape mixed(const reference_shape *a, const reference_shape *b,
+                             double part) {
+    double diameter = a->diameter_mm + part * (b->diameter_mm - a->diameter_mm);
+    return (reference_shape){circle_area_mm2(diameter), diameter,
+                             a->perimeter_mm +
+                                 part * (b->perimeter_mm - a->perimeter_mm),
+                             a->flatness + part * (b->flatness - a->flatness)};
 }
 
-static reference_shape shape_in(const reference *of,
-                                const reference_piece *piece,
+/* The first up to the ramp, the second from its end on. */
+static reference_shape taper(const pair *of, double position_mm) {
+    if (position_mm <= of->ramp.from_mm) {
+        return of->first;
+    }
+    if (position_mm >= of->ramp.to_mm) {
+        return of->second;
+    }
+    return mixed(&of->first, &of->second,
+                 (position_mm - of->ramp.from_mm) /
+                     (of->ramp.to_mm - of->ramp.from_mm));
+}
+
+/* The mean is one of areas, and the diameter follows. */
+static reference_shape mean(const pair *of) {
+    const reference_shape *a = &of->first;
+    const reference_shape *b = &of->second;
+    double area = 0.5 * (a->area_mm2 + b->area_mm2);
+    return (reference_shape){area, circle_diameter_mm(area),
+                             0.5 * (a->perimeter_mm + b->perimeter_mm),
+                             0.5 * (a->flatness + b->flatness)};
+}
+
+/* A border is the caudal vein's. */
+static bool is_before_border(const pair *of, double position_mm) {
+    return of->travel == BL_END_CAUDAL ? position_mm < of->border_mm
+                                       : position_mm <= of->border_mm;
+}
+
+/* By any rule but taper each of two veins is held against its own, and by that
+ * as well where one passes into the other at once. */
+static bool steps_at(bl_rule rule, double border_mm, bl_span ramp) {
+    return !isnan(border_mm) &&
+           (rule != BL_RULE_TAPER || !(ramp.to_mm > ramp.from_mm));
+}
+
+static reference_shape shape_of_pair(const pair *of, double position_mm) {
+    bool caudally = of->travel == BL_END_CAUDAL;
+    if (steps_at(of->rule, of->border_mm, of->ramp)) {
+        return is_before_border(of, position_mm) ? of->first : of->second;
+    }
+    switch (of->rule) {
+    case BL_RULE_MEAN:
+        return mean(of);
+    case BL_RULE_CRANIAL:
+        return caudally ? of->first : of->second;
+    case BL_RULE_CAUDAL:
+        return caudally ? of->second : of->first;
+    case BL_RULE_LARGEST:
+        return of->first.area_mm2 >= of->second.area_mm2 ? of->first
+                                                         : of->second;
+    case BL_RULE_TAPER:
+    default:
+        return taper(of, position_mm);
+    }
+}
+
+/* What one segment says of both ends of a link changes under a taper only. */
+static reference_shape shape_in(const reference *of, const reference_link *link,
                                 double position_mm) {
-    if (piece->count == 0) {
-        return shape_of_area(piece->area_mm2);
+    if (link->count == 0) {
+        return shape_of_area(link->area_mm2);
     }
-    if (piece->count == 1) {
-        return shape_of_segment(&of->segments[piece->segments[0]]);
+    const bl_segment *first = &of->segments[link->segments[0]];
+    if (link->count == 1) {
+        return shape_of_segment(first, link->scale[0]);
     }
-    pair both = pair_of(of, piece);
+    if (of->rule != BL_RULE_TAPER && isnan(link->border_mm) &&
+        link->segments[0] == link->segments[1]) {
+        return shape_of_segment(first, 1.0);
+    }
+    const bl_segment *second = &of->segments[link->segments[1]];
+    pair both = {shape_of_segment(first, link->scale[0]),
+                 shape_of_segment(second, link->scale[1]),
+                 link->ramp,
+                 link->border_mm,
+                 of->rule,
+                 of->travel};
     return shape_of_pair(&both, position_mm);
 }
 
@@ -258,24 +300,26 @@ bool reference_exists(const reference *of) {
     return of->piece_count > 0;
 }
 
-const reference_piece *reference_piece_at(const reference *of,
-                                          double position_mm) {
+const reference_link *reference_link_at(const reference *of,
+                                        double position_mm) {
     if (!reference_exists(of)) {
         return NULL;
     }
+    bool caudally = of->travel == BL_END_CAUDAL;
     size_t i = 0;
-    while (i + 1 < of->piece_count &&
-           !vein_piece_holds(&of->pieces[i].piece, of->travel, position_mm)) {
+    while (i + 1 < of->link_count &&
+           (caudally ? position_mm >= of->links[i].span.to_mm
+                     : position_mm > of->links[i].span.to_mm)) {
         i++;
     }
-    return &of->pieces[i];
+    return &of->links[i];
 }
 
 reference_shape reference_shape_at(const reference *of, double position_mm) {
     if (!reference_exists(of)) {
         return (reference_shape){UNKNOWN, UNKNOWN, UNKNOWN, UNKNOWN};
     }
-    return shape_in(of, reference_piece_at(of, position_mm), position_mm);
+    return shape_in(of, reference_link_at(of, position_mm), position_mm);
 }
 
 double reference_diameter_mm(const reference *of, double position_mm) {
@@ -284,36 +328,57 @@ double reference_diameter_mm(const reference *of, double position_mm) {
 
 /* ------------------------------------------------------------------ breaks */
 
-/* A taper bends at the middles of its segments, as far as they lie inside. */
-static size_t add_knots(const reference *of, const reference_piece *piece,
-                        reference_break *breaks) {
-    size_t added = 0;
-    for (size_t i = 0; i < piece->count; i++) {
-        double x = middle_mm(&of->segments[piece->segments[i]]);
-        if (piece->count == 2 && of->rule == BL_RULE_TAPER &&
-            x > piece->piece.span.from_mm && x < piece->piece.span.to_mm) {
-            reference_shape here = shape_in(of, piece, x);
-            breaks[added++] = (reference_break){
-                .x_mm = x, .steps = false, .before = here, .after = here};
+static void add_break(reference_break *breaks, size_t *count, double x_mm,
+                      bool steps, reference_shape before,
+                      reference_shape after) {
+    breaks[(*count)++] = (reference_break){
+        .x_mm = x_mm, .steps = steps, .before = before, .after = after};
+}
+
+/* A taper bends at the ends of its ramp, as far as they lie inside; any other
+ * rule steps at a border. */
+static void add_inside(const reference *of, const reference_link *link,
+                       reference_break *breaks, size_t *count) {
+    if (link->count < 2) {
+        return;
+    }
+    if (steps_at(of->rule, link->border_mm, link->ramp)) {
+        const size_t *both = link->segments;
+        add_break(breaks, count, link->border_mm, true,
+                  shape_of_segment(&of->segments[both[0]], link->scale[0]),
+                  shape_of_segment(&of->segments[both[1]], link->scale[1]));
+        return;
+    }
+    const double ends[2] = {link->ramp.from_mm, link->ramp.to_mm};
+    for (size_t i = 0; of->rule == BL_RULE_TAPER && i < 2; i++) {
+        if (ends[i] > link->span.from_mm && ends[i] < link->span.to_mm) {
+            reference_shape here = shape_in(of, link, ends[i]);
+            add_break(breaks, count, ends[i], false, here, here);
         }
     }
-    return added;
+}
+
+/* Two links that meet in one segment under a taper meet in its calibre. */
+static bool meet(const reference *of, const reference_link *a,
+                 const reference_link *b) {
+    return of->rule == BL_RULE_TAPER && a->count == 2 && b->count == 2 &&
+           a->segments[1] == b->segments[0];
 }
 
 size_t reference_breaks(const reference *of,
                         reference_break breaks[REFERENCE_BREAKS]) {
     size_t count = 0;
-    for (size_t i = 0; i < of->piece_count; i++) {
-        const reference_piece *piece = &of->pieces[i];
-        count += add_knots(of, piece, &breaks[count]);
-        if (i + 1 < of->piece_count) {
-            double x = piece->piece.span.to_mm;
-            breaks[count++] = (reference_break){
-                .x_mm = x,
-                .steps = true,
-                .before = shape_in(of, piece, x),
-                .after = shape_in(of, piece + 1, x),
-            };
+    for (size_t i = 0; i < of->link_count; i++) {
+        const reference_link *link = &of->links[i];
+        size_t first = count;
+        add_inside(of, link, breaks, &count);
+        if (i + 1 < of->link_count) {
+            double x = link->span.to_mm;
+            add_break(breaks, &count, x, !meet(of, link, link + 1),
+                      shape_in(of, link, x), shape_in(of, link + 1, x));
+        }
+        for (size_t k = first; k < count; k++) {
+            breaks[k].link = i;
         }
     }
     return count;

@@ -57,7 +57,7 @@ typedef struct resampling {
     arena round; /* owns what belongs to one reading */
     /* Where the least area was found: its reference counts. */
     double minimum_mm;
-    size_t minimum_piece;
+    size_t minimum_link;
     const bl_narrowing *narrowings;
     size_t narrowing_count;
     size_t width;  /* numbers of one reading */

@@ -16,10 +16,6 @@
  * than what the larger half tapers to (published nominal diameters fall from
  * 16 mm, common iliac, to 12 mm, common femoral). */
 #define UPPER_TENTH 0.90
-#define TAPER_MOST 0.75
-/* Healthy vein tapers by no more within a part: 4 mm in 200 mm, the nominal
- * diameters over common practice's length of these veins. */
-#define TAPER_PER_MM 0.02
 
 bl_span search_traced(const search *in, size_t part) {
     const profile *along = &in->work->profile;
@@ -67,6 +63,24 @@ static bl_segment provisional_segment(const search *in, bl_span span,
     };
 }
 
+/* No half is below so much of the largest of its part. */
+static void bound_parts(const search *in, double halves[REFERENCE_PIECES][2]) {
+    size_t end = 0;
+    for (size_t i = 0; i < in->parts.count; i = end) {
+        double largest = 0.0;
+        do {
+            /* fmax passes over NaN. */
+            largest = fmax(largest, fmax(halves[end][0], halves[end][1]));
+            end++;
+        } while (end < in->parts.count &&
+                 in->parts.begins[end] == DIVISION_CUT);
+        for (size_t k = i; k < end; k++) {
+            halves[k][0] = fmax(halves[k][0], TAPER_MOST * largest);
+            halves[k][1] = fmax(halves[k][1], TAPER_MOST * largest);
+        }
+    }
+}
+
 /* The larger calibre of each half of a part; NaN where it holds no frame. */
 static void measure_halves(search *in, weighted *pairs,
                            double halves[REFERENCE_PIECES][2]) {
@@ -77,11 +91,8 @@ static void measure_halves(search *in, weighted *pairs,
             upper_diameter_mm(in->work, (bl_span){all.from_mm, middle}, pairs);
         halves[i][1] =
             upper_diameter_mm(in->work, (bl_span){middle, all.to_mm}, pairs);
-        /* fmax passes over NaN. */
-        double least = TAPER_MOST * fmax(halves[i][0], halves[i][1]);
-        halves[i][0] = fmax(halves[i][0], least);
-        halves[i][1] = fmax(halves[i][1], least);
     }
+    bound_parts(in, halves);
 }
 
 /* Healthy vein is no narrower than the vein caudal of it, and no more than so
@@ -96,15 +107,18 @@ static void bound_halves(const search *in, double halves[REFERENCE_PIECES][2]) {
         halves[i][0] = fmax(halves[i][0], least);
         halves[i][1] = fmax(halves[i][1], least);
     }
+    double least = 0.0;
     for (size_t k = 1; k < count; k++) {
         size_t i = caudally ? k : count - 1 - k;
         size_t cranial = caudally ? i - 1 : i + 1;
-        if (in->parts.pieces[cranial].vein != BL_VEIN_CAVA) {
-            double least =
-                TAPER_MOST * fmax(halves[cranial][0], halves[cranial][1]);
-            halves[i][0] = fmax(halves[i][0], least);
-            halves[i][1] = fmax(halves[i][1], least);
+        if (in->parts.begins[caudally ? i : cranial] != DIVISION_CUT) {
+            bool cava = in->parts.pieces[cranial].vein == BL_VEIN_CAVA;
+            least = cava ? 0.0
+                         : TAPER_MOST *
+                               fmax(halves[cranial][0], halves[cranial][1]);
         }
+        halves[i][0] = fmax(halves[i][0], least);
+        halves[i][1] = fmax(halves[i][1], least);
     }
 }
 
@@ -130,6 +144,7 @@ static void set_provisional(search *in, weighted *pairs) {
                                            .area_mm2 = UNKNOWN};
     }
     out->count = 2 * in->parts.count;
+    links_join(in, out);
     reference_ends(out, UNKNOWN);
 }
 
@@ -228,6 +243,7 @@ static bl_status take_calibre(search *in, const workings *work) {
         points[i].equivalent_diameter_mm = calibre[i];
         points[i].area_mm2 = circle_area_mm2(calibre[i]);
     }
+    in->points = work->profile.points;
     in->own = *work;
     in->own.profile.points = points;
     in->work = &in->own;

@@ -11,6 +11,9 @@
  * share of its mean. */
 #define STEADY_SHARE 0.06
 #define TREND_SHARE 0.10
+/* Healthy vein tapers within a part to no less than so much of it: nominal
+ * diameters fall from 16 mm, common iliac, to 12 mm, common femoral vein. */
+#define TAPER_MOST 0.75
 /* A window is lengthened while it stays a candidate, up to this. */
 #define WINDOW_MAX_MM 20.0
 /* Stretches that are kept on either side of a part. */
@@ -41,6 +44,7 @@ typedef struct sides {
 
 typedef struct search {
     const workings *work; /* in which diameters and areas are the calibre */
+    const bl_profile_point *points; /* in which they are not */
     workings own;
     divisions parts;
     bool *clear;   /* no flag of its own, no left-out frame beside it */
@@ -66,6 +70,12 @@ bl_status search_start(search *in, const workings *work);
 /* fullness.c: marks full[] of the profile's frames, which come in false. total:
  * running sums of the diameter. BL_ERR_MEMORY. */
 bl_status fullness_mark(const search *in, const double *total, bool *full);
+
+/* links.c: joins the segments of the pieces of a reference. */
+void links_join(const search *in, reference *of);
+
+/* links.c: sets the ramps of a joined reference to where the profile ramps. */
+void links_fit(const search *in, reference *of);
 
 /* What is traced of a part; to_mm below from_mm when nothing is. */
 bl_span search_traced(const search *in, size_t part);

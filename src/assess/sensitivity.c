@@ -54,8 +54,8 @@ static bl_status judge(const workings *work, bl_rule rule,
 /* Where no two stretches meet there is nothing to join. */
 static bool rule_counts(const reference *of) {
     bool any = false;
-    for (size_t i = 0; i < of->piece_count; i++) {
-        any = any || of->pieces[i].count == 2;
+    for (size_t i = 0; i < of->link_count; i++) {
+        any = any || of->links[i].count == 2;
     }
     return any;
 }

@@ -97,18 +97,6 @@ bl_status steady_profile(workings *work, bl_ripple *out, profile *other) {
     return status;
 }
 
-/* The same stretches, measured in the other profile. */
-static void measure_reference(workings *other) {
-    reference *of = &other->reference;
-    for (size_t i = 0; i < of->count; i++) {
-        bl_segment was = of->segments[i];
-        /* It has the same frames, so it finds some. */
-        (void)reference_segment(other->profile.points, other->profile.count,
-                                was.span, &of->segments[i]);
-        of->segments[i].where = was.where;
-    }
-}
-
 static bl_status key_figures(const workings *work, bl_key_figures *out) {
     const profile *along = &work->profile;
     size_t least = workings_least_of(along);
@@ -139,7 +127,7 @@ bl_status steady_compare(const workings *work, const profile *other,
     }
     workings beside = *work;
     beside.profile = *other;
-    measure_reference(&beside);
+    reference_measure(&beside.reference, &beside.profile);
     bl_status status =
         key_figures(work, into->removed ? &into->without : &into->with);
     return status == BL_OK

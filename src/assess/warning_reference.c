@@ -10,6 +10,8 @@
 #define NORMAL_SHARE 0.8
 /* One above this share of it, in percent, too: our own measure. */
 #define LARGE_PCT 200.0
+/* The reference goes further than this beyond the last stretch. */
+#define OUTWARD_MM 30.0
 
 /* Where marks do not tell the vein, or it has no normal: the cava is the widest
  * that there is. */
@@ -77,9 +79,24 @@ static void warn_small_reference(warning_list *to, const bl_segment *segment) {
     warning_finish(to);
 }
 
-static bool lies_in(const bl_segment *segment, bl_span span) {
-    double middle = 0.5 * (segment->span.from_mm + segment->span.to_mm);
-    return middle >= span.from_mm && middle <= span.to_mm;
+/* What another vein lends is scaled where normals of both are known. */
+static void add_scale(warning_list *to, const bl_segment *lender,
+                      bl_vein vein) {
+    const workings *work = to->work;
+    bl_vein from = vein_line_at(&work->veins, reference_middle_mm(lender));
+    double lent = workings_normal_area_mm2(work, from);
+    double own = workings_normal_area_mm2(work, vein);
+    if (isnan(own / lent)) {
+        text_add(&to->draft, ", whose calibre may differ without disease");
+        return;
+    }
+    text_add(&to->draft, " of the ");
+    text_add(&to->draft, bl_vein_name(from));
+    text_add(&to->draft, ", its area times ");
+    text_fixed(&to->draft, own, 0);
+    text_add(&to->draft, "/");
+    text_fixed(&to->draft, lent, 0);
+    text_add(&to->draft, ", the normal areas of the two veins");
 }
 
 static void add_lender(warning_list *to, const reference_piece *piece) {
@@ -88,9 +105,10 @@ static void add_lender(warning_list *to, const reference_piece *piece) {
         text_add(&to->draft, ", so its reference lies between those on its two "
                              "sides");
     } else if (piece->count == 1) {
+        const bl_segment *lender = &segments[piece->segments[0]];
         text_add(&to->draft, ", so it is held against the vein beside it, ");
-        warning_add_span(to, segments[piece->segments[0]].span);
-        text_add(&to->draft, ", whose calibre may differ without disease");
+        warning_add_span(to, lender->span);
+        add_scale(to, lender, piece->piece.vein);
     } else {
         text_add(
             &to->draft,
@@ -99,31 +117,73 @@ static void add_lender(warning_list *to, const reference_piece *piece) {
     }
 }
 
-/* Parts of the line that have no healthy vein of their own. */
-static void warn_borrowed(warning_list *to) {
-    const bl_assessment *of = to->into;
-    const reference *now = &to->work->reference;
-    double first = of->profile[0].position_mm;
-    double last = of->profile[of->profile_count - 1].position_mm;
-    for (size_t i = 0; now->piece_count > 1 && i < now->piece_count; i++) {
-        const reference_piece *piece = &now->pieces[i];
-        bl_span traced = {fmax(piece->piece.span.from_mm, first),
-                          fmin(piece->piece.span.to_mm, last)};
-        bool own =
-            piece->count > 0 &&
-            lies_in(&now->segments[piece->segments[0]], piece->piece.span);
-        if (own || !(traced.to_mm > traced.from_mm)) {
-            continue;
-        }
-        warning_add_span(to, traced);
-        if (piece->piece.vein != BL_VEIN_UNKNOWN) {
-            text_add(&to->draft, ", ");
-            text_add(&to->draft, bl_vein_name(piece->piece.vein));
-        }
-        text_add(&to->draft, ": no healthy vein was found in it");
-        add_lender(to, piece);
-        warning_finish(to);
+/* Whether a stretch lies in it. */
+static bool has_own(const reference *now, bl_span span) {
+    bool any = false;
+    for (size_t i = 0; i < now->count; i++) {
+        double middle = reference_middle_mm(&now->segments[i]);
+        any = any || (middle >= span.from_mm && middle <= span.to_mm);
     }
+    return any;
+}
+
+static bl_span traced_of(const warning_list *to, bl_span span) {
+    const bl_assessment *of = to->into;
+    return (bl_span){
+        fmax(span.from_mm, of->profile[0].position_mm),
+        fmin(span.to_mm, of->profile[of->profile_count - 1].position_mm)};
+}
+
+/* A vein that has no healthy vein of its own. */
+static void warn_borrower(warning_list *to, const reference_piece *piece,
+                          bl_span traced) {
+    warning_add_span(to, traced);
+    if (piece->piece.vein != BL_VEIN_UNKNOWN) {
+        text_add(&to->draft, ", ");
+        text_add(&to->draft, bl_vein_name(piece->piece.vein));
+    }
+    text_add(&to->draft, ": no healthy vein was found in it");
+    add_lender(to, piece);
+    warning_finish(to);
+}
+
+/* Where marks do not tell the vein the reference goes on from the last stretch
+ * by the taper of nominal diameters, which is told where it goes far. */
+static void warn_outward(warning_list *to) {
+    const reference *now = &to->work->reference;
+    for (size_t i = 0; i < now->link_count; i++) {
+        const reference_link *link = &now->links[i];
+        double length = link->ramp.to_mm - link->ramp.from_mm;
+        bool outward = link->count == 2 && isnan(link->border_mm) &&
+                       link->segments[0] == link->segments[1];
+        if (outward && length > OUTWARD_MM) {
+            warning_add_span(to, link->ramp);
+            text_add(&to->draft,
+                     ": no healthy vein was found beyond, and marks do not "
+                     "tell the vein, so the reference there changes by 0.02 mm "
+                     "a mm, as nominal diameters do from common iliac to "
+                     "common femoral vein; marks would tell more");
+            warning_finish(to);
+        }
+    }
+}
+
+static void warn_borrowed(warning_list *to) {
+    const reference *now = &to->work->reference;
+    for (size_t i = 0; i < now->piece_count;) {
+        const reference_piece *piece = &now->pieces[i];
+        bl_span all = piece->piece.span;
+        for (i++; i < now->piece_count &&
+                  now->pieces[i].piece.vein == piece->piece.vein;
+             i++) {
+            all.to_mm = now->pieces[i].piece.span.to_mm;
+        }
+        bl_span traced = traced_of(to, all);
+        if (!has_own(now, all) && traced.to_mm > traced.from_mm) {
+            warn_borrower(to, piece, traced);
+        }
+    }
+    warn_outward(to);
 }
 
 void warn_reference(warning_list *to, bool settled) {

@@ -174,11 +174,11 @@ void workings_share_segment(const workings *work, bl_segment *segment) {
 }
 
 static bool serves(const workings *work, size_t segment, double position_mm) {
-    const reference_piece *piece =
-        reference_piece_at(&work->reference, position_mm);
+    const reference_link *link =
+        reference_link_at(&work->reference, position_mm);
     bool found = false;
-    for (size_t i = 0; piece != NULL && i < piece->count; i++) {
-        found = found || piece->segments[i] == segment;
+    for (size_t i = 0; link != NULL && i < link->count; i++) {
+        found = found || link->segments[i] == segment;
     }
     return found;
 }

@@ -23,6 +23,9 @@
 #define JOIN_MM 5.0
 /* The shortest stretch that can serve as reference (common practice). */
 #define REFERENCE_MM 10.0
+/* Healthy vein is told to so much of the diameter, 5 % of the area: what is
+ * narrower than the vein beside it by less is taken for full. */
+#define FULL_SHARE 0.025
 /* A vein tapers by no more a mm of its length: 4 mm in 200 mm, as nominal
  * diameters fall from common iliac to common femoral vein. Where the vein is
  * not known one may join another, and they differ by 2 mm (nominal 16, 14 and

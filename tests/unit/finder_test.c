@@ -90,7 +90,9 @@ static void test_step_without_marks(void **state) {
     }
 }
 
-/* A straight taper has no step. */
+/* A straight taper has no step, and is followed: stretches are means of areas,
+ * which 20 mm of it curve by 0.1 mm2, and ends are level from the middle of a
+ * stretch on, up to 10 mm or 0.2 mm of 12. */
 static void test_taper_is_no_step(void **state) {
     (void)state;
     vein_straight(&one, LENGTH_MM, STEP_MM, 200.0);
@@ -100,8 +102,46 @@ static void test_taper_is_no_step(void **state) {
     }
     bl_study *study;
     bl_assessment *got = assess_with("", &study);
-    assert_int_equal(got->segment_count, 2);
+    assert_int_equal(got->step_count, 0);
+    for (size_t i = 0; i < got->profile_count; i++) {
+        const bl_profile_point *at = &got->profile[i];
+        bool inside = at->position_mm > 15.0 && at->position_mm < 185.0;
+        check_close(at->reference_area_mm2, at->area_mm2, inside ? 0.5 : 7.0,
+                    "mm2");
+    }
     done(study, got);
+}
+
+/* The wall of a confluence is followed where it lies, not where it is marked:
+ * from 16 to 14 mm over 96 to 104 mm, marked at 98. */
+static void test_wall_is_followed(void **state) {
+    (void)state;
+    for (int cranially = 0; cranially < 2; cranially++) {
+        vein_straight(&one, LENGTH_MM, STEP_MM, 200.0);
+        for (size_t i = 0; i < one.count; i++) {
+            double into = (one.frames[i].position_mm - 96.0) / 8.0;
+            double d = 16.0 - 2.0 * fmin(fmax(into, 0.0), 1.0);
+            one.frames[i].area_mm2 = PI / 4.0 * d * d;
+        }
+        if (cranially) {
+            turn_around();
+        }
+        bl_study *study;
+        bl_assessment *got =
+            assess_with(cranially ? "# travel = cranial\n"
+                                    "# mark = iliocaval_confluence @ 200\n"
+                                    "# mark = internal_iliac_confluence @ 102\n"
+                                    "# mark = inguinal_ligament @ 0\n"
+                                  : "# mark = iliocaval_confluence @ 0\n"
+                                    "# mark = internal_iliac_confluence @ 98\n"
+                                    "# mark = inguinal_ligament @ 200\n",
+                        &study);
+        for (size_t i = 0; i < got->profile_count; i++) {
+            const bl_profile_point *at = &got->profile[i];
+            check_close(at->reference_area_mm2, at->area_mm2, 1e-6, "mm2");
+        }
+        done(study, got);
+    }
 }
 
 static bool warns(const bl_assessment *of, const char *part) {
@@ -152,18 +192,24 @@ static void test_part_between(void **state) {
     done(study, got);
 }
 
-/* The cava lends nothing, nor does the vein after the next. */
+/* The cava lends nothing, nor does the vein after the next. What is lent is
+ * scaled as the published normals are. */
 static void test_what_is_not_lent(void **state) {
     (void)state;
     bl_study *study;
     four_veins(true, false, false);
     bl_assessment *got = assess_with(MARKS, &study);
-    check_close(reference_at(got, 40.0), 150.0, 1e-9, "mm2");
+    check_close(reference_at(got, 40.0), 200.0, 1e-9, "mm2");
     assert_true(warns(got, "so it is held against the vein beside it"));
+    assert_true(warns(got, " of the external iliac vein, its area times "
+                           "200/150, the normal areas of the two veins"));
     done(study, got);
     four_veins(false, true, true);
     got = assess_with(MARKS, &study);
-    check_close(reference_at(got, 100.0), 200.0, 1e-9, "mm2");
+    check_close(reference_at(got, 100.0), 150.0, 1e-9, "mm2");
+    /* In the wall between them, 5 mm to either side of the mark. */
+    check_close(sqrt(reference_at(got, 70.0)),
+                0.5 * (sqrt(200.0) + sqrt(150.0)), 1e-9, "mm");
     check_unknown(reference_at(got, 160.0));
     assert_true(warns(got, "common femoral vein: no healthy vein was found in "
                            "it, and none beside it may serve"));
@@ -236,7 +282,7 @@ static void test_flank_is_no_reference(void **state) {
         bl_study *study;
         bl_assessment *got =
             assess_with(cranially ? "# travel = cranial\n" : "", &study);
-        assert_int_equal(got->segment_count, 2);
+        assert_true(got->segment_count >= 2);
         for (size_t k = 0; k < got->segment_count; k++) {
             bl_span span = got->segments[k].span;
             assert_true(cosine_loss(span.from_mm, depth) < 0.05);
@@ -259,7 +305,7 @@ static void test_noise_is_not_unsteady(void **state) {
     }
     bl_study *study;
     bl_assessment *got = assess_with("", &study);
-    assert_int_equal(got->segment_count, 2);
+    assert_true(got->segment_count >= 2);
     for (size_t i = 0; i < got->segment_count; i++) {
         /* The mean of 20 frames or more: 16 % of 150 over the root of 20, and
          * twice that. */
@@ -280,17 +326,19 @@ static void narrowed_middle(void) {
     }
 }
 
-/* The stretch of that verdict on the side of lower positions; NULL for none. */
+/* The last stretch of that verdict on the side of lower positions, which is in
+ * the piece beside the worst place; NULL for none. */
 static const bl_candidate *before_worst(const bl_assessment *of,
                                         bl_verdict verdict) {
+    const bl_candidate *found = NULL;
     for (size_t i = 0; i < of->candidate_count; i++) {
         const bl_candidate *at = &of->candidates[i];
         if (at->verdict == verdict &&
             at->segment.span.to_mm < of->worst.position_mm) {
-            return at;
+            found = at;
         }
     }
-    return NULL;
+    return found;
 }
 
 static bool holds(const bl_candidate *of, double x) {
@@ -337,7 +385,7 @@ static void test_score_of_straight_vein(void **state) {
 static void check_passed_over(void (*spoil)(vein_frame *at, size_t number)) {
     narrowed_middle();
     for (size_t i = 0; i < one.count; i++) {
-        if (one.frames[i].position_mm > 64.0 &&
+        if (one.frames[i].position_mm > 70.0 &&
             one.frames[i].position_mm < 90.0) {
             spoil(&one.frames[i], i);
         }
@@ -345,7 +393,7 @@ static void check_passed_over(void (*spoil)(vein_frame *at, size_t number)) {
     bl_study *study;
     bl_assessment *got = assess_with("", &study);
     const bl_candidate *best = before_worst(got, BL_VERDICT_CHOSEN);
-    assert_true(holds(best, 55.0) && !holds(best, 70.0));
+    assert_true(holds(best, 60.0) && !holds(best, 75.0));
     done(study, got);
 }
 
@@ -386,7 +434,8 @@ static void test_envelope_tapers(void **state) {
         bl_study *study;
         bl_assessment *got =
             assess_with(k == 1 ? "# travel = cranial\n" : "", &study);
-        assert_int_equal(got->segment_count, 2);
+        /* Two sides of four pieces of 50 mm. */
+        assert_int_equal(got->segment_count, 8);
         size_t scored = 0;
         for (size_t i = 0; i < got->candidate_count; i++) {
             const bl_candidate *at = &got->candidates[i];
@@ -396,8 +445,7 @@ static void test_envelope_tapers(void **state) {
                 scored++;
             }
         }
-        assert_int_equal(scored, 8);
-        assert_true(got->more_candidates > 0);
+        assert_true(scored >= 8);
         done(study, got);
     }
 }
@@ -521,10 +569,18 @@ static void two_candidates(double least) {
     }
 }
 
-/* Everything under the runner-up follows from its own stretches. */
+/* Everything under the runner-up follows from its own stretches. 74 mm are one
+ * piece, so that there are two of them; in front of the narrowing the area
+ * falls, so that they differ. */
 static void test_runner_up(void **state) {
     (void)state;
-    two_candidates(60.0);
+    vein_straight(&one, 74.0, STEP_MM, 200.0);
+    for (size_t i = 0; i < one.count; i++) {
+        double x = one.frames[i].position_mm;
+        one.frames[i].area_mm2 = x > 53.0    ? 190.0
+                                 : x >= 41.0 ? 60.0
+                                             : 205.0 - 0.2 * x;
+    }
     bl_study *study;
     bl_assessment *got = assess_with("", &study);
     const bl_runner_up *next = got->runner_up;
@@ -606,13 +662,13 @@ static void test_call_depends(void **state) {
  * more than against the taper, so the search goes to and fro. */
 static void test_does_not_settle(void **state) {
     (void)state;
-    vein_straight(&one, LENGTH_MM, STEP_MM, 155.0);
+    vein_straight(&one, 74.0, STEP_MM, 155.0);
     for (size_t i = 0; i < one.count; i++) {
         double x = one.frames[i].position_mm;
-        bool narrow = (x > 50.0 && x < 70.0) || (x > 130.0 && x < 150.0);
-        one.frames[i].area_mm2 = narrow                    ? 70.0
-                                 : x >= 70.0 && x <= 130.0 ? 160.0
-                                                           : 155.0;
+        bool narrow = (x > 17.0 && x < 25.0) || (x > 49.0 && x < 57.0);
+        one.frames[i].area_mm2 = narrow                   ? 70.0
+                                 : x >= 25.0 && x <= 49.0 ? 160.0
+                                                          : 155.0;
     }
     bl_study *study;
     bl_assessment *got = assess_with("", &study);
@@ -624,17 +680,63 @@ static void test_does_not_settle(void **state) {
     done(study, got);
 }
 
-/* 70 % of the smallest normal is taken, and said. */
+#define COMMON                                                                 \
+    "# mark = iliocaval_confluence @ 0\n"                                      \
+    "# mark = internal_iliac_confluence @ 200\n"
+
+/* 70 % of the normal of a known vein is taken, and said. */
 static void test_best_of_a_bad_lot(void **state) {
     (void)state;
-    vein_straight(&one, LENGTH_MM, STEP_MM, 87.5);
+    vein_straight(&one, LENGTH_MM, STEP_MM, 140.0);
     bl_study *study;
-    bl_assessment *got = assess_with("", &study);
+    bl_assessment *got = assess_with(COMMON, &study);
     assert_true(warns(got, "it may be the best of a bad lot"));
     done(study, got);
-    vein_straight(&one, LENGTH_MM, STEP_MM, 125.0);
-    got = assess_with("", &study);
+    vein_straight(&one, LENGTH_MM, STEP_MM, 200.0);
+    got = assess_with(COMMON, &study);
     assert_false(warns(got, "bad lot"));
+    done(study, got);
+}
+
+/* Without marks 80 % of the smallest normal, 100 mm2, are the least: a wide
+ * vein that is scarred looks like that. */
+static void test_small_without_marks(void **state) {
+    (void)state;
+    bl_study *study;
+    vein_straight(&one, LENGTH_MM, STEP_MM, 101.0);
+    bl_assessment *got = assess_with("", &study);
+    check_close(got->segments[0].area_mm2, 101.0, 1e-9, "mm2");
+    done(study, got);
+    vein_straight(&one, LENGTH_MM, STEP_MM, 99.0);
+    one.notes = "";
+    study = vein_study(&one);
+    bl_assess_options options = bl_assess_defaults();
+    options.reference = BL_REFERENCE_FIND;
+    bl_message message;
+    assert_int_equal(bl_assess(study, &options, &got, &message),
+                     BL_ERR_REFERENCE);
+    assert_non_null(strstr(message.text, "80 % of the smallest where marks do "
+                                         "not tell the vein"));
+    bl_study_free(study);
+}
+
+/* Disease to the caudal end, no marks: from 100 mm on, where healthy vein ends,
+ * the reference falls by 0.02 mm a mm, and it is said. */
+static void test_falls_beyond_healthy_vein(void **state) {
+    (void)state;
+    vein_straight(&one, LENGTH_MM, STEP_MM, 201.06192982974676); /* 16 mm */
+    for (size_t i = 0; i < one.count; i++) {
+        if (one.frames[i].position_mm >= 100.0) {
+            one.frames[i].area_mm2 = 50.0;
+        }
+    }
+    bl_study *study;
+    bl_assessment *got = assess_with("", &study);
+    check_close(reference_at(got, 90.0), PI / 4.0 * 256.0, 1e-6, "mm2");
+    /* The calibre over 5 mm falls up to half of that before the vein does. */
+    double d = sqrt(4.0 / PI * reference_at(got, 199.5));
+    check_close(d, 16.0 - 0.02 * 100.0, 0.02 * 2.5 + 0.02, "mm");
+    assert_true(warns(got, "the reference there changes by 0.02 mm a mm"));
     done(study, got);
 }
 
@@ -642,6 +744,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_step_without_marks),
         cmocka_unit_test(test_taper_is_no_step),
+        cmocka_unit_test(test_wall_is_followed),
         cmocka_unit_test(test_part_between),
         cmocka_unit_test(test_what_is_not_lent),
         cmocka_unit_test(test_scar_throughout),
@@ -661,6 +764,8 @@ int main(void) {
         cmocka_unit_test(test_call_depends),
         cmocka_unit_test(test_does_not_settle),
         cmocka_unit_test(test_best_of_a_bad_lot),
+        cmocka_unit_test(test_small_without_marks),
+        cmocka_unit_test(test_falls_beyond_healthy_vein),
     };
     return cmocka_run_group_tests_name("finder", tests, NULL, NULL);
 }

@@ -10,16 +10,17 @@
 
 #include <math.h>
 
-/* One piece with a stretch of 14 mm at 100 mm. */
+/* One link with a stretch of 14 mm at 100 mm. */
 static leeway one_stretch(double slope, double apart, double caudal) {
     return (leeway){.count = 1,
                     .caudal = caudal,
                     .next_best = {1.0},
-                    .pieces = {{.stretches = 1,
-                                .at_mm = {100.0, 0.0},
-                                .diameter = {14.0, 0.0},
-                                .slope = slope,
-                                .apart = apart}}};
+                    .links = {{.stretches = 1,
+                               .at_mm = {100.0, 0.0},
+                               .diameter = {14.0, 0.0},
+                               .slope = slope,
+                               .scale = {1.0, 1.0},
+                               .apart = apart}}};
 }
 
 /* Vein narrows caudally: 50 mm further on, at 0.02 mm a mm, 14 mm are 13; as
@@ -36,6 +37,14 @@ static void test_taper(void **state) {
     /* No more than from cava to common femoral vein. */
     check_close(leeway_factor(&now, 0, 900.0), 1.35, 1e-12, "");
     check_close(leeway_factor(&now, 1, 150.0), 1.0, 0.0, "");
+    /* A reference that falls by as much already is off by nothing more. */
+    of = one_stretch(0.02, 0.0, 1.0);
+    of.links[0].ramp = (bl_span){100.0, 150.0};
+    of.links[0].scale[1] = 13.0 / 14.0;
+    check_close(leeway_factor(&now, 0, 150.0), 1.0, 1e-12, "");
+    check_close(leeway_factor(&now, 0, 125.0), 1.0, 1e-12, "");
+    now.slope[0] = 0.0;
+    check_close(leeway_factor(&now, 0, 150.0), 14.0 / 13.0, 1e-12, "");
     leeway_draw none = {.of = NULL};
     check_close(leeway_factor(&none, 0, 150.0), 1.0, 0.0, "");
 }
@@ -46,16 +55,16 @@ static void test_step(void **state) {
     (void)state;
     leeway of = {.count = 1,
                  .caudal = 1.0,
-                 .pieces = {{.stretches = 2,
-                             .at_mm = {0.0, 100.0},
-                             .diameter = {16.0, 12.0},
-                             .may_step = true}}};
+                 .links = {{.stretches = 2,
+                            .at_mm = {0.0, 100.0},
+                            .diameter = {16.0, 12.0},
+                            .may_step = true}}};
     leeway_draw now = {.of = &of, .stepped = {1.0}, .step_mm = {60.0}};
     check_close(leeway_factor(&now, 0, 25.0), 16.0 / 15.0, 1e-12, "");
     check_close(leeway_factor(&now, 0, 75.0), 12.0 / 13.0, 1e-12, "");
     now.stepped[0] = 0.5;
     check_close(leeway_factor(&now, 0, 25.0), 15.5 / 15.0, 1e-12, "");
-    of.pieces[0].may_step = false;
+    of.links[0].may_step = false;
     check_close(leeway_factor(&now, 0, 25.0), 1.0, 0.0, "");
 }
 
