@@ -4,8 +4,6 @@
 #include "cli/console.h"
 #include "cli/session.h"
 
-#include <string.h>
-
 static bl_status write_assessment(const session *of, const void *what,
                                   bl_sink sink, void *context) {
     const bl_assessment *assessment = what;
@@ -20,21 +18,6 @@ static bl_status write_assessment(const session *of, const void *what,
         return bl_report_assessment_text(of->study, assessment, &of->source,
                                          sink, context);
     }
-}
-
-static int check_outputs(const request *wanted) {
-    int status = session_check_output(wanted, wanted->output);
-    if (status == 0 && wanted->plot != NULL) {
-        status = session_check_picture(wanted->plot);
-        if (status == 0) {
-            status = session_check_output(wanted, wanted->plot);
-        }
-        if (status == 0 && strcmp(wanted->plot, wanted->output) == 0) {
-            status = console_usage("-o and --plot name the same file; name "
-                                   "two");
-        }
-    }
-    return status;
 }
 
 /* A table has no room for what its numbers were held against. */
@@ -53,7 +36,7 @@ static int assess_and_write(const session *of) {
     }
     int status = 0;
     if (wanted->plot != NULL) {
-        status = session_draw(of, assessment, wanted->plot);
+        status = session_draw(of, assessment, NULL, wanted->plot);
     }
     if (wanted->as == FORMAT_CSV) {
         session_say_origin(of);
@@ -73,7 +56,7 @@ static int assess_and_write(const session *of) {
 }
 
 static int run(const request *wanted) {
-    int status = check_outputs(wanted);
+    int status = session_check_outputs(wanted);
     if (status != 0) {
         return status;
     }

@@ -207,6 +207,21 @@ int session_check_picture(const char *path) {
                          path);
 }
 
+int session_check_outputs(const request *wanted) {
+    int status = session_check_output(wanted, wanted->output);
+    if (status == 0 && wanted->plot != NULL) {
+        status = session_check_picture(wanted->plot);
+        if (status == 0) {
+            status = session_check_output(wanted, wanted->plot);
+        }
+        if (status == 0 && strcmp(wanted->plot, wanted->output) == 0) {
+            status = console_usage("-o and --plot name the same file; name "
+                                   "two");
+        }
+    }
+    return status;
+}
+
 typedef struct drawing {
     const bl_figure *figure;
     const char *path;
@@ -225,10 +240,14 @@ static bl_status write_drawing(const session *of, const void *what,
 }
 
 int session_draw(const session *of, const bl_assessment *assessment,
-                 const char *path) {
+                 const bl_plan *plan, const char *path) {
     bl_figure *figure = NULL;
-    bl_status status = bl_figure_profile(of->study, assessment, &of->source,
-                                         &of->wanted->size, &figure);
+    const bl_figure_options *size = &of->wanted->size;
+    bl_status status = plan == NULL
+                           ? bl_figure_profile(of->study, assessment,
+                                               &of->source, size, &figure)
+                           : bl_figure_plan(of->study, assessment, plan,
+                                            &of->source, size, &figure);
     if (status != BL_OK) {
         bl_message message = {0};
         refused(path, status, &message);
