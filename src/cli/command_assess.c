@@ -36,7 +36,7 @@ static int assess_and_write(const session *of) {
     }
     int status = 0;
     if (wanted->plot != NULL) {
-        status = session_draw(of, assessment, wanted->plot);
+        status = session_draw(of, assessment, NULL, wanted->plot);
     }
     if (wanted->as == FORMAT_CSV) {
         session_say_origin(of);

@@ -85,7 +85,12 @@ static int plan_and_write(const session *of, const bl_stock *stock) {
         status = EXIT_WORK;
     } else {
         outcome got = {assessment, plan};
-        status = session_write(of, wanted->output, write_plan, &got);
+        if (wanted->plot != NULL) {
+            status = session_draw(of, assessment, plan, wanted->plot);
+        }
+        if (status == 0) {
+            status = session_write(of, wanted->output, write_plan, &got);
+        }
     }
     bl_plan_free(plan);
     bl_assessment_free(assessment);
@@ -94,13 +99,15 @@ static int plan_and_write(const session *of, const bl_stock *stock) {
 
 static int run(const request *wanted) {
     bl_stock *stock = NULL;
-    int status = session_check_output(wanted, wanted->output);
+    int status = session_check_outputs(wanted);
     if (status == 0) {
         status = read_stock(wanted, &stock);
     }
     if (status == 0) {
         session of;
-        status = session_open(&of, wanted, BL_COLUMNS_ASSESS, SESSION_PLAIN);
+        status = session_open(&of, wanted, BL_COLUMNS_ASSESS,
+                              wanted->plot != NULL ? SESSION_KEEPS_CONTOURS
+                                                   : SESSION_PLAIN);
         if (status == 0) {
             status = plan_and_write(&of, stock);
         }
@@ -140,6 +147,7 @@ const command command_plan = {
         "  boreline plan case.csv\n"
         "  boreline plan case.csv --stock stock.csv --reference 5..15 \\\n"
         "      --reference 185..195\n"
-        "  boreline plan case.csv --stock stock.csv --device 16x120@42\n"
+        "  boreline plan case.csv --stock stock.csv --device 16x120@42 "
+        "\\\n      --plot plan.png\n"
         "  boreline plan case.csv --stock stock.csv --json -o plan.json\n",
 };

@@ -44,7 +44,7 @@ static int run(const request *wanted) {
         bl_message message;
         if (assess_or_draw_plain(&of, &assessment, &message) == BL_OK) {
             session_warn(&of, assessment);
-            status = session_draw(&of, assessment, wanted->output);
+            status = session_draw(&of, assessment, NULL, wanted->output);
         } else {
             console_error(wanted->input, &message);
             status = EXIT_WORK;

@@ -415,8 +415,9 @@ static const option_row rows[] = {
      apply_json, "JSON; every number reads back to the same double"},
     {"csv", 0, NULL, FOR_ASSESS, NULL, apply_csv,
      "the narrowings as a table, a row each"},
-    {"plot", 0, "FILE", FOR_ASSESS, NULL, apply_plot,
-     "also draw the profile: .png, .svg or .pdf"},
+    {"plot", 0, "FILE", FOR_ASSESS | FOR_PLAN, NULL, apply_plot,
+     "also draw the profile, with the plan where one is made: .png, .svg or "
+     ".pdf"},
     {"reference", 0, "SPEC", FOR_ASSESSING, NULL, apply_reference,
      "healthy vein: A..B in mm or 'frame A..frame B', once or twice; or find; "
      "or expected, the normal area of each vein that marks tell; or none"},
@@ -450,9 +451,9 @@ static const option_row rows[] = {
      "figures and score, and why each was taken or not"},
     {"accept-gaps", 0, NULL, FOR_ASSESSING, NULL, apply_accept_gaps,
      "go on with more than 20 % of the frames left out"},
-    {"size", 0, "WxH", FOR_FIGURE, NULL, apply_size,
+    {"size", 0, "WxH", FOR_FIGURE | FOR_PLAN, NULL, apply_size,
      "size of the picture in mm, 80x60 to 1000x1000 (180x135)"},
-    {"dpi", 0, "N", FOR_FIGURE, NULL, apply_dpi,
+    {"dpi", 0, "N", FOR_FIGURE | FOR_PLAN, NULL, apply_dpi,
      "resolution of a PNG, 50 to 1200 (300)"},
     {"threads", 0, "N", FOR_ALL, NULL, apply_threads,
      "threads that measure contours, 1 to 64 (the processors); results are the "

@@ -254,10 +254,14 @@ static bl_status write_drawing(const session *of, const void *what,
 }
 
 int session_draw(const session *of, const bl_assessment *assessment,
-                 const char *path) {
+                 const bl_plan *plan, const char *path) {
     bl_figure *figure = NULL;
-    bl_status status = bl_figure_profile(of->study, assessment, &of->source,
-                                         &of->wanted->size, &figure);
+    const bl_figure_options *size = &of->wanted->size;
+    bl_status status = plan == NULL
+                           ? bl_figure_profile(of->study, assessment,
+                                               &of->source, size, &figure)
+                           : bl_figure_plan(of->study, assessment, plan,
+                                            &of->source, size, &figure);
     if (status != BL_OK) {
         bl_message message = {0};
         refused(path, status, &message);

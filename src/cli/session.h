@@ -52,9 +52,10 @@ int session_check_picture(const char *path);
  * EXIT_USAGE, after saying so, where they would be one file. */
 int session_check_outputs(const request *wanted);
 
-/* Draws the profile to a path by its ending. 0 or exit status. */
+/* Draws the profile, with the plan where there is one (else NULL), to a path by
+ * its ending. 0 or exit status. */
 int session_draw(const session *of, const bl_assessment *assessment,
-                 const char *path);
+                 const bl_plan *plan, const char *path);
 
 /* Says where position and scale come from on standard error: a table has no
  * room for it. */

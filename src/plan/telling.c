@@ -62,12 +62,13 @@ static void tell_open(planner *in, const landing *of) {
 static void tell_far(planner *in, const landing *of) {
     double away = fabs(of->near_mm - of->shoulder_mm);
     if (away >= FAR_MM) {
-        text_add(&in->said.draft, "healthy vein to land in begins only ");
         wording_length(&in->said.draft, away);
-        text_format(&in->said.draft, " %sly of the treated vein, at ",
+        text_format(&in->said.draft,
+                    " of vein that is not healthy lie between the %s shoulder "
+                    "and healthy vein to land in, which begins at ",
                     wording_end(of->caudal));
         wording_position(&in->said.draft, in, of->near_mm);
-        text_add(&in->said.draft, ": what lies between is covered too");
+        text_add(&in->said.draft, ": they are covered too");
         sentences_end(&in->said);
     }
 }

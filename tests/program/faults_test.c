@@ -162,6 +162,26 @@ static void test_memory_ripple(void **state) {
     check_allocations(arguments, output);
 }
 
+/* Text, JSON and picture of a plan, beside a chain that is checked. */
+static void test_memory_plan(void **state) {
+    (void)state;
+    char arguments[COMMAND_BYTES];
+    char output[128];
+    (void)snprintf(arguments, sizeof arguments,
+                   "printf 'label,diameter_mm,length_mm,count\\na,16,40,2\\n"
+                   "b,18,60,1\\n' >%s/faults.stock",
+                   build());
+    assert_int_equal(run(arguments), 0);
+    (void)snprintf(output, sizeof output, "%s/faults.out", build());
+    static const char *const forms[] = {"", "--json --device 16x40@20"};
+    for (size_t i = 0; i < sizeof forms / sizeof forms[0]; i++) {
+        (void)snprintf(arguments, sizeof arguments,
+                       "plan %s --stock %s/faults.stock %s -o %s", table,
+                       build(), forms[i], output);
+        check_allocations(arguments, output);
+    }
+}
+
 static void test_memory_plot(void **state) {
     (void)state;
     char arguments[COMMAND_BYTES];
@@ -235,6 +255,7 @@ int main(void) {
         cmocka_unit_test(test_memory_of_a_long_table),
         cmocka_unit_test(test_memory_assess),
         cmocka_unit_test(test_memory_ripple),
+        cmocka_unit_test(test_memory_plan),
         cmocka_unit_test(test_memory_plot),
         cmocka_unit_test(test_full_disk),
         cmocka_unit_test(test_closed_pipe),
