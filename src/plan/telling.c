@@ -64,7 +64,7 @@ static void tell_far(planner *in, const landing *of) {
     if (away >= FAR_MM) {
         wording_length(&in->said.draft, away);
         text_format(&in->said.draft,
-                    " of vein that is not healthy lie between the %s shoulder "
+                    " that do not count as healthy lie between the %s shoulder "
                     "and healthy vein to land in, which begins at ",
                     wording_end(of->caudal));
         wording_position(&in->said.draft, in, of->near_mm);

@@ -278,9 +278,10 @@ static void test_first_healthy_vein_outwards(void **state) {
     check_span(cranial->healthy_vein, 0.0, 30.0 + part);
     check_close(cranial->position_mm, 25.0 + part, 1e-9, "mm");
     assert_true(cranial->healthy);
-    check_says(plan, "healthy vein to land in begins only 29.8 mm cranially of "
-                     "the treated vein, at 30.2 mm: what lies between is "
-                     "covered too");
+    check_says(plan,
+               "29.8 mm that do not count as healthy lie between the "
+               "cranial shoulder and healthy vein to land in, which begins "
+               "at 30.2 mm: they are covered too");
     bl_plan_free(plan);
     /* What the user treats is the user's: there is healthy vein of 7 mm. */
     options.treat_given = true;
