@@ -932,7 +932,8 @@ typedef enum bl_border {
     BL_BORDER_LEFT_OUT,    /* a frame that could not be measured */
     BL_BORDER_SHOULDER,    /* vein narrower than the shoulder level */
     BL_BORDER_COMPRESSION, /* a compression point */
-    BL_BORDER_REFERENCE    /* vein that no reference is known of */
+    BL_BORDER_REFERENCE,   /* vein that no reference is known of */
+    BL_BORDER_CONFLUENCE   /* the mark of the iliocaval or femoral one */
 } bl_border;
 
 /* "end of the pullback", "gap", ... */

@@ -15,7 +15,8 @@
  * - a calibre lent by another vein is off by what normal veins differ by, less
  *   what it was scaled by already, and a quarter of that to either side;
  * - the stretch that was chosen is one of those that may serve: its area is
- *   drawn between it and the next best.
+ *   drawn between it and the next best;
+ * - a stretch is healthy as far as that can be told, to FULL_SHARE.
  */
 #include "assess/leeway.h"
 
@@ -121,13 +122,19 @@ leeway leeway_of(const workings *work, const reference *runner_up) {
     return out;
 }
 
+/* Of a stretch: between the one taken and the next best, and as far off as
+ * healthy vein is told to be. */
+static double chosen_area(double next_best, chance *by) {
+    double next =
+        next_best > 0.0 ? 1.0 + chance_even(by) * (next_best - 1.0) : 1.0;
+    double diameter = 1.0 + (2.0 * chance_even(by) - 1.0) * FULL_SHARE;
+    return next * diameter * diameter;
+}
+
 leeway_draw leeway_take(const leeway *of, chance *by) {
     leeway_draw out = {.of = of};
     for (size_t i = 0; i < REFERENCE_SEGMENTS; i++) {
-        double next = of->count > 0 ? of->next_best[i] : 1.0;
-        out.chosen[i] = next > 0.0 ? 1.0 + chance_even(by) * (next - 1.0) : 1.0;
-        double full = 1.0 + (2.0 * chance_even(by) - 1.0) * FULL_SHARE;
-        out.chosen[i] *= full * full;
+        out.chosen[i] = of->count > 0 ? chosen_area(of->next_best[i], by) : 1.0;
     }
     for (size_t i = 0; i < of->count; i++) {
         const leeway_link *link = &of->links[i];

@@ -7,9 +7,10 @@
  * calibre changes in the wall of the confluence: where the profile does so, by
  * least squares, within MOVED_MM of the border and over no more than RAMP_MM on
  * either side; over that much where disease hides it (our own measures). Where
- * more borders than one lie between, or one that nothing shows since disease
- * covers it, it goes straight too. Before the first stretch and after the last
- * the calibre is level.
+ * marks tell more borders than one, the first vein keeps its calibre to the
+ * first, the last from the last on, and those between pass from the one to the
+ * other. Past steps alone, or one that disease covers, it goes straight too.
+ * Before the first stretch and after the last the calibre is level.
  */
 #include "assess/search.h"
 
@@ -83,33 +84,43 @@ static bool shows(const search *in, double border_mm, double narrower_mm) {
     return wide;
 }
 
-/* The one border between two segments; NaN for none, or for more. */
-static double border_between(const search *in, bl_span between,
-                             double narrower_mm) {
-    double marks = UNKNOWN;
-    double steps = UNKNOWN;
-    size_t mark_count = 0;
-    size_t step_count = 0;
+/* What parts the vein between two segments. */
+typedef struct borders {
+    bl_span marks; /* the first and the last */
+    size_t mark_count;
+    double step_mm; /* the last */
+    size_t step_count;
+} borders;
+
+static borders borders_between(const search *in, bl_span between) {
+    borders out = {.marks = {UNKNOWN, UNKNOWN}, .step_mm = UNKNOWN};
     for (size_t i = 1; i < in->parts.count; i++) {
         double at = in->parts.pieces[i].span.from_mm;
         if (at <= between.from_mm || at >= between.to_mm) {
             continue;
         }
         if (in->parts.begins[i] == DIVISION_MARK) {
-            marks = at;
-            mark_count++;
+            out.marks.from_mm = out.mark_count == 0 ? at : out.marks.from_mm;
+            out.marks.to_mm = at;
+            out.mark_count++;
         } else if (in->parts.begins[i] == DIVISION_STEP) {
-            steps = at;
-            step_count++;
+            out.step_mm = at;
+            out.step_count++;
         }
     }
-    if (mark_count + step_count != 1) {
+    return out;
+}
+
+/* The one border between two segments; NaN for none, or for more. */
+static double border_of(const search *in, const borders *all,
+                        double narrower_mm) {
+    if (all->mark_count + all->step_count != 1) {
         return UNKNOWN;
     }
-    if (mark_count == 1) {
-        return marks;
+    if (all->mark_count == 1) {
+        return all->marks.from_mm;
     }
-    return shows(in, steps, narrower_mm) ? steps : UNKNOWN;
+    return shows(in, all->step_mm, narrower_mm) ? all->step_mm : UNKNOWN;
 }
 
 /* ------------------------------------------------------------------- links */
@@ -117,17 +128,19 @@ static double border_between(const search *in, bl_span between,
 static reference_link join(const search *in, const reference *of, size_t a) {
     bl_span middles = {reference_middle_mm(&of->segments[a]),
                        reference_middle_mm(&of->segments[a + 1])};
+    borders between = borders_between(in, middles);
+    double narrower = fmin(of->segments[a].equivalent_diameter_mm,
+                           of->segments[a + 1].equivalent_diameter_mm);
     reference_link out = {.span = middles,
                           .ramp = middles,
-                          .border_mm = border_between(
-                              in, middles,
-                              fmin(of->segments[a].equivalent_diameter_mm,
-                                   of->segments[a + 1].equivalent_diameter_mm)),
+                          .border_mm = border_of(in, &between, narrower),
                           .segments = {a, a + 1},
                           .count = 2,
                           .scale = {1.0, 1.0},
                           .area_mm2 = UNKNOWN};
-    if (!isnan(out.border_mm)) {
+    if (between.mark_count > 1) {
+        out.ramp = between.marks;
+    } else if (!isnan(out.border_mm)) {
         out.ramp.from_mm = fmax(middles.from_mm, out.border_mm - RAMP_MM);
         out.ramp.to_mm = fmin(middles.to_mm, out.border_mm + RAMP_MM);
     }

@@ -198,7 +198,8 @@ const char *bl_border_name(bl_border border) {
     static const char *const names[] = {
         "end of the pullback",     "gap",
         "frame that was left out", "vein narrower than the shoulder level",
-        "compression point",       "vein without a reference"};
+        "compression point",       "vein without a reference",
+        "confluence"};
     return name_at(names, COUNT(names), border);
 }
 

@@ -481,7 +481,6 @@ void caption_plan(page *on) {
     bool crowded = on->is_low && on->scene->plan != NULL;
     double share = crowded ? LOW_PLAN_SHARE_MOST : SHARE_MOST;
     double fit = floor(share * on->height / (LINE_EM * on->em));
-    size_t most = (size_t)fmin(LINES_MOST, fmax(LINES_LEAST, fit));
     double file_room = FILE_SHARE * (on->width - 2.0 * on->margin);
     const char *last[LAST_LINES_MOST];
     const char *marks[MARKS_LINES_MOST];
@@ -489,6 +488,9 @@ void caption_plan(page *on) {
     size_t count =
         wrap(on, caption_source(on, file_room), last, SOURCE_LINES_MOST);
     count += wrap(on, bl_caution(), last + count, CAUTION_LINES_MOST);
+    /* A low page with a plan has room for a line of facts, and one of marks. */
+    double least = crowded ? (double)count + 2.0 : LINES_LEAST;
+    size_t most = (size_t)fmin(LINES_MOST, fmax(least, fit));
     size_t room = most > count + FACTS_LINES ? most - count - FACTS_LINES : 1;
     size_t named = wrap_marks(
         on, marks, room < MARKS_LINES_MOST ? room : MARKS_LINES_MOST);

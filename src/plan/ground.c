@@ -13,6 +13,7 @@
 #include "plan/healthy.h"
 
 #include <math.h>
+#include <string.h>
 
 #define BY_AREA BL_SIZE_BY_AREA
 #define BY_PERIMETER BL_SIZE_BY_PERIMETER
@@ -204,6 +205,18 @@ static bl_status sum_all(ground *out, arena *owner) {
     return BL_OK;
 }
 
+static void find_confluences(const bl_pullback *pullback, ground *out) {
+    for (size_t i = 0; i < pullback->mark_count; i++) {
+        const bl_mark *mark = &pullback->marks[i];
+        if (out->confluence_count < 2 &&
+            (strcmp(mark->name, GROUND_ILIOCAVAL) == 0 ||
+             strcmp(mark->name, GROUND_FEMORAL) == 0)) {
+            out->confluences[out->confluence_count++] =
+                ground_at(out, mark->position_mm);
+        }
+    }
+}
+
 bl_status ground_build(const bl_study *study, const bl_assessment *assessment,
                        arena *owner, ground *out) {
     const bl_pullback *pullback = bl_study_pullback(study);
@@ -211,6 +224,7 @@ bl_status ground_build(const bl_study *study, const bl_assessment *assessment,
         .turn = pullback->travel == BL_END_CAUDAL ? 1.0 : -1.0,
         .has_perimeter = assessment->segment_count > 0,
     };
+    find_confluences(pullback, &made);
     builder in = {.of = assessment, .into = &made};
     in.nodes = arena_alloc(
         owner, assessment->profile_count + 2 * assessment->step_count,

@@ -12,6 +12,8 @@
 /* Lengths that differ by less are the same, mm: sizes come through sums, and a
  * vein of 16 mm takes a device of 16 mm. */
 #define GROUND_SAME_MM 1e-6
+/* Diameters are printed to a tenth; what prints alike is alike. */
+#define GROUND_PRINTED_MM 0.05
 
 /* A frame, or one side of a step of the reference. */
 typedef struct ground_node {
@@ -44,7 +46,14 @@ typedef struct ground {
     const ground_healthy *healthy;
     size_t healthy_count;
     bool has_perimeter; /* of the reference */
+    /* Where the iliac vein begins and the common femoral ends, as far as marks
+     * tell: devices are not laid across. */
+    double confluences[2];
+    size_t confluence_count;
 } ground;
+
+#define GROUND_ILIOCAVAL "iliocaval_confluence"
+#define GROUND_FEMORAL "femoral_confluence"
 
 /* What is mean and known of the reference over a stretch. */
 typedef struct ground_mean {

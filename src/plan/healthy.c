@@ -152,6 +152,23 @@ static bl_status places_of_left_out(const bl_study *study, arena *owner,
     return BL_OK;
 }
 
+/* A device across a confluence would lie in another vein. */
+static void part_at(healthy_scan *in, double at_mm) {
+    for (size_t i = 0; i < in->count; i++) {
+        ground_healthy *one = &in->list[i];
+        if (at_mm > one->from_mm + EDGE_MM && at_mm < one->to_mm - EDGE_MM) {
+            for (size_t k = in->count++; k > i; k--) {
+                in->list[k] = in->list[k - 1];
+            }
+            one->to_mm = at_mm;
+            one->after = BL_BORDER_CONFLUENCE;
+            one[1].from_mm = at_mm;
+            one[1].before = BL_BORDER_CONFLUENCE;
+            break;
+        }
+    }
+}
+
 bl_status healthy_find(const bl_study *study, const bl_assessment *assessment,
                        arena *owner, ground *into) {
     healthy_scan in = {
@@ -160,7 +177,8 @@ bl_status healthy_find(const bl_study *study, const bl_assessment *assessment,
         .share = sqrt(1.0 - assessment->options.shoulder_pct / 100.0),
     };
     bl_status status = places_of_left_out(study, owner, &in);
-    in.list = arena_alloc(owner, into->count + 1, sizeof *in.list);
+    in.list = arena_alloc(owner, into->count + 1 + into->confluence_count,
+                          sizeof *in.list);
     if (status != BL_OK || in.list == NULL) {
         return BL_ERR_MEMORY;
     }
@@ -171,6 +189,9 @@ bl_status healthy_find(const bl_study *study, const bl_assessment *assessment,
     if (in.open) {
         end_stretch(&in, into->nodes[into->count - 1].at_mm,
                     border_beyond(&in, true));
+    }
+    for (size_t i = 0; i < into->confluence_count; i++) {
+        part_at(&in, into->confluences[i]);
     }
     into->healthy = in.list;
     into->healthy_count = in.count;

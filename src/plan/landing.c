@@ -11,8 +11,6 @@
 #include <math.h>
 #include <string.h>
 
-#define ILIOCAVAL "iliocaval_confluence"
-#define FEMORAL "femoral_confluence"
 #define INGUINAL "inguinal_ligament"
 
 /* A stretch of healthy vein, by distance from a shoulder. */
@@ -46,18 +44,31 @@ static bool is_better(const outward *one, const outward *best,
     return one->near_mm <= GAP_MM && length > before + GROUND_SAME_MM;
 }
 
+/* The distance to the next confluence, which no landing point lies beyond. */
+static double confluence_mm(const ground *on, const landing *from) {
+    double sense = from->caudal ? 1.0 : -1.0;
+    double next = HUGE_VAL;
+    for (size_t i = 0; i < on->confluence_count; i++) {
+        double away = sense * (on->confluences[i] - from->shoulder_mm);
+        next = away > GROUND_SAME_MM ? fmin(next, away) : next;
+    }
+    return next;
+}
+
 /* The chosen stretch; far_mm is 0 where there is none. */
 static outward search(const ground *on, const bl_plan_options *options,
                       const landing *from) {
     double s = from->shoulder_mm;
     double known = fabs(ground_known_to(on, s, from->caudal) - s);
     double furthest = options->treat_given ? fmin(known, GAP_MM) : known;
+    double across = confluence_mm(on, from);
     outward best = {0.0, 0.0, BL_BORDER_SHOULDER};
     for (size_t k = 0; k < on->healthy_count; k++) {
         size_t i = from->caudal ? k : on->healthy_count - 1 - k;
         outward one = outward_of(&on->healthy[i], from);
         if (one.far_mm > GROUND_SAME_MM &&
             one.near_mm <= furthest + GROUND_SAME_MM &&
+            one.near_mm < across - GROUND_SAME_MM &&
             is_better(&one, &best, options)) {
             best = one;
         }
@@ -122,7 +133,7 @@ double landing_room_mm(const ground *on, const bl_pullback *pullback,
     }
     double sense = of->caudal ? 1.0 : -1.0;
     double room = sense * (of->far_mm - of->at_mm);
-    const char *const names[] = {ILIOCAVAL, FEMORAL};
+    const char *const names[] = {GROUND_ILIOCAVAL, GROUND_FEMORAL};
     for (size_t i = 0; i < 2; i++) {
         const bl_mark *mark = landing_mark(pullback, names[i]);
         if (mark != NULL) {
@@ -136,7 +147,8 @@ double landing_room_mm(const ground *on, const bl_pullback *pullback,
 
 const bl_mark *landing_crosses(const ground *on, const bl_pullback *pullback,
                                bool caudal, double end_mm, double other_mm) {
-    const bl_mark *mark = landing_mark(pullback, caudal ? FEMORAL : ILIOCAVAL);
+    const bl_mark *mark =
+        landing_mark(pullback, caudal ? GROUND_FEMORAL : GROUND_ILIOCAVAL);
     if (mark == NULL) {
         return NULL;
     }

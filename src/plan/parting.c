@@ -105,10 +105,18 @@ static void take_given(const planner *in, parting *out) {
 
 /* -------------------------------------------------------------- treatments */
 
-/* Room beyond a landing point, at most half the way to the next block's. */
+/* The longest device that a list may have. */
+#define OPEN_ROOM_MM 300.0
+
+/* Room beyond a landing point, at most half the way to the next block's. Where
+ * it is not known where the treated vein ends, what is left of devices lies
+ * there, as far as the longest goes, and none at its other end. */
 static int32_t room_at(const planner *in, const landing *own,
-                       const landing *next) {
-    double room = landing_room_mm(&in->ground, in->pullback, own);
+                       const landing *other, const landing *next) {
+    double room = own->open ? OPEN_ROOM_MM
+                  : other->open
+                      ? 0.0
+                      : landing_room_mm(&in->ground, in->pullback, own);
     if (next != NULL) {
         room = fmin(room, 0.5 * fabs(next->at_mm - own->at_mm));
     }
@@ -140,11 +148,11 @@ static treatment treat(const planner *in, const parting *of, size_t first,
         .at_mm = from,
         .factor = 1.0,
         .cover = shelf_tenths_up(to - from),
-        .room_cranial =
-            room_at(in, &out.ends[0], first > 0 ? &a[-1].ends[1] : NULL),
-        .room_caudal =
-            room_at(in, &out.ends[1], end < of->count ? &b[1].ends[0] : NULL),
-        .tapers = wide >= narrow - GROUND_SAME_MM,
+        .room_cranial = room_at(in, &out.ends[0], &out.ends[1],
+                                first > 0 ? &a[-1].ends[1] : NULL),
+        .room_caudal = room_at(in, &out.ends[1], &out.ends[0],
+                               end < of->count ? &b[1].ends[0] : NULL),
+        .tapers = wide >= narrow - GROUND_PRINTED_MM,
     };
     return out;
 }

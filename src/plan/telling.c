@@ -8,6 +8,7 @@
 
 #include "plan/describing.h"
 #include "plan/laying.h"
+#include "plan/misfit.h"
 #include "plan/wording.h"
 
 #include <math.h>
@@ -33,6 +34,8 @@ static const char *border_words(bl_border border) {
     case BL_BORDER_COMPRESSION:
         return "before a compression point: devices that end there end beside "
                "it";
+    case BL_BORDER_CONFLUENCE:
+        return "before a confluence: devices that go on would lie across it";
     case BL_BORDER_REFERENCE:
         return "before vein without a reference: whether it goes on is not "
                "known";
@@ -216,7 +219,7 @@ static void tell_end(sentences *to, const bl_device *of, bool caudal) {
 /* Whether the reference does not widen from one device to the next. */
 static bool tapers(const bl_device *cranial, const bl_device *caudal) {
     return cranial->reference_diameter_mm >=
-           caudal->reference_diameter_mm - GROUND_SAME_MM;
+           caudal->reference_diameter_mm - PRINTED_MM;
 }
 
 /* Devices that lie apart are no neighbours. */
@@ -263,13 +266,14 @@ void telling_sizes(sentences *to, const planner *in, const bl_chain *chain) {
         tell_end(to, &chain->devices[laying_turned(in, count - 1, count)],
                  true);
     }
+    misfit_tell(to, in, chain);
 }
 
 static void tell_unseen(planner *in, const described_ends *ends) {
     double unseen =
         ground_unseen_mm(&in->ground, ends->at_mm[0], ends->at_mm[1]);
     if (unseen >= PRINTED_MM) {
-        text_add(&in->said.draft, "of the vein to be covered, ");
+        text_add(&in->said.draft, "of what the devices cover, ");
         text_span(&in->said.draft,
                   ground_span(&in->ground, ends->at_mm[0], ends->at_mm[1]));
         text_add(&in->said.draft, ", ");

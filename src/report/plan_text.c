@@ -41,6 +41,24 @@ static void stretch_sizes(text *out, const bl_plan *plan) {
     }
 }
 
+/* Calibres at the two ends that one size does not fit. */
+#define ENDS_DIFFER_MM 0.5
+
+/* One size for all of it would not do where its ends differ. */
+static void ends_words(text *out, const bl_stretch *of) {
+    double first = of->landings[0].reference_diameter_mm;
+    double last = of->landings[1].reference_diameter_mm;
+    if (fabs(first - last) > ENDS_DIFFER_MM) {
+        text_add(out, " (");
+        text_fixed(out, first, 1);
+        text_add(out, " mm at its ");
+        text_add(out, bl_end_name(of->landings[0].where));
+        text_add(out, " end, ");
+        text_fixed(out, last, 1);
+        text_add(out, " mm at the other)");
+    }
+}
+
 /* What to look for, stretch by stretch: "14.0 mm or more over 228.5 mm". */
 static void wanted_words(text *out, const bl_plan *plan) {
     for (size_t i = 0; i < plan->stretch_count; i++) {
@@ -48,7 +66,9 @@ static void wanted_words(text *out, const bl_plan *plan) {
         prose_number(out, one->wanted_diameter_mm, 1, " mm");
         text_add(out, " or more in diameter over ");
         text_fixed(out, one->cover_mm, 1);
-        text_add(out, " mm; ");
+        text_add(out, " mm");
+        ends_words(out, one);
+        text_add(out, "; ");
     }
     text_add(out, "no stock list was given (--stock)");
 }

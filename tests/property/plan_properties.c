@@ -117,7 +117,7 @@ static bool fits(const trial *of, double diameter, double from, double to,
 
 static bool may_follow(const trial *of, const site *on, double before,
                        double diameter) {
-    bool tapers = reference_at(on->from_mm) >= reference_at(on->to_mm) - 1e-6;
+    bool tapers = reference_at(on->from_mm) >= reference_at(on->to_mm) - 0.05;
     if (of->letting < 2 && tapers && diameter > before + 1e-9) {
         return false;
     }

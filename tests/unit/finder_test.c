@@ -293,25 +293,32 @@ static void test_flank_is_no_reference(void **state) {
     }
 }
 
-/* Frames off by up to 14 % of the diameter, 8 % in the mean square, are not
- * steady each by itself; the vein that they are of is. */
+/* Frames off by up to 10 % of the diameter, 6 % in the mean square, are not
+ * steady each by itself; the vein that they are of is. Which stretches are
+ * found is chance: of 20 such veins each has some, and they have two in the
+ * mean. */
 static void test_noise_is_not_unsteady(void **state) {
     (void)state;
-    dice from = {17};
-    vein_straight(&one, LENGTH_MM, STEP_MM, 150.0);
-    for (size_t i = 0; i < one.count; i++) {
-        double d = 1.0 + dice_between(&from, -0.14, 0.14);
-        one.frames[i].area_mm2 *= d * d;
+    size_t found = 0;
+    for (uint64_t seed = 17; seed < 37; seed++) {
+        dice from = {seed};
+        vein_straight(&one, LENGTH_MM, STEP_MM, 150.0);
+        for (size_t i = 0; i < one.count; i++) {
+            double d = 1.0 + dice_between(&from, -0.10, 0.10);
+            one.frames[i].area_mm2 *= d * d;
+        }
+        bl_study *study;
+        bl_assessment *got = assess_with("", &study);
+        assert_true(got->segment_count > 0);
+        found += got->segment_count;
+        for (size_t i = 0; i < got->segment_count; i++) {
+            /* The mean of 20 frames or more: 11.5 % of 150 over the root of
+             * 20, and three times that, of some 60 such that read high. */
+            check_close(got->segments[i].area_mm2, 150.0, 11.6, "mm2");
+        }
+        done(study, got);
     }
-    bl_study *study;
-    bl_assessment *got = assess_with("", &study);
-    assert_true(got->segment_count >= 2);
-    for (size_t i = 0; i < got->segment_count; i++) {
-        /* The mean of 20 frames or more: 16 % of 150 over the root of 20, and
-         * twice that. */
-        check_close(got->segments[i].area_mm2, 150.0, 10.8, "mm2");
-    }
-    done(study, got);
+    assert_true(found >= 40);
 }
 
 /* ------------------------------------------------------------------- score */
@@ -381,19 +388,21 @@ static void test_score_of_straight_vein(void **state) {
 }
 
 /* Of two stretches the one that is worse in one thing only is not chosen,
- * though it is the nearer one: 20 mm before the narrowing's margin. */
+ * though it is the nearer one: 20 mm before the narrowing's margin. The piece
+ * begins at 66.7 mm. */
 static void check_passed_over(void (*spoil)(vein_frame *at, size_t number)) {
-    narrowed_middle();
+    vein_straight(&one, LENGTH_MM, STEP_MM, 150.0);
     for (size_t i = 0; i < one.count; i++) {
-        if (one.frames[i].position_mm > 70.0 &&
-            one.frames[i].position_mm < 90.0) {
+        double x = one.frames[i].position_mm;
+        one.frames[i].area_mm2 = x > 115.0 && x < 130.0 ? 30.0 : 150.0;
+        if (x > 92.0 && x < 115.0) {
             spoil(&one.frames[i], i);
         }
     }
     bl_study *study;
     bl_assessment *got = assess_with("", &study);
     const bl_candidate *best = before_worst(got, BL_VERDICT_CHOSEN);
-    assert_true(holds(best, 60.0) && !holds(best, 75.0));
+    assert_true(holds(best, 85.0) && !holds(best, 100.0));
     done(study, got);
 }
 
@@ -434,8 +443,8 @@ static void test_envelope_tapers(void **state) {
         bl_study *study;
         bl_assessment *got =
             assess_with(k == 1 ? "# travel = cranial\n" : "", &study);
-        /* Two sides of four pieces of 50 mm. */
-        assert_int_equal(got->segment_count, 8);
+        /* Two sides of three pieces of 66.7 mm. */
+        assert_int_equal(got->segment_count, 6);
         size_t scored = 0;
         for (size_t i = 0; i < got->candidate_count; i++) {
             const bl_candidate *at = &got->candidates[i];

@@ -69,8 +69,10 @@ static void test_step(void **state) {
 }
 
 /* Draws are even: from 0 to the slope; from a quarter before none to a quarter
- * beyond all of what is lent; between chosen and next best. Means of 4,000 are
- * known to 0.0046 of the width (1 / the root of 12 * 4,000). */
+ * beyond all of what is lent; between chosen and next best, and 2.5 % of the
+ * diameter to either side; a reference that was not found is taken as it is.
+ * Means of 4,000 are known to 0.0046 of the width (1 / the root of 12 * 4,000).
+ */
 static void test_draws(void **state) {
     (void)state;
     leeway of = one_stretch(0.05, -0.12, 1.0);
@@ -83,14 +85,21 @@ static void test_draws(void **state) {
         leeway_draw now = leeway_take(&of, &by);
         assert_true(now.slope[0] >= 0.0 && now.slope[0] <= 0.05);
         assert_true(now.apart[0] >= -0.15 && now.apart[0] <= 0.03);
-        assert_true(now.chosen[0] >= 0.9 && now.chosen[0] <= 1.0);
+        assert_true(now.chosen[0] >= 0.9 * 0.975 * 0.975 &&
+                    now.chosen[0] <= 1.025 * 1.025);
         slope += now.slope[0] / 4000.0;
         apart += now.apart[0] / 4000.0;
         chosen += now.chosen[0] / 4000.0;
     }
     check_close(slope, 0.025, 4.0 * 0.0046 * 0.05, "");
     check_close(apart, -0.06, 4.0 * 0.0046 * 0.18, "");
-    check_close(chosen, 0.95, 4.0 * 0.0046 * 0.1, "");
+    /* Two such draws, over 0.1 and, of the area, over 0.1 of 0.95. */
+    check_close(chosen, 0.95 * (1.0 + 0.025 * 0.025 / 3.0),
+                4.0 * 0.0046 * 0.1 * sqrt(2.0), "");
+    of.count = 0;
+    chance by = chance_start(7, 0);
+    leeway_draw none = leeway_take(&of, &by);
+    check_close(none.chosen[0], 1.0, 0.0, "");
 }
 
 /* A sine of 10 % peak to trough every 4 s: it is back after 4 s, turned after 2

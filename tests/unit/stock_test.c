@@ -136,7 +136,9 @@ static const refusal refusals[] = {
     {NEEDED "x,,100\n", 2, 3,
      "found nothing where a diameter in mm is expected"},
     {NEEDED "x,16,\n", 2, 6, "found nothing where a length in mm is expected"},
-    {NEEDED "x,16,nan\n", 2, 6, "found 'nan' where a length in mm is expected"},
+    {NEEDED "x,16,nan\n", 2, 6,
+     "found 'nan' where a length in mm is expected; leave out the row of "
+     "what was not traced, in a wide table leave the cell empty"},
     {NEEDED "x,120,16\n", 2, 3,
      "found '120' " DIAMETER "diameter and length of the row are swapped"},
     {"length_mm,label,diameter_mm\n8,x,18\n", 2, 1,

@@ -1,0 +1,100 @@
+/*
+ * misfit.c - what devices meet in the vein that the rules of size do not say.
+ *
+ * Sizes follow the reference, which may be of another vein than that in which a
+ * device ends: what was traced there is looked at too.
+ */
+#include "plan/misfit.h"
+
+#include "plan/laying.h"
+#include "plan/wording.h"
+
+#include <math.h>
+
+/* Tracing and breath make so much of no matter: our own measure. */
+#define WIDER_MM 0.5
+/* More than a step of sizes above the reference (nominal diameters go by 2 mm,
+ * common practice, no source). */
+#define FAR_MM 2.0
+
+static void tell_traced(sentences *to, const planner *in, const bl_device *of,
+                        bool caudal) {
+    bl_span place = ground_span(&in->ground, of->span.from_mm, of->span.to_mm);
+    double at = caudal ? place.to_mm : place.from_mm;
+    double traced = ground_node_at(&in->ground, at).diameter_mm;
+    if (!(traced > of->diameter_mm + WIDER_MM)) {
+        return;
+    }
+    text_format(&to->draft, "at the %s end, ", wording_end(caudal));
+    wording_position(&to->draft, in, at);
+    text_add(&to->draft, ", the vein as traced is ");
+    wording_length(&to->draft, traced);
+    text_add(&to->draft, " wide and the device ");
+    text_short(&to->draft, of->diameter_mm, 1);
+    text_add(&to->draft, " mm: it would not lie against the wall there");
+    sentences_end(to);
+}
+
+/* The user's own limit says it where there is one. */
+static void tell_far(sentences *to, const planner *in, const bl_device *of) {
+    if (!isnan(in->rules.limit_pct) ||
+        !(of->oversize_mm > FAR_MM + GROUND_SAME_MM)) {
+        return;
+    }
+    wording_size(&to->draft, of->diameter_mm, of->length_mm);
+    text_add(&to->draft, " is ");
+    wording_length(&to->draft, of->oversize_mm);
+    text_add(&to->draft, " (");
+    text_fixed(&to->draft, of->oversize_pct, 0);
+    text_add(&to->draft, " %, ");
+    text_fixed(&to->draft, of->oversize_area_pct, 0);
+    text_add(&to->draft, " % of area) wider than the reference over its "
+                         "stretch, ");
+    wording_length(&to->draft, of->reference_diameter_mm);
+    text_add(&to->draft, ": look for one between (--oversize-limit sets a "
+                         "limit)");
+    sentences_end(to);
+}
+
+/* From the beginning of one device to the end of the one cranial of it. */
+static void tell_ligament(sentences *to, const planner *in,
+                          const bl_device *cranial, const bl_device *caudal) {
+    bl_span first =
+        ground_span(&in->ground, cranial->span.from_mm, cranial->span.to_mm);
+    bl_span second =
+        ground_span(&in->ground, caudal->span.from_mm, caudal->span.to_mm);
+    double from = fmin(second.from_mm, first.to_mm);
+    double to_mm = fmax(second.from_mm, first.to_mm);
+    const bl_mark *mark = landing_near(&in->ground, in->pullback, from);
+    mark = mark != NULL ? mark : landing_near(&in->ground, in->pullback, to_mm);
+    if (mark == NULL) {
+        return;
+    }
+    text_add(&to->draft, "the devices change at ");
+    text_span(&to->draft, ground_span(&in->ground, from, to_mm));
+    text_add(&to->draft, ", within 10 mm of ");
+    text_add(&to->draft, mark->name);
+    text_add(&to->draft, ", ");
+    wording_length(&to->draft, mark->position_mm);
+    text_add(&to->draft, ": the vein bends there, and ends and overlaps are "
+                         "kept away (common practice, no source)");
+    sentences_end(to);
+}
+
+void misfit_tell(sentences *to, const planner *in, const bl_chain *chain) {
+    size_t count = chain->device_count;
+    for (size_t i = 0; i < count; i++) {
+        const bl_device *own = &chain->devices[laying_turned(in, i, count)];
+        tell_far(to, in, own);
+        if (i > 0) {
+            tell_ligament(
+                to, in, &chain->devices[laying_turned(in, i - 1, count)], own);
+        }
+    }
+    if (count > 0) {
+        tell_traced(to, in, &chain->devices[laying_turned(in, 0, count)],
+                    false);
+        tell_traced(to, in,
+                    &chain->devices[laying_turned(in, count - 1, count)], true);
+    }
+}

@@ -1,0 +1,14 @@
+/*
+ * misfit.h - what devices meet in the vein that the rules of size do not say.
+ */
+#ifndef PLAN_MISFIT_H
+#define PLAN_MISFIT_H
+
+#include "plan/planner.h"
+
+/* Of devices in position order: vein as traced that is wider than the device
+ * which ends in it; a size far above the reference, since the list has none
+ * between; an inner end or overlap near the inguinal ligament. */
+void misfit_tell(sentences *to, const planner *in, const bl_chain *chain);
+
+#endif
