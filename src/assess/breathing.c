@@ -43,8 +43,7 @@ static void take_stretch(const workings *work, size_t first, size_t end,
     }
 }
 
-/* Frames [first, end) without those between shoulders; *at: the first narrowing
- * that may reach into them. */
+/* Frames [first, end) without those between shoulders. */
 static void take_healthy(const workings *work, size_t first, size_t end,
                          const bl_narrowing *narrowings, size_t count,
                          traced *into) {

@@ -10,7 +10,8 @@
  * marks tell more borders than one, the first vein keeps its calibre to the
  * first, the last from the last on, and those between pass from the one to the
  * other. Past steps alone, or one that disease covers, it goes straight too.
- * Before the first stretch and after the last the calibre is level.
+ * Before the first stretch and after the last the calibre is level, or goes on
+ * as nominal diameters do where marks do not tell the vein.
  */
 #include "assess/search.h"
 

@@ -95,7 +95,7 @@ static stray find_point(const double *x, const double *y, size_t count,
 /* ------------------------------------------------------ neighbouring points */
 
 /* Points that go out or in together: the first of them, how many they are and
- * by how much the perimeter is longer with them. */
+ * the way along them. */
 typedef struct run {
     size_t first;
     size_t points;

@@ -120,8 +120,10 @@ static char *resolve(const char *path) {
         free(at);
         at = next;
     }
-    free(at);
-    errno = at == NULL ? errno : ELOOP;
+    if (at != NULL) {
+        free(at);
+        errno = ELOOP;
+    }
     return NULL;
 }
 

@@ -65,6 +65,14 @@ static size_t devices_of(const treatment *list, size_t count) {
     return serving_outcome(list, count).devices;
 }
 
+static size_t unserved_of(const treatment *list, size_t count) {
+    size_t unserved = 0;
+    for (size_t i = 0; i < count; i++) {
+        unserved += !list[i].served;
+    }
+    return unserved;
+}
+
 static void name_chains(text *out, const bl_chain *chains, size_t count) {
     const char *between = "";
     for (size_t i = 0; i < count; i++) {
@@ -80,7 +88,7 @@ static void name_chains(text *out, const bl_chain *chains, size_t count) {
 /* "if the pullback was really 20 % longer, 169.0 mm are to be covered: 3
  * devices (...) instead of 2". */
 static const char *sentence(const planner *in, const bl_plan_change *of,
-                            double cover_mm, size_t before) {
+                            double cover_mm, size_t before, size_t unserved) {
     text out = {0};
     text_add(&out, "if the pullback was really ");
     text_fixed(&out, 100.0 * fabs(of->factor - 1.0), 0);
@@ -97,6 +105,10 @@ static const char *sentence(const planner *in, const bl_plan_change *of,
     text_add(&out, ")");
     if (before != of->device_count) {
         text_format(&out, " instead of %zu", before);
+    }
+    if (unserved > 0) {
+        text_format(&out, "; for %zu of %zu stretches nothing on the list fits",
+                    unserved, of->chain_count);
     }
     return wording_keep(in, &out);
 }
@@ -123,7 +135,8 @@ static bl_status replan(planner *in, const treatment *list, size_t count,
         .chain_count = count,
     };
     if (status == BL_OK) {
-        into->what = sentence(in, into, cover, devices_of(list, count));
+        into->what = sentence(in, into, cover, devices_of(list, count),
+                              unserved_of(scratch, count));
         status = into->what == NULL ? BL_ERR_MEMORY : BL_OK;
     }
     return status;

@@ -52,9 +52,7 @@ static bl_landing describe_end(const planner *in, const landing *of,
         .ends_at = of->ends_at,
         .crosses = landing_crosses(&in->ground, in->pullback, of->caudal,
                                    ends->at_mm[own], ends->at_mm[1 - own]),
-        .near = near != NULL
-                    ? near
-                    : landing_near(&in->ground, in->pullback, of->at_mm),
+        .near = near,
         .equivalent_diameter_mm = there.diameter_mm,
         .aspect_ratio = there.aspect_ratio,
         .reference_diameter_mm = there.reference_mm[BL_SIZE_BY_AREA],

@@ -15,7 +15,7 @@
 #include "plan/hunt.h"
 
 /* Devices that are tried, in all, in one search. */
-#define TRIES_MOST 4000000
+#define TRIES_MOST 40000000
 
 typedef struct hunt {
     const chain_search *chains;
@@ -30,7 +30,7 @@ typedef struct hunt {
     bool in_order; /* the second time */
     bool done;
     bool stopped;
-    long tries;
+    int64_t tries;
 } hunt;
 
 /* Where a search is: at a stop of a stretch. */
@@ -145,7 +145,7 @@ static bool next_promise(hunt *in, const hunt_place *at, uint64_t *bound,
             found = i;
         }
     }
-    in->tries += (long)in->stock->count;
+    in->tries += (int64_t)in->stock->count;
     *bound = best;
     *kind = found;
     return best != CHAIN_NO_VALUE;
@@ -156,7 +156,7 @@ static void go_on(hunt *in, const hunt_place *at) {
         for (size_t i = 0; i < in->stock->count && !in->done; i++) {
             take(in, at, i);
         }
-        in->tries += (long)in->stock->count;
+        in->tries += (int64_t)in->stock->count;
     } else {
         uint64_t bound = 0;
         size_t kind = 0;
@@ -243,7 +243,7 @@ static bl_status prepare(hunt *in, arena *scratch) {
 
 /* Both rounds. */
 static void run(hunt *in, size_t devices, hunt_result *result) {
-    long spent = result->tries;
+    int64_t spent = result->tries;
     in->tries = spent;
     enter_site(in, 0, devices, 0);
     result->tries = in->tries;
@@ -308,7 +308,7 @@ static bool are_ended(const chain_search *chains, size_t count, bool *stopped) {
 
 bl_status hunt_fewest(chain_search *chains, size_t count, arena *scratch,
                       hunt_chain *out, hunt_result *result) {
-    *result = (hunt_result){.exact = true};
+    *result = (hunt_result){.exact = true, .tries = result->tries};
     size_t fewest = 0;
     bool stopped = false;
     for (size_t i = 0; i < count; i++) {

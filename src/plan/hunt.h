@@ -18,7 +18,7 @@ typedef struct hunt_result {
     size_t devices; /* in all */
     uint64_t value; /* sum over the stretches, by the goal */
     bool exact;     /* false: the search was stopped at its bound */
-    long tries;     /* spent of that; to be 0 before the first search */
+    int64_t tries;  /* spent of that, by this and by searches before */
 } hunt_result;
 
 /* The best chains of exactly so many devices in all, one of chains[] for each

@@ -18,7 +18,8 @@ typedef struct planner {
     arena *owner; /* of the plan */
     sentences said;
     bool exact;
-    long budget; /* for stretches that need not be treated in one go */
+    int64_t tries;  /* of the search, of this question */
+    int64_t budget; /* for stretches that need not be treated in one go */
 } planner;
 
 /* Vein treated in one go. Places are those of the ground. */

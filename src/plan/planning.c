@@ -72,6 +72,15 @@ static bl_status check_lengths(const bl_plan_options *options,
     return BL_OK;
 }
 
+static bl_status check_size_by(const bl_plan_options *options,
+                               bl_message *message) {
+    return options->size_by == BL_SIZE_BY_AREA ||
+                   options->size_by == BL_SIZE_BY_PERIMETER
+               ? BL_OK
+               : message_set(message, BL_ERR_ARGUMENT, 0, 0,
+                             "devices are sized by area or by perimeter");
+}
+
 static bl_status check_wishes(const bl_plan_options *options,
                               bl_message *message) {
     for (size_t i = 0; i < options->wish_count; i++) {
@@ -113,6 +122,9 @@ static bl_status check(const bl_assessment *of, const bl_plan_options *options,
                        bl_message *message) {
     bl_status status = check_lengths(options, message);
     if (status == BL_OK) {
+        status = check_size_by(options, message);
+    }
+    if (status == BL_OK) {
         status = check_wishes(options, message);
     }
     if (status == BL_OK) {
@@ -152,7 +164,10 @@ static bl_status fill(planner *in, const parting *parted, bl_plan *out) {
     out->untreated_count = untreated(in->assessment, parted);
     out->length_factor = factor;
     out->enough_up_to_factor = changing_enough(in, list, count);
+    /* Other plans and other lengths may be looked for as long each. */
+    in->tries = 0;
     status = alternative_fill(in, parted, out);
+    in->tries = 0;
     if (status == BL_OK) {
         status = changing_fill(in, list, count, factor, out);
     }

@@ -57,7 +57,7 @@ bl_status serving_alone(planner *in, treatment *one) {
             one->letting = (fitting_letting)letting;
             one->value = chain_value(&own, one->fewest, 0, chain_free(&own));
             one->reached = chain_reached(&own);
-            in->budget -= (long)(own.stop_count * in->stock.count);
+            in->budget -= (int64_t)(own.stop_count * in->stock.count);
             one->stopped = own.stopped && one->fewest == 0;
             in->exact = in->exact && !one->stopped;
         }
@@ -106,7 +106,7 @@ static bl_status search(planner *in, entry *list, size_t count,
         status = chain_build(&in->ground, &in->stock, &in->rules, &site,
                              list[i].of->let, wish->goal, scratch, &chains[i]);
     }
-    hunt_result result = {0};
+    hunt_result result = {.tries = in->tries};
     if (status == BL_OK) {
         status = wish->devices == 0
                      ? hunt_fewest(chains, count, scratch, taken, &result)
@@ -116,10 +116,12 @@ static bl_status search(planner *in, entry *list, size_t count,
     if (status != BL_OK) {
         return status;
     }
+    in->tries = result.tries;
     in->exact = in->exact && result.exact;
     *found = result.found;
     for (size_t i = 0; i < count; i++) {
         list[i].of->served = result.found;
+        list[i].of->stopped = !result.found && !result.exact;
         list[i].of->chain = taken[i];
         if (result.found) {
             pay(list[i].of, &chains[i]);

@@ -49,7 +49,7 @@ int32_t shelf_tenths_up(double length_mm);
 /* A length taken down to tenths, 0 at least. */
 int32_t shelf_tenths_down(double length_mm);
 
-/* Whether a device is as wide as the vein, as printed. */
+/* Whether a device is as wide as the vein, but for half a tenth. */
 bool shelf_is_wide(double diameter_mm, double wanted_mm);
 
 /* The first diameter that is as wide as the vein; NaN: none. */

@@ -146,12 +146,12 @@ static void tell_uncovered(wishes *of, double from_mm, double to_mm) {
 static void tell_overlap(wishes *of, size_t i) {
     double overlap = place_of(of, i - 1).to_mm - place_of(of, i).from_mm;
     double least = (double)of->in->rules.overlap / SHELF_TENTHS;
-    if (overlap < 0.0 || overlap >= least - GROUND_SAME_MM) {
+    if (overlap < -PRINTED_MM || overlap >= least - GROUND_SAME_MM) {
         return; /* a gap is told where it leaves vein uncovered */
     }
     text *out = &of->said.draft;
     text_add(out, "neighbouring devices overlap by ");
-    wording_length(out, overlap);
+    wording_length(out, fmax(overlap, 0.0));
     text_add(out, " at ");
     wording_position(out, of->in, place_of(of, i).from_mm);
     text_add(out, ", less than ");

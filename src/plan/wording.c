@@ -17,9 +17,9 @@ void wording_position(text *out, const planner *in, double at_mm) {
 }
 
 void wording_size(text *out, double diameter_mm, double length_mm) {
-    text_short(out, diameter_mm, 1);
+    text_short(out, diameter_mm, 2);
     text_add(out, " x ");
-    text_short(out, length_mm, 1);
+    text_short(out, length_mm, 2);
     text_add(out, " mm");
 }
 

@@ -21,7 +21,7 @@ void plan_text_alternatives(text *out, const plan_view *of) {
     }
 }
 
-/* "between 0.80 and 1.20 times". */
+/* "0.80 to 1.20 times". */
 static void factor_words(text *out, bl_interval of) {
     text_fixed(out, of.low, 2);
     text_add(out, " to ");
@@ -42,7 +42,8 @@ static void error_line(text *out, const plan_view *of) {
     prose_paragraph(out, "Lengths", &words);
 }
 
-/* "landing points: cranial 21.8 to 32.4 mm, caudal 45.5 to 68.3 mm". */
+/* "landing points may lie: cranial at 21.8 to 32.4 mm, caudal at 45.5 to 68.3
+ * mm". */
 static void landing_line(text *out, const bl_plan *plan, size_t index) {
     const bl_stretch *one = &plan->stretches[index];
     text words = {0};

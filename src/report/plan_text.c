@@ -81,7 +81,9 @@ static void summary_words(text *out, const bl_plan *plan) {
     } else if (plan->options.stock == NULL) {
         wanted_words(out, plan);
     } else if (unserved == plan->stretch_count) {
-        text_add(out, "nothing on the list fits");
+        text_add(out, plan->exact ? "nothing on the list fits"
+                                  : "the search was stopped before "
+                                    "anything was found");
     } else {
         stretch_sizes(out, plan);
         if (unserved > 0) {

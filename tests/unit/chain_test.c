@@ -61,7 +61,7 @@ static void test_value_is_paid(void **state) {
         size_t fewest = 0;
         assert_int_equal(chain_fewest(&search, &fewest), BL_OK);
         hunt_chain chain;
-        hunt_result got;
+        hunt_result got = {0};
         assert_int_equal(hunt_fewest(&search, 1, &owner, &chain, &got), BL_OK);
         assert_true(got.exact);
         assert_int_equal(got.found, fewest > 0);
