@@ -195,11 +195,13 @@ const char *bl_size_by_name(bl_size_by by) {
 }
 
 const char *bl_border_name(bl_border border) {
-    static const char *const names[] = {
-        "end of the pullback",     "gap",
-        "frame that was left out", "vein narrower than the shoulder level",
-        "compression point",       "vein without a reference",
-        "confluence"};
+    static const char *const names[] = {"end of the pullback",
+                                        "gap",
+                                        "frame that was left out",
+                                        "vein narrower than the shoulder level",
+                                        "compression point",
+                                        "vein without a reference",
+                                        "confluence"};
     return name_at(names, COUNT(names), border);
 }
 
