@@ -76,6 +76,7 @@ static void shorten(char text[BL_MESSAGE_BYTES], const char *words,
 }
 
 /* The words of the format, of which the text holds the first. */
+MESSAGE_FORMAT(3, 0)
 static void write_long(char text[BL_MESSAGE_BYTES], size_t size,
                        const char *format, va_list arguments) {
     char *words = malloc(size + 1);

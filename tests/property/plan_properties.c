@@ -87,7 +87,7 @@ static bool is_less(const merit *a, const merit *b) {
 
 /* The first diameter that is wide enough, of what is in stock. */
 static double first_diameter(const trial *of, double wanted) {
-    double first = INFINITY;
+    double first = (double)INFINITY;
     for (size_t i = 0; i < of->stock_count; i++) {
         const bl_stock_device *one_of = &of->stock[i];
         if (!(one_of->counted && one_of->count == 0) &&
@@ -247,7 +247,7 @@ static bl_stock *random_stock(dice *from, bool counted) {
 static bl_plan_options random_options(dice *from) {
     static const double overlaps[] = {0, 5, 12.34, 15, 20};
     static const double steps[] = {0, 1, 2, 2, 4};
-    static const double limits[] = {NAN, NAN, 4, 10, 20};
+    static const double limits[] = {(double)NAN, (double)NAN, 4, 10, 20};
     bl_plan_options out = bl_plan_defaults();
     out.overlap_mm = pick(from, overlaps, 5);
     out.step_mm = pick(from, steps, 5);

@@ -484,10 +484,9 @@ static void test_runner_ups_keep_clear(void **state) {
  * names give way to keep it whole. */
 static void test_numbered_marks_are_told(void **state) {
     (void)state;
-    static const char *const told[] = {"Marks: 1\xC2\xA0iliocav",
-                                       "2\xC2\xA0internal", "3\xC2\xA0inguinal",
-                                       "4\xC2\xA0"
-                                       "femoral"};
+    static const char *const told[] = {"Marks: 1\302\240iliocav",
+                                       "2\302\240internal", "3\302\240inguinal",
+                                       "4\302\240femoral"};
     for (size_t i = 0; i < PAGES; i++) {
         fixture_fill(200.0, true, 2);
         fill_marks(plain_names, 4, 4, 0.5, 0.001);

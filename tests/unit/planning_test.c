@@ -769,7 +769,7 @@ static void test_options(void **state) {
     options.overlap_mm = -0.1;
     check_refused(options, BL_ERR_ARGUMENT, "overlap");
     options = bl_plan_defaults();
-    options.margin_mm = NAN;
+    options.margin_mm = (double)NAN;
     check_refused(options, BL_ERR_ARGUMENT, "margin");
     options = bl_plan_defaults();
     options.join_mm = 301.0;
