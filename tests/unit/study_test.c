@@ -544,6 +544,7 @@ static void test_stretch(void **state) {
         assert_string_equal(message.text, refused[i][1]);
         check_close(of.from_mm, 4.5, 0.0, "mm");
     }
+    bl_study_free(study);
 }
 
 /* Rows lie in the room that is given, and are the same where it does not
