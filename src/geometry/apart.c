@@ -220,7 +220,7 @@ static apart_span near_edge(const walk *on, uint32_t edge, double tolerance) {
     apart_span beside = {-HUGE_VAL, HUGE_VAL};
     /* Seen from the other edge's middle, along it and across it. */
     keep_band(-(dx * of->ux[k] + dy * of->uy[k]), same, half, &beside);
-    keep_band(dx * of->uy[k] - dy * of->ux[k], turn, tolerance, &beside);
+    keep_band(dx * of->uy[k] - dy * of->ux[k], -turn, tolerance, &beside);
     apart_span span = {HUGE_VAL, -HUGE_VAL};
     if (beside.from <= beside.to) {
         span = beside;

@@ -20,14 +20,10 @@
  */
 #include "geometry/overlay.h"
 
+#include "base/limits.h"
 #include "base/sum.h"
 
 #include <stdlib.h>
-
-/* An edge is cut at -x and at the bounds of sectors. Of contours that go once
- * round the centre each bound cuts one edge, and there are at most some few for
- * a point. */
-#define WEDGES_PER_POINT 16
 
 /* A triangle of the centre, p and q, cut to what lies in one stretch of
  * sectors or between two; q is counter-clockwise of p. */
@@ -328,7 +324,8 @@ static bool sweep_all(overlay *of, size_t looks, sweep *out) {
 bool overlay_find(overlay *of, const ring *a, const ring *b,
                   const sectors *within, size_t looks, overlay_areas *out,
                   bool *known) {
-    size_t most = WEDGES_PER_POINT * (a->count + b->count);
+    size_t most =
+        LIMIT_PAIR_WEDGES + LIMIT_PAIR_WEDGES_PER_POINT * (a->count + b->count);
     if (!take(&of->sides[0], a, within, most) ||
         !take(&of->sides[1], b, within, most)) {
         return false;
