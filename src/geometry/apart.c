@@ -420,10 +420,12 @@ bool apart_find(apart *of, const ring *contour, edge_set *other,
     if (!reserve(of, contour->count, other->count)) {
         return false;
     }
+    apart_question asked = *question;
+    asked.tolerance = fmax(asked.tolerance, SLACK);
     walk on = {.in = of,
                .other = other,
                .contour = contour,
-               .asked = question,
+               .asked = &asked,
                .answer = out};
     size_t start = find_corners(&on);
     for (size_t i = 0; i < contour->count && !is_over(&on); i++) {
