@@ -127,14 +127,14 @@ static double crossing_mm(const beyond_walk *of, double at_mm, double excess) {
 }
 
 static void take_narrow(beyond_walk *of, const bl_waist *at, double from_mm) {
-    bl_untreated *last = of->count > 0 ? &of->list[of->count - 1] : NULL;
     bool goes_on =
-        of->open || (of->joined && from_mm - last->span.to_mm < JOIN_MM);
+        of->open ||
+        (of->joined && from_mm - of->list[of->count - 1].span.to_mm < JOIN_MM);
     if (!goes_on) {
-        last = &of->list[of->count++];
-        *last =
-            (bl_untreated){.span = {from_mm, at->position_mm}, .worst = *at};
+        of->list[of->count++] =
+            (bl_untreated){.span = {from_mm, from_mm}, .worst = *at};
     }
+    bl_untreated *last = &of->list[of->count - 1];
     last->span.to_mm = at->position_mm;
     if (is_worse(at, &last->worst)) {
         last->worst = *at;
