@@ -1020,6 +1020,8 @@ typedef struct bl_plan_change {
 
 typedef struct bl_plan {
     bl_plan_options options;
+    bl_size_by sized_by; /* by area where the reference has no perimeter,
+                            whatever the options say */
     const bl_stretch *stretches; /* in position order; none where nothing is
                                     to be treated */
     size_t stretch_count;

@@ -212,6 +212,7 @@ static bl_status plan_all(planner *in, const bl_study *study, bl_plan *out) {
         .limit_pct = in->options->oversize_limit_pct,
         .by = in->ground.has_perimeter ? in->options->size_by : BL_SIZE_BY_AREA,
     };
+    out->sized_by = in->rules.by;
     parting parted;
     status = parting_find(in, &parted);
     return status == BL_OK ? fill(in, &parted, out) : status;

@@ -12,7 +12,8 @@
 /* ----------------------------------------------------------------- settings */
 
 static void settings_json(json *to, const bl_assessment *assessment,
-                          const bl_plan_options *of) {
+                          const bl_plan *plan) {
+    const bl_plan_options *of = &plan->options;
     json_open(to, "settings", '{', false);
     assessment_json_settings(to, &assessment->options);
     json_number(to, "landing_mm", of->landing_mm);
@@ -20,11 +21,7 @@ static void settings_json(json *to, const bl_assessment *assessment,
     json_number(to, "overlap_mm", of->overlap_mm);
     json_number(to, "join_mm", of->join_mm);
     json_number(to, "diameter_step_mm", of->step_mm);
-    /* An expected area has no perimeter. */
-    json_string(to, "size_by",
-                bl_size_by_name(assessment->reference_from == BL_FROM_EXPECTED
-                                    ? BL_SIZE_BY_AREA
-                                    : of->size_by));
+    json_string(to, "size_by", bl_size_by_name(plan->sized_by));
     json_number(to, "oversize_limit_pct", of->oversize_limit_pct);
     json_bool(to, "treat_given", of->treat_given);
     json_close(to, '{');
@@ -299,7 +296,7 @@ bl_status bl_report_plan_json(const bl_study *study,
     json_string(&to, "boreline", bl_version());
     assessment_json_input(&to, study, assessment, source);
     source_pullback_json(&to, study);
-    settings_json(&to, assessment, &plan->options);
+    settings_json(&to, assessment, plan);
     stock_json(&to, plan->options.stock);
     assessment_json_reference(&to, assessment);
     assessment_json_narrowings(&to, assessment);

@@ -129,7 +129,7 @@ static void rule_lines(text *out, const plan_view *of) {
     text_add(&words, " mm or more; neighbours differ by ");
     text_short(&words, options->step_mm, 2);
     text_add(&words, " mm or less; sized by ");
-    text_add(&words, plan_text_sized_by(of));
+    text_add(&words, bl_size_by_name(of->plan->sized_by));
     if (!isnan(options->oversize_limit_pct)) {
         text_add(&words, ", at most ");
         text_short(&words, options->oversize_limit_pct, 2);
