@@ -83,9 +83,14 @@ static void change_lines(text *out, const bl_plan *plan) {
         text_add(&words, plan->changes[i].what);
         prose_wrapped_line(out, 0, &words);
     }
-    if (plan->change_count == 0 && !isnan(plan->enough_up_to_factor)) {
+    bool planned = !isnan(plan->enough_up_to_factor);
+    if (plan->change_count == 0 && planned) {
         source_heading(out, "");
         text_add(out, "the plan stays the same at both ends of that range\n");
+    } else if (plan->change_count == 0 && plan->exact &&
+               plan->options.stock != NULL) {
+        source_heading(out, "");
+        text_add(out, "nothing on the list fits at either end of that range\n");
     }
 }
 

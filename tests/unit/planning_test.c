@@ -629,6 +629,42 @@ static void test_speed(void **state) {
     made_free(&one);
 }
 
+static void check_change(const char *shelf, double narrowed_mm,
+                         const char *what) {
+    made_vein(&one, 0.0, 300.0, 15.5, 15.5, "");
+    made_narrow(&one, 50.0, 50.0 + narrowed_mm);
+    one.of.options.speed_cv_pct = 10.0;
+    bl_stock *stock = shelved(shelf);
+    bl_plan_options options = with(stock);
+    bl_plan *plan = made_plan(&one, &options);
+    assert_int_equal(plan->stretches[0].chain.device_count, 0);
+    assert_non_null(plan->stretches[0].missing);
+    assert_int_equal(plan->change_count, what != NULL);
+    if (what != NULL) {
+        assert_string_equal(plan->changes[0].what, what);
+    }
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    made_free(&one);
+}
+
+/* Where nothing fits as read, something may at another length: 140 mm times
+ * 0.804 are 112.56, 17 mm are 13.668. */
+static void test_speed_without_plan(void **state) {
+    (void)state;
+    check_change("a,16,120,0,1\n", 130.0,
+                 "if the pullback was really 20 % shorter, 112.6 mm are to be "
+                 "covered: 1 device (16 x 120 mm) would fit, where now nothing "
+                 "does");
+    /* As long as its overlap, so that a second one leads nowhere. */
+    check_change("a,16,15,0\n", 7.0,
+                 "if the pullback was really 20 % shorter, 13.7 mm are to be "
+                 "covered: 1 device (16 x 15 mm) would fit, where now nothing "
+                 "does");
+    /* None is wide enough at any length. */
+    check_change("a,14,160,0\n", 130.0, NULL);
+}
+
 /* ------------------------------------------------------------------ wishes */
 
 static bl_plan *wish(const bl_stock *stock, const bl_device_wish *wishes,
@@ -846,6 +882,7 @@ int main(void) {
         cmocka_unit_test(test_nothing_to_treat),
         cmocka_unit_test(test_letting_go),
         cmocka_unit_test(test_speed),
+        cmocka_unit_test(test_speed_without_plan),
         cmocka_unit_test(test_wishes),
         cmocka_unit_test(test_largest_stock),
         cmocka_unit_test(test_bound_on_the_work),
