@@ -1028,6 +1028,10 @@ typedef struct bl_plan {
     size_t untreated_count;             /* narrowings that no stretch treats */
     const bl_alternative *alternatives; /* best first, at most 4 */
     size_t alternative_count;
+    /* What of it is not certain, a phrase each: "the devices, which would be
+     * others if the pullback was really 20 % longer". */
+    const char *const *doubts;
+    size_t doubt_count;
     bl_interval length_factor; /* of the speed's error, 95 %; NaN: none */
     /* Longest the true lengths may be, as a factor, with these devices still
      * reaching from landing to landing; NaN without devices. */

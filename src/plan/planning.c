@@ -10,6 +10,7 @@
 #include "plan/alternative.h"
 #include "plan/changing.h"
 #include "plan/describing.h"
+#include "plan/doubting.h"
 #include "plan/parting.h"
 #include "plan/telling.h"
 #include "plan/wish.h"
@@ -173,6 +174,9 @@ static bl_status fill(planner *in, const parting *parted, bl_plan *out) {
     }
     if (status == BL_OK) {
         status = wish_check(in, list, count, out);
+    }
+    if (status == BL_OK) {
+        status = doubting_fill(in, list, count, out);
     }
     out->exact = in->exact;
     telling_collect(in, list, stretches, count, out->untreated_count);

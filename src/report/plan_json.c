@@ -38,6 +38,15 @@ static void stock_json(json *to, const bl_stock *of) {
     json_close(to, '{');
 }
 
+static void words_json(json *to, const char *key, const char *const *words,
+                       size_t count) {
+    json_open(to, key, '[', false);
+    for (size_t i = 0; i < count; i++) {
+        json_string(to, NULL, words[i]);
+    }
+    json_close(to, '[');
+}
+
 /* -------------------------------------------------------------------- treat */
 
 static void narrowing_numbers(json *to, const bl_stretch *of) {
@@ -228,15 +237,6 @@ static void cover_json(json *to, const bl_plan *of) {
 
 /* ------------------------------------------------------------------ what if */
 
-static void words_json(json *to, const char *key, const char *const *words,
-                       size_t count) {
-    json_open(to, key, '[', false);
-    for (size_t i = 0; i < count; i++) {
-        json_string(to, NULL, words[i]);
-    }
-    json_close(to, '[');
-}
-
 static void wish_json(json *to, const bl_plan *of) {
     if (of->options.wish_count == 0) {
         json_string(to, "what_if", NULL);
@@ -300,6 +300,7 @@ bl_status bl_report_plan_json(const bl_study *study,
     stock_json(&to, plan->options.stock);
     assessment_json_reference(&to, assessment);
     assessment_json_narrowings(&to, assessment);
+    words_json(&to, "not_certain", plan->doubts, plan->doubt_count);
     treat_json(&to, plan);
     json_integer(&to, "untreated", (int64_t)plan->untreated_count);
     landings_json(&to, bl_study_pullback(study), plan);

@@ -97,6 +97,11 @@ static void summary_lines(text *out, const bl_plan *plan) {
     text words = {0};
     summary_words(&words, plan);
     prose_paragraph(out, "Plan", &words);
+    for (size_t i = 0; i < plan->doubt_count; i++) {
+        text_add(&words, i == 0 ? "not certain: " : "; ");
+        text_add(&words, plan->doubts[i]);
+    }
+    prose_wrapped_line(out, 0, &words);
     source_heading(out, "");
     text_add(out, "what fits if the operator decides to treat; "
                   "no advice to treat\n");

@@ -665,6 +665,88 @@ static void test_speed_without_plan(void **state) {
     check_change("a,14,160,0\n", 130.0, NULL);
 }
 
+/* ------------------------------------------------------------------ doubts */
+
+static void check_doubt(const bl_plan *plan, const char *words) {
+    if (!says(plan->doubts, plan->doubt_count, words)) {
+        for (size_t i = 0; i < plan->doubt_count; i++) {
+            print_error("doubt: %s\n", plan->doubts[i]);
+        }
+        fail_msg("no doubt says: %s", words);
+    }
+}
+
+/* Nothing that is not certain of a plan is missing in its first line, and
+ * nothing is there that is. */
+static void test_doubts(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 300.0, 15.5, 15.5, "");
+    made_narrow(&one, 50.0, 180.0);
+    bl_stock *stock = shelved("a,16,150,0\n");
+    bl_plan_options options = with(stock);
+    bl_narrowing *narrowing = &one.narrowings[0];
+    narrowing->area_stenosis_interval_pct = (bl_interval){50.0, 60.0};
+    one.of.intervals.next_area_stenosis_interval_pct =
+        (bl_interval){20.0, 49.0};
+    bl_plan *plan = made_plan(&one, &options);
+    assert_int_equal(plan->doubt_count, 0);
+    bl_plan_free(plan);
+
+    narrowing->area_stenosis_interval_pct.low = 49.9;
+    narrowing->worst.doubt.jump = true;
+    one.of.intervals.next_area_stenosis_interval_pct.high = 52.4;
+    one.of.intervals.next_position_mm = 220.0;
+    one.of.call_depends = true;
+    one.of.ripple = (bl_ripple){.found = true,
+                                .share_of_diameter_pct = 14.0,
+                                .with.narrowing_count = 1,
+                                .without.narrowing_count = 0};
+    one.of.options.speed_cv_pct = 10.0;
+    plan = made_plan(&one, &options);
+    assert_int_equal(plan->doubt_count, 6);
+    check_doubt(plan, "whether the vein is narrowed at all");
+    check_doubt(plan, "the narrowing at 50.0..180.0 mm, whose area stenosis "
+                      "may be below 50 %");
+    check_doubt(plan, "hangs on a doubtful contour");
+    check_doubt(plan, "nothing else is narrowed: at 220.0 mm the area stenosis "
+                      "may be 52 %");
+    check_doubt(plan, "breathing moves the diameter by 14 % (narrowings with "
+                      "it: 1, with it taken off: 0)");
+    check_doubt(plan, "would be others if the pullback was really 20 % longer");
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    made_free(&one);
+}
+
+/* The runner-up's calibre moves the size from a millimetre on. */
+static void test_doubted_sizes(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 300.0, 15.5, 15.5, "");
+    made_narrow(&one, 50.0, 180.0);
+    one.narrowings[0].area_stenosis_interval_pct = (bl_interval){60.0, 70.0};
+    one.segments[0].serves_worst = true;
+    bl_segment others[2] = {one.segments[0], one.segments[1]};
+    others[1].equivalent_diameter_mm = 9.0; /* serves another place */
+    bl_runner_up next = {
+        .segments = others, .segment_count = 2, .narrowing_count = 1};
+    one.of.runner_up = &next;
+    bl_plan_options options = with(NULL);
+    others[0].equivalent_diameter_mm = 14.6;
+    bl_plan *plan = made_plan(&one, &options);
+    assert_int_equal(plan->doubt_count, 0);
+    bl_plan_free(plan);
+    others[0].equivalent_diameter_mm = 14.5;
+    next.narrowing_count = 3;
+    one.narrowings[0].open_to = true;
+    plan = made_plan(&one, &options);
+    assert_int_equal(plan->doubt_count, 3);
+    check_doubt(plan, "1 under the chosen reference, 3 under the runner-up");
+    check_doubt(plan, "the runner-up reference is up to 1.0 mm narrower");
+    check_doubt(plan, "runs out of what is known at its caudal end");
+    bl_plan_free(plan);
+    made_free(&one);
+}
+
 /* ------------------------------------------------------------------ wishes */
 
 static bl_plan *wish(const bl_stock *stock, const bl_device_wish *wishes,
@@ -883,6 +965,8 @@ int main(void) {
         cmocka_unit_test(test_letting_go),
         cmocka_unit_test(test_speed),
         cmocka_unit_test(test_speed_without_plan),
+        cmocka_unit_test(test_doubts),
+        cmocka_unit_test(test_doubted_sizes),
         cmocka_unit_test(test_wishes),
         cmocka_unit_test(test_largest_stock),
         cmocka_unit_test(test_bound_on_the_work),
