@@ -952,6 +952,9 @@ typedef struct bl_landing {
                                cranially iliocaval, caudally femoral; NULL */
     const bl_mark *near;    /* inguinal ligament within 10 mm of the devices'
                                end or of the landing point; NULL */
+    const bl_mark *beyond;  /* the mark that all of what is covered lies beyond
+                               at this end: cranially iliocaval, caudally
+                               femoral, else the inguinal ligament; NULL */
     double equivalent_diameter_mm;    /* of the vein there; NaN: no frame */
     double aspect_ratio;              /* NaN unknown */
     double reference_diameter_mm;     /* equivalent; NaN unknown */
@@ -1007,6 +1010,9 @@ typedef struct bl_alternative {
     double beyond_mm;
     double misfit_mm;    /* sum of oversizes */
     const char *why_not; /* a phrase: "one device more; fits better" */
+    /* What the rules say of it, sentences as among the plan's warnings. */
+    const char *const *findings;
+    size_t finding_count; /* 0: it keeps the rules */
 } bl_alternative;
 
 /* What the plan would be if the pullback were really shorter or longer. */

@@ -103,6 +103,7 @@ static void landing_json(json *to, const bl_pullback *pullback, size_t stretch,
                                 : UNKNOWN);
     mark_json(to, "crosses", of->crosses);
     mark_json(to, "near", of->near);
+    mark_json(to, "beyond", of->beyond);
     json_close(to, '{');
 }
 
@@ -187,6 +188,8 @@ static void alternatives_json(json *to, const bl_plan *of) {
         json_number(to, "beyond_mm", one->beyond_mm);
         json_number(to, "oversize_sum_mm", one->misfit_mm);
         json_string(to, "why_not", one->why_not);
+        json_bool(to, "keeps_the_rules", one->finding_count == 0);
+        words_json(to, "findings", one->findings, one->finding_count);
         json_close(to, '{');
     }
     json_close(to, '[');

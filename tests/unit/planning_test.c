@@ -31,31 +31,12 @@ static void check_label(const bl_device *device, const char *label) {
     assert_string_equal(device->of->label, label);
 }
 
-static bool says(const char *const *list, size_t count, const char *words) {
-    for (size_t i = 0; i < count; i++) {
-        if (strstr(list[i], words) != NULL) {
-            return true;
-        }
-    }
-    return false;
-}
-
 static void check_says(const bl_plan *plan, const char *words) {
-    if (!says(plan->warnings, plan->warning_count, words)) {
-        for (size_t i = 0; i < plan->warning_count; i++) {
-            print_error("warning: %s\n", plan->warnings[i]);
-        }
-        fail_msg("no warning says: %s", words);
-    }
+    check_told(plan->warnings, plan->warning_count, words);
 }
 
 static void check_finds(const bl_plan *plan, const char *words) {
-    if (!says(plan->wish_findings, plan->wish_finding_count, words)) {
-        for (size_t i = 0; i < plan->wish_finding_count; i++) {
-            print_error("finding: %s\n", plan->wish_findings[i]);
-        }
-        fail_msg("no finding says: %s", words);
-    }
+    check_told(plan->wish_findings, plan->wish_finding_count, words);
 }
 
 /* ------------------------------------------------------------ worked cases */
@@ -355,67 +336,6 @@ static void test_open_end(void **state) {
     made_free(&one);
 }
 
-/* Healthy vein ends at a confluence, and a chain of the user that goes over it
- * is told; so are ends near the ligament, which are not avoided. */
-static void test_marks(void **state) {
-    (void)state;
-    made_vein(&one, 0.0, 200.0, 15.5, 15.5,
-              "# mark = iliocaval_confluence @ 37\n"
-              "# mark = inguinal_ligament @ 114\n");
-    made_narrow(&one, 40.0, 100.0);
-    bl_stock *stock = shelved("a,16,80,0\n");
-    bl_plan_options options = with(stock);
-    const bl_device_wish over = {16.0, 80.0, 30.0};
-    options.wishes = &over;
-    options.wish_count = 1;
-    bl_plan *plan = made_plan(&one, &options);
-    const bl_landing *landings = plan->stretches[0].landings;
-    assert_false(landings[0].healthy);
-    assert_int_equal(landings[0].ends_at, BL_BORDER_CONFLUENCE);
-    check_close(landings[0].position_mm, 37.0, 1e-9, "mm");
-    assert_null(landings[0].crosses);
-    assert_string_equal(landings[1].near->name, "inguinal_ligament");
-    assert_null(landings[0].near);
-    assert_null(landings[1].crosses);
-    check_says(plan, "only 3.0 mm of healthy vein to land in at the cranial "
-                     "end, 37.0..40.0 mm, before a confluence");
-    check_says(plan, "the caudal end, 117.0 mm, lies 3.0 mm from "
-                     "inguinal_ligament, 114.0 mm");
-    check_finds(plan, "lies 7.0 mm past iliocaval_confluence");
-    bl_plan_free(plan);
-    bl_stock_free(stock);
-    made_free(&one);
-}
-
-/* Where the vein that was traced is wider than the device that ends in it,
- * where devices change near the ligament, and where the list jumps. */
-static void test_misfit(void **state) {
-    (void)state;
-    made_vein(&one, 0.0, 300.0, 15.5, 15.5,
-              "# mark = inguinal_ligament @ 140\n");
-    made_narrow(&one, 60.0, 200.0);
-    for (size_t i = 0; i < one.of.profile_count; i++) {
-        bl_profile_point *at = &one.profile[i];
-        at->equivalent_diameter_mm =
-            at->position_mm > 210.0 ? 16.6 : at->equivalent_diameter_mm;
-    }
-    bl_stock *stock = shelved("a,16,90,0\nb,16,95,0\n");
-    bl_plan_options options = with(stock);
-    bl_plan *plan = made_plan(&one, &options);
-    check_says(plan, "the vein as traced is 16.6 mm wide and the device 16 mm");
-    check_says(plan, "within 10 mm of inguinal_ligament, 140.0 mm");
-    bl_plan_free(plan);
-    bl_stock_free(stock);
-    stock = shelved("a,20,200,0\n");
-    options.stock = stock;
-    plan = made_plan(&one, &options);
-    check_says(plan, "20 x 200 mm is 4.5 mm (29 %, 66 % of area) wider than "
-                     "the reference over its stretch, 15.5 mm");
-    bl_plan_free(plan);
-    bl_stock_free(stock);
-    made_free(&one);
-}
-
 /* ------------------------------------------------------------------- groups */
 
 static void two_narrowings(double between) {
@@ -629,124 +549,6 @@ static void test_speed(void **state) {
     made_free(&one);
 }
 
-static void check_change(const char *shelf, double narrowed_mm,
-                         const char *what) {
-    made_vein(&one, 0.0, 300.0, 15.5, 15.5, "");
-    made_narrow(&one, 50.0, 50.0 + narrowed_mm);
-    one.of.options.speed_cv_pct = 10.0;
-    bl_stock *stock = shelved(shelf);
-    bl_plan_options options = with(stock);
-    bl_plan *plan = made_plan(&one, &options);
-    assert_int_equal(plan->stretches[0].chain.device_count, 0);
-    assert_non_null(plan->stretches[0].missing);
-    assert_int_equal(plan->change_count, what != NULL);
-    if (what != NULL) {
-        assert_string_equal(plan->changes[0].what, what);
-    }
-    bl_plan_free(plan);
-    bl_stock_free(stock);
-    made_free(&one);
-}
-
-/* Where nothing fits as read, something may at another length: 140 mm times
- * 0.804 are 112.56, 17 mm are 13.668. */
-static void test_speed_without_plan(void **state) {
-    (void)state;
-    check_change("a,16,120,0,1\n", 130.0,
-                 "if the pullback was really 20 % shorter, 112.6 mm are to be "
-                 "covered: 1 device (16 x 120 mm) would fit, where now nothing "
-                 "does");
-    /* As long as its overlap, so that a second one leads nowhere. */
-    check_change("a,16,15,0\n", 7.0,
-                 "if the pullback was really 20 % shorter, 13.7 mm are to be "
-                 "covered: 1 device (16 x 15 mm) would fit, where now nothing "
-                 "does");
-    /* None is wide enough at any length. */
-    check_change("a,14,160,0\n", 130.0, NULL);
-}
-
-/* ------------------------------------------------------------------ doubts */
-
-static void check_doubt(const bl_plan *plan, const char *words) {
-    if (!says(plan->doubts, plan->doubt_count, words)) {
-        for (size_t i = 0; i < plan->doubt_count; i++) {
-            print_error("doubt: %s\n", plan->doubts[i]);
-        }
-        fail_msg("no doubt says: %s", words);
-    }
-}
-
-/* Nothing that is not certain of a plan is missing in its first line, and
- * nothing is there that is. */
-static void test_doubts(void **state) {
-    (void)state;
-    made_vein(&one, 0.0, 300.0, 15.5, 15.5, "");
-    made_narrow(&one, 50.0, 180.0);
-    bl_stock *stock = shelved("a,16,150,0\n");
-    bl_plan_options options = with(stock);
-    bl_narrowing *narrowing = &one.narrowings[0];
-    narrowing->area_stenosis_interval_pct = (bl_interval){50.0, 60.0};
-    one.of.intervals.next_area_stenosis_interval_pct =
-        (bl_interval){20.0, 49.0};
-    bl_plan *plan = made_plan(&one, &options);
-    assert_int_equal(plan->doubt_count, 0);
-    bl_plan_free(plan);
-
-    narrowing->area_stenosis_interval_pct.low = 49.9;
-    narrowing->worst.doubt.jump = true;
-    one.of.intervals.next_area_stenosis_interval_pct.high = 52.4;
-    one.of.intervals.next_position_mm = 220.0;
-    one.of.call_depends = true;
-    one.of.ripple = (bl_ripple){.found = true,
-                                .share_of_diameter_pct = 14.0,
-                                .with.narrowing_count = 1,
-                                .without.narrowing_count = 0};
-    one.of.options.speed_cv_pct = 10.0;
-    plan = made_plan(&one, &options);
-    assert_int_equal(plan->doubt_count, 6);
-    check_doubt(plan, "whether the vein is narrowed at all");
-    check_doubt(plan, "the narrowing at 50.0..180.0 mm, whose area stenosis "
-                      "may be below 50 %");
-    check_doubt(plan, "hangs on a doubtful contour");
-    check_doubt(plan, "nothing else is narrowed: at 220.0 mm the area stenosis "
-                      "may be 52 %");
-    check_doubt(plan, "breathing moves the diameter by 14 % (narrowings with "
-                      "it: 1, with it taken off: 0)");
-    check_doubt(plan, "would be others if the pullback was really 20 % longer");
-    bl_plan_free(plan);
-    bl_stock_free(stock);
-    made_free(&one);
-}
-
-/* The runner-up's calibre moves the size from a millimetre on. */
-static void test_doubted_sizes(void **state) {
-    (void)state;
-    made_vein(&one, 0.0, 300.0, 15.5, 15.5, "");
-    made_narrow(&one, 50.0, 180.0);
-    one.narrowings[0].area_stenosis_interval_pct = (bl_interval){60.0, 70.0};
-    one.segments[0].serves_worst = true;
-    bl_segment others[2] = {one.segments[0], one.segments[1]};
-    others[1].equivalent_diameter_mm = 9.0; /* serves another place */
-    bl_runner_up next = {
-        .segments = others, .segment_count = 2, .narrowing_count = 1};
-    one.of.runner_up = &next;
-    bl_plan_options options = with(NULL);
-    others[0].equivalent_diameter_mm = 14.6;
-    bl_plan *plan = made_plan(&one, &options);
-    assert_int_equal(plan->doubt_count, 0);
-    bl_plan_free(plan);
-    others[0].equivalent_diameter_mm = 14.5;
-    next.narrowing_count = 3;
-    one.narrowings[0].open_to = true;
-    plan = made_plan(&one, &options);
-    assert_int_equal(plan->doubt_count, 3);
-    check_doubt(plan, "1 under the chosen reference, 3 under the runner-up");
-    check_doubt(plan, "the runner-up reference is up to 1.0 mm narrower");
-    check_doubt(plan, "runs out of what is known at its caudal end");
-    bl_plan_free(plan);
-    made_free(&one);
-}
-
 /* ------------------------------------------------------------------ wishes */
 
 static bl_plan *wish(const bl_stock *stock, const bl_device_wish *wishes,
@@ -955,8 +757,6 @@ int main(void) {
         cmocka_unit_test(test_first_healthy_vein_outwards),
         cmocka_unit_test(test_what_ends_healthy_vein),
         cmocka_unit_test(test_open_end),
-        cmocka_unit_test(test_marks),
-        cmocka_unit_test(test_misfit),
         cmocka_unit_test(test_joined),
         cmocka_unit_test(test_together_for_fewer_devices),
         cmocka_unit_test(test_counts_are_shared),
@@ -964,9 +764,6 @@ int main(void) {
         cmocka_unit_test(test_nothing_to_treat),
         cmocka_unit_test(test_letting_go),
         cmocka_unit_test(test_speed),
-        cmocka_unit_test(test_speed_without_plan),
-        cmocka_unit_test(test_doubts),
-        cmocka_unit_test(test_doubted_sizes),
         cmocka_unit_test(test_wishes),
         cmocka_unit_test(test_largest_stock),
         cmocka_unit_test(test_bound_on_the_work),
