@@ -993,6 +993,7 @@ typedef struct bl_stretch {
     bl_span treat;                 /* from shoulder to shoulder */
     size_t first_narrowing;        /* of the assessment */
     size_t narrowing_count;        /* 0 where a given stretch holds none */
+    double healthy_between_mm;     /* healthy vein within treat, covered too */
     bl_landing landings[2];        /* in position order */
     double cover_mm;               /* from one to the other */
     bl_interval cover_interval_mm; /* by the error of speed; NaN: none */

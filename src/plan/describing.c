@@ -27,6 +27,21 @@ described_ends describing_ends(const planner *in, const treatment *of,
     return (described_ends){{first, last}};
 }
 
+ground_part describing_between(const planner *in, const treatment *of) {
+    ground_part out = {0.0, UNKNOWN, UNKNOWN};
+    double reached = of->from_mm;
+    size_t count = of->narrowing_count;
+    for (size_t i = 0; i < count; i++) {
+        size_t index = of->first_narrowing + laying_turned(in, i, count);
+        bl_span found = in->assessment->narrowings[index].shoulders;
+        bl_span own = ground_span(&in->ground, found.from_mm, found.to_mm);
+        ground_add_healthy(&in->ground, reached, own.from_mm, &out);
+        reached = fmax(reached, own.to_mm);
+    }
+    ground_add_healthy(&in->ground, reached, of->to_mm, &out);
+    return out;
+}
+
 /* Where a position is if all lengths from the first frame on were factor times
  * what was traced. */
 static bl_interval moved(const planner *in, double position_mm,
@@ -78,6 +93,7 @@ static bl_status describe(const planner *in, const treatment *of,
         .treat = ground_span(&in->ground, of->from_mm, of->to_mm),
         .first_narrowing = of->first_narrowing,
         .narrowing_count = of->narrowing_count,
+        .healthy_between_mm = describing_between(in, of).length_mm,
         .cover_mm = to - from,
         .cover_interval_mm = {factor.low * (to - from),
                               factor.high * (to - from)},

@@ -299,6 +299,25 @@ static void tell_unseen(sentences *to, const planner *in,
     }
 }
 
+/* What is treated in one go holds what lies between. */
+static void tell_between(sentences *to, const planner *in,
+                         const treatment *of) {
+    ground_part healthy = describing_between(in, of);
+    if (!(healthy.length_mm >= PRINTED_MM)) {
+        return;
+    }
+    wording_length(&to->draft, healthy.length_mm);
+    text_add(&to->draft, " of healthy vein, within ");
+    text_span(&to->draft,
+              ground_span(&in->ground, healthy.from_mm, healthy.to_mm));
+    text_add(&to->draft, of->narrowing_count > 1
+                             ? ", lie between narrowings that are treated "
+                               "together: they are covered too"
+                             : ", lie in the stretch to treat: they are "
+                               "covered too");
+    sentences_end(to);
+}
+
 /* Without devices; of devices misfit.c tells it, one by one. */
 static void tell_beyond(sentences *to, const planner *in, bool caudal,
                         const described_ends *ends) {
@@ -317,6 +336,7 @@ static void tell_beyond(sentences *to, const planner *in, bool caudal,
 void telling_treatment(sentences *to, const planner *in, const treatment *of,
                        const bl_chain *chain) {
     described_ends ends = describing_ends(in, of, chain);
+    tell_between(to, in, of);
     for (size_t i = 0; i < 2; i++) {
         tell_far(to, in, &of->ends[i]);
         tell_landing(to, in, &of->ends[i]);

@@ -204,6 +204,7 @@ static void stretch_json(json *to, const bl_stretch *of) {
     json_open(to, "narrowings", '[', true);
     narrowing_numbers(to, of);
     json_close(to, '[');
+    json_number(to, "healthy_between_mm", of->healthy_between_mm);
     json_number(to, "cover_mm", of->cover_mm);
     json_interval(to, "cover_interval_mm", of->cover_interval_mm);
     json_number(to, "wanted_diameter_mm", of->wanted_diameter_mm);

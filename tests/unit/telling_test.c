@@ -129,17 +129,49 @@ static void test_beyond_marks(void **state) {
                  "16 x 50 mm at 55.0..105.0 mm lies wholly cranial of "
                  "iliocaval_confluence, 105.0 mm, in the cava");
     check_beyond("# mark = iliocaval_confluence @ 90\n", false, NULL, NULL);
-    check_beyond("# mark = inguinal_ligament @ 20\n", true,
-                 "inguinal_ligament",
-                 "lies wholly caudal of inguinal_ligament, 20.0 mm, in the groin");
-    check_beyond("# mark = inguinal_ligament @ 20\n"
-                 "# mark = femoral_confluence @ 30\n",
-                 true, "femoral_confluence",
-                 "lies wholly caudal of femoral_confluence, 30.0 mm, in the femoral "
-                 "vein");
+    check_beyond(
+        "# mark = inguinal_ligament @ 20\n", true, "inguinal_ligament",
+        "lies wholly caudal of inguinal_ligament, 20.0 mm, in the groin");
+    check_beyond(
+        "# mark = inguinal_ligament @ 20\n"
+        "# mark = femoral_confluence @ 30\n",
+        true, "femoral_confluence",
+        "lies wholly caudal of femoral_confluence, 30.0 mm, in the femoral "
+        "vein");
 }
 
-/* -------------------------------------------------------------- alternatives */
+/* 50..70 and 110..130 mm by one device of 100 mm: 40 mm between are healthy. */
+static void test_healthy_vein_between(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 300.0, 15.5, 15.5, "");
+    made_narrow(&one, 50.0, 70.0);
+    made_narrow(&one, 110.0, 130.0);
+    bl_stock *stock = shelved("a,16,40,0\nb,16,100,0\n");
+    bl_plan_options options = with(stock);
+    bl_plan *plan = made_plan(&one, &options);
+    const char *words = "40.0 mm of healthy vein, within 70.0..110.0 mm, lie "
+                        "between narrowings that are treated together";
+    assert_int_equal(plan->stretch_count, 1);
+    check_close(plan->stretches[0].healthy_between_mm, 40.0, 1e-9, "mm");
+    check_says(plan, words);
+    /* Apart nothing lies between, and nothing is told. */
+    assert_int_equal(plan->alternatives[0].chain_count, 2);
+    assert_int_equal(plan->alternatives[0].finding_count, 0);
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    stock = shelved("a,16,40,0\nb,16,80,0\n");
+    options.stock = stock;
+    plan = made_plan(&one, &options);
+    assert_int_equal(plan->stretch_count, 2);
+    check_close(plan->stretches[0].healthy_between_mm, 0.0, 1e-9, "mm");
+    assert_int_equal(plan->warning_count, 0);
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    made_free(&one);
+}
+
+/* -------------------------------------------------------------- alternatives
+ */
 
 /* 140 mm of 15.5 mm: 80 + 80 - 15 = 145 mm of 16 mm are 3.2 % wider; were the
  * limit let go, one of 18 mm would do, 2.5 / 15.5 = 16.1 % wider. */
@@ -319,6 +351,7 @@ int main(void) {
         cmocka_unit_test(test_marks),
         cmocka_unit_test(test_misfit),
         cmocka_unit_test(test_beyond_marks),
+        cmocka_unit_test(test_healthy_vein_between),
         cmocka_unit_test(test_alternatives_are_held_against_the_rules),
         cmocka_unit_test(test_alternative_that_keeps_the_rules),
         cmocka_unit_test(test_alternative_shares_findings),
