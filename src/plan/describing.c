@@ -5,7 +5,7 @@
 
 #include "base/constants.h"
 #include "plan/laying.h"
-#include "plan/wording.h"
+#include "plan/missing.h"
 
 #include <math.h>
 
@@ -106,7 +106,7 @@ static bl_status describe(const planner *in, const treatment *of,
             describe_end(in, &of->ends[i], &ends, factor);
     }
     bool lacks = in->options->stock != NULL && !of->served;
-    return lacks ? wording_missing(in, of, &out->missing) : BL_OK;
+    return lacks ? missing_words(in, of, &out->missing) : BL_OK;
 }
 
 bl_status describing_stretches(const planner *in, const treatment *list,

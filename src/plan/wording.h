@@ -21,9 +21,4 @@ void wording_beyond(text *out, const bl_mark *mark, bool caudal);
 /* Keeps the text with the plan and frees it; NULL when memory is out. */
 const char *wording_keep(const planner *in, text *words);
 
-/* Which size the stock lacks for a treatment that got no devices.
- * BL_ERR_MEMORY. */
-bl_status wording_missing(const planner *in, const treatment *of,
-                          const char **out);
-
 #endif

@@ -170,8 +170,50 @@ static void test_healthy_vein_between(void **state) {
     made_free(&one);
 }
 
-/* -------------------------------------------------------------- alternatives
- */
+/* --------------------------------------------------------- what is missing */
+
+static void check_missing(const char *lines, const char *words) {
+    made_vein(&one, 0.0, 300.0, 17.2, 17.2, "");
+    made_narrow(&one, 40.0, 260.0);
+    bl_stock *stock = shelved(lines);
+    bl_plan_options options = with(stock);
+    bl_plan *plan = made_plan(&one, &options);
+    assert_string_equal(plan->stretches[0].missing, words);
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    made_free(&one);
+}
+
+/* 230 mm: of at most 80 mm four, (230 + 3 x 15) / 4 = 68.75 mm each; of 60 mm,
+ * of which five reach 60 + 4 x 45 = 240 mm, five of 58 mm; of 30 mm it would be
+ * fifteen, so two of up to 200 mm, 245 / 2 = 122.5 mm each. */
+static void test_missing_in_pieces(void **state) {
+    (void)state;
+    check_missing("a,16,80,0\n",
+                  "the widest on the list has 16 mm: no one device is so long; "
+                  "from 35.0 mm on 4 devices that cover 68.8 mm or more each "
+                  "and overlap by 15.0 mm would do, cranial first of 17.2 mm "
+                  "or more in diameter, then 17.2 mm or more, then 17.2 mm or "
+                  "more, then 17.2 mm or more");
+    check_missing("a,18,60,0,2\n",
+                  "there are too few on the list: no one device is so long; "
+                  "from 35.0 mm on 5 devices that cover 58.0 mm or more each "
+                  "and overlap by 15.0 mm would do, cranial first of 17.2 mm "
+                  "or more in diameter, then 17.2 mm or more, then 17.2 mm or "
+                  "more, then 17.2 mm or more, then 17.2 mm or more");
+    check_missing("a,16,30,0\n",
+                  "the widest on the list has 16 mm: no one device is so long; "
+                  "from 35.0 mm on 2 devices that cover 122.5 mm or more each "
+                  "and overlap by 15.0 mm would do, cranial first of 17.2 mm "
+                  "or more in diameter, then 17.2 mm or more");
+    /* A device that the list has, though none is in stock, exists. */
+    check_missing("a,18,240,0,0\n",
+                  "nothing on the list is in stock: from 35.0 mm on a device "
+                  "of 17.2 mm or more in diameter that covers 230.0 mm or "
+                  "more would do");
+}
+
+/* ------------------------------------------------------------ alternatives */
 
 /* 140 mm of 15.5 mm: 80 + 80 - 15 = 145 mm of 16 mm are 3.2 % wider; were the
  * limit let go, one of 18 mm would do, 2.5 / 15.5 = 16.1 % wider. */
@@ -352,6 +394,7 @@ int main(void) {
         cmocka_unit_test(test_misfit),
         cmocka_unit_test(test_beyond_marks),
         cmocka_unit_test(test_healthy_vein_between),
+        cmocka_unit_test(test_missing_in_pieces),
         cmocka_unit_test(test_alternatives_are_held_against_the_rules),
         cmocka_unit_test(test_alternative_that_keeps_the_rules),
         cmocka_unit_test(test_alternative_shares_findings),
