@@ -102,8 +102,7 @@ static double wanted_diameter_mm(const planner *in, const treatment *of,
     int32_t to = from + pieces->covers;
     to = to < of->site.cover ? to : of->site.cover;
     *from_mm = fitting_at_mm(&of->site, from);
-    return ground_mean_over(&in->ground, *from_mm,
-                            fitting_at_mm(&of->site, to))
+    return ground_mean_over(&in->ground, *from_mm, fitting_at_mm(&of->site, to))
         .reference_mm[in->rules.by];
 }
 
@@ -159,10 +158,9 @@ bl_status missing_words(const planner *in, const treatment *of,
     text words = {0};
     wanted_pieces pieces = pieces_for(in, of);
     double from = fitting_at_mm(&of->site, pieces.from);
-    double wanted =
-        ground_mean_over(&in->ground, from,
-                         fitting_at_mm(&of->site, of->site.cover))
-            .reference_mm[in->rules.by];
+    double wanted = ground_mean_over(&in->ground, from,
+                                     fitting_at_mm(&of->site, of->site.cover))
+                        .reference_mm[in->rules.by];
     if (is_unknown(in, of, &pieces)) {
         text_add(&words, "no reference is known of the vein to be covered, and "
                          "nothing can be sized");
