@@ -1019,6 +1019,9 @@ typedef struct bl_landing {
                                cranially iliocaval, caudally femoral; NULL */
     const bl_mark *near;    /* inguinal ligament within 10 mm of the devices'
                                end or of the landing point; NULL */
+    const bl_mark *beyond;  /* the mark that all of what is covered lies beyond
+                               at this end: cranially iliocaval, caudally
+                               femoral, else the inguinal ligament; NULL */
     double equivalent_diameter_mm;    /* of the vein there; NaN: no frame */
     double aspect_ratio;              /* NaN unknown */
     double reference_diameter_mm;     /* equivalent; NaN unknown */
@@ -1057,6 +1060,7 @@ typedef struct bl_stretch {
     bl_span treat;                 /* from shoulder to shoulder */
     size_t first_narrowing;        /* of the assessment */
     size_t narrowing_count;        /* 0 where a given stretch holds none */
+    double healthy_between_mm;     /* healthy vein within treat, covered too */
     bl_landing landings[2];        /* in position order */
     double cover_mm;               /* from one to the other */
     bl_interval cover_interval_mm; /* by the error of speed; NaN: none */
@@ -1074,6 +1078,9 @@ typedef struct bl_alternative {
     double beyond_mm;
     double misfit_mm;    /* sum of oversizes */
     const char *why_not; /* a phrase: "one device more; fits better" */
+    /* What the rules say of it, sentences as among the plan's warnings. */
+    const char *const *findings;
+    size_t finding_count; /* 0: it keeps the rules */
 } bl_alternative;
 
 /* What the plan would be if the pullback were really shorter or longer. */
@@ -1087,12 +1094,18 @@ typedef struct bl_plan_change {
 
 typedef struct bl_plan {
     bl_plan_options options;
+    bl_size_by sized_by; /* by area where the reference has no perimeter,
+                            whatever the options say */
     const bl_stretch *stretches; /* in position order; none where nothing is
                                     to be treated */
     size_t stretch_count;
     size_t untreated_count;             /* narrowings that no stretch treats */
     const bl_alternative *alternatives; /* best first, at most 4 */
     size_t alternative_count;
+    /* What of it is not certain, a phrase each: "the devices, which would be
+     * others if the pullback was really 20 % longer". */
+    const char *const *doubts;
+    size_t doubt_count;
     bl_interval length_factor; /* of the speed's error, 95 %; NaN: none */
     /* Longest the true lengths may be, as a factor, with these devices still
      * reaching from landing to landing; NaN without devices. */

@@ -221,37 +221,77 @@ static void say_findings(page *on, text *to) {
     }
 }
 
-static void say_device(text *to, const bl_device *of) {
+/* "16 x 100 mm at 34.5-134.5 mm", without its place where there is little room.
+ */
+static void say_device(text *to, const bl_device *of, bool brief) {
     text_short(to, of->diameter_mm, 2);
     text_add(to, NBSP "\xC3\x97" NBSP);
     text_short(to, of->length_mm, 2);
-    text_add(to, " mm at ");
-    add_span(to, of->span);
+    text_add(to, " mm");
+    if (!brief) {
+        text_add(to, " at ");
+        add_span(to, of->span);
+    }
 }
 
-static void say_stretch(text *to, const bl_stretch *of) {
-    const bl_chain *chain = &of->chain;
-    if (chain->device_count == 0) {
-        text_fixed(to, of->cover_mm, 1);
-        text_add(to, " mm to cover, no device");
-    }
+static void say_chain(text *to, const bl_chain *chain, bool brief) {
     for (size_t i = 0; i < chain->device_count; i++) {
         text_add(to, i > 0 ? ", " : "");
-        say_device(to, &chain->devices[i]);
-        if (i > 0) {
-            text_add(to, " (overlap ");
-            text_fixed(to, chain->overlaps_mm[i - 1], 1);
+        say_device(to, &chain->devices[i], brief);
+        if (i > 0 && !brief) {
+            double overlap = chain->overlaps_mm[i - 1];
+            text_add(to, overlap < 0.0 ? " (gap " : " (overlap ");
+            text_fixed(to, fabs(overlap), 1);
             text_add(to, " mm)");
         }
     }
+}
+
+static void say_stretch(text *to, const bl_stretch *of, bool brief) {
+    if (of->chain.device_count == 0) {
+        text_fixed(to, of->cover_mm, 1);
+        text_add(to, " mm to cover, no device");
+    }
+    say_chain(to, &of->chain, brief);
 }
 
 static bool lands_in_healthy_vein(const bl_stretch *of) {
     return of->landings[0].healthy && of->landings[1].healthy;
 }
 
+/* The chain that was only looked at. */
+static void say_wish(text *to, const bl_plan *plan, bool brief) {
+    size_t count = plan->wish_finding_count;
+    if (plan->wish.device_count == 0) {
+        return;
+    }
+    text_add(to, brief ? "What if" : "What if (dashed): ");
+    if (!brief) {
+        say_chain(to, &plan->wish, brief);
+    }
+    if (count == 0) {
+        text_add(to, ": keeps the rules. ");
+        return;
+    }
+    text_format(to, ": %zu finding%s", count, count == 1 ? "" : "s");
+    text_add(to, brief ? ". " : ", see the report. ");
+}
+
+/* The first, as long as the others may be. */
+static void say_doubts(text *to, const bl_plan *plan) {
+    if (plan->doubt_count > 0) {
+        text_add(to, "Not certain: ");
+        text_add(to, plan->doubts[0]);
+    }
+    if (plan->doubt_count > 1) {
+        text_format(to, "; and %zu more, see the report",
+                    plan->doubt_count - 1);
+    }
+    text_add(to, plan->doubt_count > 0 ? ". " : "");
+}
+
 /* The bars and landing points. */
-static void say_plan(const page *on, text *to) {
+static void say_plan(const page *on, text *to, bool brief) {
     const bl_plan *plan = on->scene->plan;
     if (plan == NULL) {
         return;
@@ -259,13 +299,16 @@ static void say_plan(const page *on, text *to) {
     bool healthy = true;
     text_add(to, plan->stretch_count == 0
                      ? "Plan: nothing reaches the threshold. "
-                     : "What fits if the operator decides to treat: ");
+                 : brief ? "Fits if the operator decides to treat: "
+                         : "What fits if the operator decides to treat: ");
     for (size_t i = 0; i < plan->stretch_count; i++) {
         text_add(to, i > 0 ? "; " : "");
-        say_stretch(to, &plan->stretches[i]);
+        say_stretch(to, &plan->stretches[i], brief);
         healthy = healthy && lands_in_healthy_vein(&plan->stretches[i]);
     }
     text_add(to, plan->stretch_count > 0 ? ". " : "");
+    say_wish(to, plan, brief);
+    say_doubts(to, plan);
     text_add(to, plan->stretch_count > 0 ? "Dotted: landing points" : "");
     text_add(to, healthy ? "" : ", ? not in healthy vein");
     text_add(to, plan->stretch_count > 0 ? ". " : "");
@@ -357,13 +400,14 @@ static void say_ripple(const page *on, text *to) {
     text_add(to, NBSP "mm\xC2\xB2 without. ");
 }
 
-/* Everything but where the numbers come from and the caution. */
-static const char *caption_facts(page *on) {
+/* Everything but where the numbers come from and the caution; what a picture
+ * was drawn for comes first. */
+static const char *caption_facts(page *on, bool brief) {
     const scene *of = on->scene;
     const bl_assessment *found = of->assessment;
     text words = {0};
+    say_plan(on, &words, brief);
     say_findings(on, &words);
-    say_plan(on, &words);
     say_warnings(on, &words);
     say_ripple(on, &words);
     say_runner_up(&words, found);
@@ -406,7 +450,7 @@ static const char *caption_marks(page *on, double longest) {
 
 const char *caption_whole(page *on) {
     text words = {0};
-    text_format(&words, "%s%s%s %s", caption_facts(on),
+    text_format(&words, "%s%s%s %s", caption_facts(on, false),
                 caption_marks(on, HUGE_VAL), caption_source(on, HUGE_VAL),
                 bl_caution());
     return page_keep(on, &words);
@@ -497,8 +541,8 @@ void caption_plan(page *on) {
     if (on->failed) {
         return;
     }
-    on->caption_count =
-        wrap(on, caption_facts(on), on->caption, most - count - named);
+    on->caption_count = wrap(on, caption_facts(on, on->is_low), on->caption,
+                             most - count - named);
     for (size_t i = 0; i < named; i++) {
         on->caption[on->caption_count++] = marks[i];
     }

@@ -8,6 +8,10 @@
 
 #define DEVICE_FILL 0xE3E3EFU
 #define GAP_EM 0.3
+/* A lane's name above the feet of its labels. */
+#define NAME_EM 0.36
+/* For a name below another, where one has stood in the middle. */
+#define LOW_WISH_EM 0.45
 
 typedef void (*chain_taker)(page *on, const bl_chain *chain, void *context);
 
@@ -67,16 +71,18 @@ static void label_devices(page *on, const bl_chain *chain, void *context) {
     }
 }
 
-/* Where it is wanted to end; '?' where it is not healthy vein. */
+/* Where it is wanted to end, which is not where the device does; '?' where it
+ * is not healthy vein. */
 static label landing_label(page *on, const bl_landing *of) {
     text full = {0};
-    text_add(&full, "lands at ");
+    text_add(&full, "land at ");
     text_fixed(&full, of->position_mm, 1);
     text_add(&full, " mm");
     text words = {0};
-    text_fixed(&words, of->position_mm, 1);
-    text_add(&words, " mm");
+    text_add(&words, "land at ");
+    text_fixed(&words, of->position_mm, 0);
     text least = {0};
+    text_add(&least, "land ");
     text_fixed(&least, of->position_mm, 0);
     text *all[] = {&full, &words, &least};
     for (size_t i = 0; i < 3; i++) {
@@ -112,6 +118,12 @@ static label wanted_label(page *on, const bl_stretch *of) {
                    .bold = true};
 }
 
+/* A device alone has room for all of its size beside short landing points. */
+static void place_labels(page *on, page_lane *lane) {
+    lane_place(on, lane);
+    labels_lengthen(on, lane->labels, lane->count, on->x0, on->x1);
+}
+
 static void plan_labels(page *on) {
     const bl_plan *plan = on->scene->plan;
     page_lane *lane = &on->devices;
@@ -129,7 +141,7 @@ static void plan_labels(page *on) {
             lane->labels[lane->count++] = wanted_label(on, of);
         }
     }
-    lane_place(on, lane);
+    place_labels(on, lane);
 }
 
 /* -------------------------------------------------------------------- place */
@@ -149,6 +161,27 @@ static double bars_em(const page *on, const bl_chain *wish) {
     return BAR_EM + (two ? second_row_em(on) : 0.0);
 }
 
+/* A low page has them in the panel only, and their name below that of the
+ * devices, which gives it room. */
+static void plan_wishes(page *on, const bl_chain *wish) {
+    if (wish->device_count == 0) {
+        return;
+    }
+    if (on->is_low) {
+        on->wishes_height =
+            (on->devices_height > 0.0 ? LOW_WISH_EM : LABEL_EM) * on->em;
+        return;
+    }
+    on->wishes.labels =
+        page_alloc(on, wish->device_count, sizeof *on->wishes.labels);
+    if (on->wishes.labels != NULL) {
+        label_devices(on, wish, &on->wishes);
+        place_labels(on, &on->wishes);
+    }
+    on->wishes_height =
+        (bars_em(on, wish) + LABEL_EM + 0.4) * on->em + on->wishes.leader;
+}
+
 void devices_plan(page *on) {
     const bl_plan *plan = on->scene->plan;
     if (plan == NULL) {
@@ -160,18 +193,7 @@ void devices_plan(page *on) {
         on->devices_height =
             (bars_em(on, NULL) + labels) * on->em + on->devices.leader;
     }
-    /* A low page has them in the panel only. */
-    const bl_chain *wish = &plan->wish;
-    if (wish->device_count > 0 && !on->is_low) {
-        on->wishes.labels =
-            page_alloc(on, wish->device_count, sizeof *on->wishes.labels);
-        if (on->wishes.labels != NULL) {
-            label_devices(on, wish, &on->wishes);
-            lane_place(on, &on->wishes);
-        }
-        on->wishes_height =
-            (bars_em(on, wish) + labels) * on->em + on->wishes.leader;
-    }
+    plan_wishes(on, &plan->wish);
 }
 
 /* Devices may reach past the frames: the axis then does too. */
@@ -244,23 +266,46 @@ static void draw_landings(page *on) {
     }
 }
 
-/* The bars of a chain from y on; what two share is hatched in both. */
+/* Where a chain's bars are, and whether it is only looked at. */
+typedef struct bar_row {
+    double y;
+    bool what_if;
+} bar_row;
+
+/* A chain that is only looked at has dashed bars, as its diameters have. */
+static void draw_bar(page *on, const bar_row *row, bl_span span, double y,
+                     bool hatched) {
+    canvas_box box = lane_bar(on, span, y);
+    if (!row->what_if || !(box.x1 > box.x0)) {
+        lane_draw_bar(on, box, DEVICE_FILL, hatched);
+        return;
+    }
+    canvas_rectangle(on->canvas, box, WHITE,
+                     page_pen(on, INK, 0.08, CANVAS_DASHED));
+    if (hatched) {
+        canvas_hatch(on->canvas, box, 0.5 * on->em, false,
+                     page_pen(on, INK, 0.05, CANVAS_SOLID));
+    }
+}
+
+/* What two devices share is hatched in both. */
 static void draw_chain(page *on, const bl_chain *chain, void *context) {
-    double y = *(const double *)context + GAP_EM * on->em;
+    const bar_row *row = context;
+    double y = row->y + GAP_EM * on->em;
     for (size_t i = 0; i < chain->device_count; i++) {
         double top = y + (i % 2 == 0 ? 0.0 : second_row_em(on) * on->em);
         const bl_span *span = &chain->devices[i].span;
         if (span->to_mm < on->from_mm || span->from_mm > on->to_mm) {
             continue;
         }
-        lane_draw_bar(on, lane_bar(on, *span, top), DEVICE_FILL, false);
+        draw_bar(on, row, *span, top, false);
         for (size_t k = i == 0 ? 1 : i - 1;
              k < chain->device_count && k <= i + 1; k += 2) {
             const bl_span *other = &chain->devices[k].span;
             bl_span both = {fmax(span->from_mm, other->from_mm),
                             fmin(span->to_mm, other->to_mm)};
             if (both.to_mm > both.from_mm) {
-                lane_draw_bar(on, lane_bar(on, both, top), DEVICE_FILL, true);
+                draw_bar(on, row, both, top, true);
             }
         }
     }
@@ -276,11 +321,62 @@ static void draw_wanted(page *on, const bl_stretch *of) {
     }
 }
 
-static void draw_lane(page *on, const page_lane *lane, double y, double height,
-                      double bars, const char *name) {
-    double foot = y + height - 0.45 * on->em;
-    lane_labels(on, lane, y + (bars + GAP_EM) * on->em, foot);
-    lane_name(on, foot - 0.36 * on->em, name);
+/* "what if: 2 findings": a chain that breaks rules must not look as if it kept
+ * them. */
+static const char *wish_name(page *on) {
+    size_t findings = on->scene->plan->wish_finding_count;
+    text full = {0};
+    text least = {0};
+    if (findings > 0) {
+        text_format(&full, "what if: %zu finding%s", findings,
+                    findings == 1 ? "" : "s");
+        text_format(&least, "if: %zu finding%s", findings,
+                    findings == 1 ? "" : "s");
+    } else {
+        text_add(&full, "what if: keeps rules");
+        text_add(&least, "if: keeps rules");
+    }
+    const char *long_name = page_keep(on, &full);
+    const char *short_name = page_keep(on, &least);
+    double room = on->names_x1 - on->names_x;
+    return page_advance(on, long_name) <= room ? long_name : short_name;
+}
+
+static void draw_devices(page *on) {
+    const bl_plan *plan = on->scene->plan;
+    canvas_pen pen = devices_pen(on);
+    bar_row row = {on->devices_y, false};
+    draw_landings(on);
+    each_chain(on, draw_diameters, &pen);
+    each_chain(on, draw_chain, &row);
+    for (size_t i = 0; i < plan->stretch_count; i++) {
+        if (plan->stretches[i].chain.device_count == 0) {
+            draw_wanted(on, &plan->stretches[i]);
+        }
+    }
+    double foot = on->devices_y + on->devices_height - 0.45 * on->em;
+    bool none = plan->options.stock != NULL && devices_count(on) == 0;
+    bool above = on->is_low && plan->wish.device_count > 0;
+    lane_labels(on, &on->devices,
+                on->devices_y + (bars_em(on, NULL) + GAP_EM) * on->em, foot);
+    lane_name(on,
+              above ? on->devices_y + BAR_EM * on->em : foot - NAME_EM * on->em,
+              none ? "no device fits" : "devices");
+}
+
+static void draw_wishes(page *on) {
+    const bl_chain *wish = &on->scene->plan->wish;
+    canvas_pen pen = devices_pen(on);
+    pen.dash = CANVAS_DASHED;
+    draw_diameters(on, wish, &pen);
+    double foot = on->wishes_y + on->wishes_height - 0.45 * on->em;
+    if (!on->is_low) {
+        bar_row row = {on->wishes_y, true};
+        draw_chain(on, wish, &row);
+        lane_labels(on, &on->wishes,
+                    on->wishes_y + (bars_em(on, wish) + GAP_EM) * on->em, foot);
+    }
+    lane_name(on, foot - NAME_EM * on->em, wish_name(on));
 }
 
 void devices_draw(page *on) {
@@ -289,26 +385,9 @@ void devices_draw(page *on) {
         return;
     }
     if (plan->stretch_count > 0) {
-        canvas_pen pen = devices_pen(on);
-        draw_landings(on);
-        each_chain(on, draw_diameters, &pen);
-        each_chain(on, draw_chain, &on->devices_y);
-        for (size_t i = 0; i < plan->stretch_count; i++) {
-            if (plan->stretches[i].chain.device_count == 0) {
-                draw_wanted(on, &plan->stretches[i]);
-            }
-        }
-        draw_lane(on, &on->devices, on->devices_y, on->devices_height,
-                  bars_em(on, NULL), "devices");
+        draw_devices(on);
     }
     if (plan->wish.device_count > 0) {
-        canvas_pen pen = devices_pen(on);
-        pen.dash = CANVAS_DASHED;
-        draw_diameters(on, &plan->wish, &pen);
-    }
-    if (on->wishes_height > 0.0) {
-        draw_chain(on, &plan->wish, &on->wishes_y);
-        draw_lane(on, &on->wishes, on->wishes_y, on->wishes_height,
-                  bars_em(on, &plan->wish), "what if");
+        draw_wishes(on);
     }
 }

@@ -121,3 +121,50 @@ size_t labels_place(page *on, label *labels, size_t count, double x0,
     }
     return place_worthiest(on, labels, count, slots, x0, x1);
 }
+
+static double half_width(const page *on, const label *of, const char *words) {
+    return 0.5 * advance_of(words, on->em, of->bold);
+}
+
+static bool is_shown(const label *of) {
+    return of->shown != NULL && of->shown[0] != '\0';
+}
+
+/* The nearer of the page's end and the neighbour, from the label's centre. */
+static double room_beside(const page *on, const label *labels, size_t count,
+                          size_t index, double x0, double x1) {
+    const label *of = &labels[index];
+    double room = fmin(of->x - x0, x1 - of->x);
+    for (size_t i = 0; i < count; i++) {
+        if (i != index && is_shown(&labels[i])) {
+            double away = fabs(labels[i].x - of->x);
+            double taken = half_width(on, &labels[i], labels[i].shown);
+            room = fmin(room, away - taken - GAP_EM * on->em);
+        }
+    }
+    return room;
+}
+
+/* The longest text that is no wider than twice the room; the one that is shown
+ * has some. */
+static const char *longest_in(const page *on, const label *of, double room) {
+    unsigned i = 0;
+    while (of->texts[i] != of->shown &&
+           half_width(on, of, of->texts[i]) > room) {
+        i++;
+    }
+    return of->texts[i];
+}
+
+void labels_lengthen(page *on, label *labels, size_t count, double x0,
+                     double x1) {
+    for (size_t turn = 0; turn < 2; turn++) {
+        for (size_t i = 0; i < count; i++) {
+            label *of = &labels[i];
+            if (is_shown(of) && of->bold == (turn == 0)) {
+                of->shown = longest_in(
+                    on, of, room_beside(on, labels, count, i, x0, x1));
+            }
+        }
+    }
+}

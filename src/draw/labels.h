@@ -24,4 +24,9 @@ typedef struct label {
 size_t labels_place(page *on, label *labels, size_t count, double x0,
                     double x1);
 
+/* Gives placed labels, bold ones first, the longest of their texts that has
+ * room where they stand. */
+void labels_lengthen(page *on, label *labels, size_t count, double x0,
+                     double x1);
+
 #endif

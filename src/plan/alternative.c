@@ -10,6 +10,7 @@
 
 #include "plan/laying.h"
 #include "plan/serving.h"
+#include "plan/telling.h"
 #include "plan/wording.h"
 
 #include <stdlib.h>
@@ -279,6 +280,21 @@ static void sort(contest *of) {
     }
 }
 
+/* What is told of it, as of the plan. */
+static bl_status hold_against_rules(const contest *of, const rival *one,
+                                    bl_alternative *into) {
+    sentences said = {.owner = of->in->owner};
+    for (size_t i = 0; i < one->count; i++) {
+        telling_treatment(&said, of->in, &one->list[i],
+                          &into->chains[laying_turned(of->in, i, one->count)]);
+    }
+    bl_status status = said.failed ? BL_ERR_MEMORY : BL_OK;
+    sentences_free(&said);
+    into->findings = said.texts;
+    into->finding_count = said.count;
+    return status;
+}
+
 static bl_status give_out(const contest *of, bl_plan *out) {
     size_t count =
         of->count < ALTERNATIVES_MOST ? of->count : ALTERNATIVES_MOST;
@@ -304,7 +320,8 @@ static bl_status give_out(const contest *of, bl_plan *out) {
         for (size_t k = 0; k < one->count; k++) {
             list[i].beyond_mm += chains[k].beyond_mm;
         }
-        if (list[i].why_not == NULL) {
+        if (list[i].why_not == NULL ||
+            hold_against_rules(of, one, &list[i]) != BL_OK) {
             return BL_ERR_MEMORY;
         }
     }

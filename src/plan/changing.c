@@ -103,7 +103,9 @@ static const char *sentence(const planner *in, const bl_plan_change *of,
     text_add(&out, " (");
     name_chains(&out, of->chains, of->chain_count);
     text_add(&out, ")");
-    if (before != of->device_count) {
+    if (before == 0) {
+        text_add(&out, " would fit, where now nothing does");
+    } else if (before != of->device_count) {
         text_format(&out, " instead of %zu", before);
     }
     if (unserved > 0) {
@@ -113,15 +115,34 @@ static const char *sentence(const planner *in, const bl_plan_change *of,
     return wording_keep(in, &out);
 }
 
+/* What fits a stretch at another length, and which rules that needs let go, may
+ * not be what it is as read. */
+static bl_status begin_anew(planner *in, treatment *one, double factor) {
+    if (one->fewest > 0 && one->letting == LETTING_NONE) {
+        return BL_OK; /* least is let go already */
+    }
+    treatment there = *one;
+    there.site = fitting_stretched(&one->site, factor);
+    bl_status status = serving_alone(in, &there);
+    one->fewest = there.fewest;
+    one->letting = there.letting;
+    one->value = there.value;
+    return status;
+}
+
 static bl_status replan(planner *in, const treatment *list, size_t count,
                         double factor, treatment *scratch, bl_plan_change *into,
                         bool *changed) {
     double cover = 0.0;
-    for (size_t i = 0; i < count; i++) {
+    bl_status status = BL_OK;
+    for (size_t i = 0; i < count && status == BL_OK; i++) {
         scratch[i] = list[i];
         cover += list[i].ends[1].at_mm - list[i].ends[0].at_mm;
+        status = begin_anew(in, &scratch[i], factor);
     }
-    bl_status status = serving_all(in, scratch, count, factor);
+    if (status == BL_OK) {
+        status = serving_all(in, scratch, count, factor);
+    }
     *changed = status == BL_OK && !are_alike(list, scratch, count);
     if (!*changed) {
         return status;
@@ -142,9 +163,18 @@ static bl_status replan(planner *in, const treatment *list, size_t count,
     return status;
 }
 
+/* Where a search was stopped at its bound the next would be too. */
+static bool may_tell(const planner *in, const treatment *list, size_t count) {
+    bool told = count > 0 && in->stock.count > 0;
+    for (size_t i = 0; i < count; i++) {
+        told = told && !(list[i].stopped && !list[i].served);
+    }
+    return told;
+}
+
 bl_status changing_fill(planner *in, const treatment *list, size_t count,
                         bl_interval factor, bl_plan *out) {
-    if (isnan(factor.low) || devices_of(list, count) == 0) {
+    if (isnan(factor.low) || !may_tell(in, list, count)) {
         return BL_OK;
     }
     bl_plan_change *changes = arena_alloc(in->owner, 2, sizeof *changes);

@@ -5,7 +5,7 @@
 
 #include "base/constants.h"
 #include "plan/laying.h"
-#include "plan/wording.h"
+#include "plan/missing.h"
 
 #include <math.h>
 
@@ -25,6 +25,21 @@ described_ends describing_ends(const planner *in, const treatment *of,
         last = fmax(last, span.to_mm);
     }
     return (described_ends){{first, last}};
+}
+
+ground_part describing_between(const planner *in, const treatment *of) {
+    ground_part out = {0.0, UNKNOWN, UNKNOWN};
+    double reached = of->from_mm;
+    size_t count = of->narrowing_count;
+    for (size_t i = 0; i < count; i++) {
+        size_t index = of->first_narrowing + laying_turned(in, i, count);
+        bl_span found = in->assessment->narrowings[index].shoulders;
+        bl_span own = ground_span(&in->ground, found.from_mm, found.to_mm);
+        ground_add_healthy(&in->ground, reached, own.from_mm, &out);
+        reached = fmax(reached, own.to_mm);
+    }
+    ground_add_healthy(&in->ground, reached, of->to_mm, &out);
+    return out;
 }
 
 /* Where a position is if all lengths from the first frame on were factor times
@@ -53,6 +68,8 @@ static bl_landing describe_end(const planner *in, const landing *of,
         .crosses = landing_crosses(&in->ground, in->pullback, of->caudal,
                                    ends->at_mm[own], ends->at_mm[1 - own]),
         .near = near,
+        .beyond = landing_beyond(&in->ground, in->pullback, of->caudal,
+                                 ends->at_mm[own], ends->at_mm[1 - own]),
         .equivalent_diameter_mm = there.diameter_mm,
         .aspect_ratio = there.aspect_ratio,
         .reference_diameter_mm = there.reference_mm[BL_SIZE_BY_AREA],
@@ -76,6 +93,7 @@ static bl_status describe(const planner *in, const treatment *of,
         .treat = ground_span(&in->ground, of->from_mm, of->to_mm),
         .first_narrowing = of->first_narrowing,
         .narrowing_count = of->narrowing_count,
+        .healthy_between_mm = describing_between(in, of).length_mm,
         .cover_mm = to - from,
         .cover_interval_mm = {factor.low * (to - from),
                               factor.high * (to - from)},
@@ -88,7 +106,7 @@ static bl_status describe(const planner *in, const treatment *of,
             describe_end(in, &of->ends[i], &ends, factor);
     }
     bool lacks = in->options->stock != NULL && !of->served;
-    return lacks ? wording_missing(in, of, &out->missing) : BL_OK;
+    return lacks ? missing_words(in, of, &out->missing) : BL_OK;
 }
 
 bl_status describing_stretches(const planner *in, const treatment *list,

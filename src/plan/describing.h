@@ -21,4 +21,7 @@ typedef struct described_ends {
 described_ends describing_ends(const planner *in, const treatment *of,
                                const bl_chain *chain);
 
+/* Healthy vein of a treatment outside the shoulders of all its narrowings. */
+ground_part describing_between(const planner *in, const treatment *of);
+
 #endif

@@ -342,6 +342,19 @@ double ground_known_to(const ground *of, double at_mm, bool caudally) {
     return fmin(at_mm, of->nodes[i].at_mm);
 }
 
+void ground_add_healthy(const ground *of, double from_mm, double to_mm,
+                        ground_part *to) {
+    for (size_t i = 0; i < of->healthy_count; i++) {
+        double first = fmax(of->healthy[i].from_mm, from_mm);
+        double last = fmin(of->healthy[i].to_mm, to_mm);
+        if (last - first > GROUND_SAME_MM) {
+            to->length_mm += last - first;
+            to->from_mm = fmin(to->from_mm, first); /* passes over NaN */
+            to->to_mm = fmax(to->to_mm, last);
+        }
+    }
+}
+
 double ground_unseen_mm(const ground *of, double from_mm, double to_mm) {
     double seen = 0.0;
     for (size_t i = 1; i < of->count; i++) {

@@ -81,6 +81,18 @@ ground_node ground_node_at(const ground *of, double at_mm);
 /* How far frames follow each other with a reference, outwards from a place. */
 double ground_known_to(const ground *of, double at_mm, bool caudally);
 
+/* Healthy vein: its length in all, and from the first of it to the
+ * last, on the ground; NaN where there is none. */
+typedef struct ground_part {
+    double length_mm;
+    double from_mm;
+    double to_mm;
+} ground_part;
+
+/* Adds what of it lies in a stretch. */
+void ground_add_healthy(const ground *of, double from_mm, double to_mm,
+                        ground_part *to);
+
 /* Length of a stretch that nothing is known of: gaps and beyond the ends. */
 double ground_unseen_mm(const ground *of, double from_mm, double to_mm);
 

@@ -166,3 +166,28 @@ const bl_mark *landing_near(const ground *on, const bl_pullback *pullback,
                             LANDING_NEAR_MM + GROUND_SAME_MM;
     return near ? mark : NULL;
 }
+
+/* Whether both places lie on that side of the mark, which may be missing. */
+static bool lies_beyond(const ground *on, const bl_mark *mark, bool caudal,
+                        double first_mm, double second_mm) {
+    double sense = caudal ? 1.0 : -1.0;
+    if (mark == NULL) {
+        return false;
+    }
+    double at = ground_at(on, mark->position_mm);
+    return sense * (first_mm - at) >= -GROUND_SAME_MM &&
+           sense * (second_mm - at) >= -GROUND_SAME_MM;
+}
+
+const bl_mark *landing_beyond(const ground *on, const bl_pullback *pullback,
+                              bool caudal, double end_mm, double other_mm) {
+    const char *const names[2][2] = {{GROUND_ILIOCAVAL, GROUND_ILIOCAVAL},
+                                     {GROUND_FEMORAL, INGUINAL}};
+    for (size_t i = 0; i < 2; i++) {
+        const bl_mark *mark = landing_mark(pullback, names[caudal][i]);
+        if (lies_beyond(on, mark, caudal, end_mm, other_mm)) {
+            return mark;
+        }
+    }
+    return NULL;
+}

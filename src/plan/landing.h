@@ -45,4 +45,10 @@ const bl_mark *landing_near(const ground *on, const bl_pullback *pullback,
 
 #define LANDING_NEAR_MM 10.0
 
+/* The mark beyond which all lies between the ends of a chain or device:
+ * cranially the iliocaval confluence; caudally the femoral one, else the
+ * inguinal ligament; NULL for none. */
+const bl_mark *landing_beyond(const ground *on, const bl_pullback *pullback,
+                              bool caudal, double end_mm, double other_mm);
+
 #endif

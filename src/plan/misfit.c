@@ -56,6 +56,24 @@ static void tell_far(sentences *to, const planner *in, const bl_device *of) {
     sentences_end(to);
 }
 
+/* A device that lies in another vein than those marks are for. */
+static void tell_beyond_mark(sentences *to, const planner *in,
+                             const bl_device *of) {
+    bl_span place = ground_span(&in->ground, of->span.from_mm, of->span.to_mm);
+    for (int caudal = 0; caudal < 2; caudal++) {
+        const bl_mark *mark = landing_beyond(
+            &in->ground, in->pullback, caudal == 1, place.from_mm, place.to_mm);
+        if (mark != NULL) {
+            wording_size(&to->draft, of->diameter_mm, of->length_mm);
+            text_add(&to->draft, " at ");
+            text_span(&to->draft, of->span);
+            text_add(&to->draft, " ");
+            wording_beyond(&to->draft, mark, caudal == 1);
+            sentences_end(to);
+        }
+    }
+}
+
 /* From the beginning of one device to the end of the one cranial of it. */
 static void tell_ligament(sentences *to, const planner *in,
                           const bl_device *cranial, const bl_device *caudal) {
@@ -86,6 +104,7 @@ void misfit_tell(sentences *to, const planner *in, const bl_chain *chain) {
     for (size_t i = 0; i < count; i++) {
         const bl_device *own = &chain->devices[laying_turned(in, i, count)];
         tell_far(to, in, own);
+        tell_beyond_mark(to, in, own);
         if (i > 0) {
             tell_ligament(
                 to, in, &chain->devices[laying_turned(in, i - 1, count)], own);

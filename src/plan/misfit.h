@@ -8,7 +8,8 @@
 
 /* Of devices in position order: vein as traced that is wider than the device
  * which ends in it; a size far above the reference, since the list has none
- * between; an inner end or overlap near the inguinal ligament. */
+ * between; a device wholly beyond a mark; an inner end or overlap near the
+ * inguinal ligament. */
 void misfit_tell(sentences *to, const planner *in, const bl_chain *chain);
 
 #endif

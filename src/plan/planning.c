@@ -10,6 +10,7 @@
 #include "plan/alternative.h"
 #include "plan/changing.h"
 #include "plan/describing.h"
+#include "plan/doubting.h"
 #include "plan/parting.h"
 #include "plan/telling.h"
 #include "plan/wish.h"
@@ -174,6 +175,9 @@ static bl_status fill(planner *in, const parting *parted, bl_plan *out) {
     if (status == BL_OK) {
         status = wish_check(in, list, count, out);
     }
+    if (status == BL_OK) {
+        status = doubting_fill(in, list, count, out);
+    }
     out->exact = in->exact;
     telling_collect(in, list, stretches, count, out->untreated_count);
     out->warnings = in->said.texts;
@@ -212,6 +216,7 @@ static bl_status plan_all(planner *in, const bl_study *study, bl_plan *out) {
         .limit_pct = in->options->oversize_limit_pct,
         .by = in->ground.has_perimeter ? in->options->size_by : BL_SIZE_BY_AREA,
     };
+    out->sized_by = in->rules.by;
     parting parted;
     status = parting_find(in, &parted);
     return status == BL_OK ? fill(in, &parted, out) : status;

@@ -46,8 +46,8 @@ static const char *border_words(bl_border border) {
     }
 }
 
-static void tell_open(planner *in, const landing *of) {
-    text *out = &in->said.draft;
+static void tell_open(sentences *to, const planner *in, const landing *of) {
+    text *out = &to->draft;
     const char *end = wording_end(of->caudal);
     text_add(out, "the treated vein runs into ");
     text_add(out, of->ends_at == BL_BORDER_GAP ? "a gap"
@@ -58,36 +58,36 @@ static void tell_open(planner *in, const landing *of) {
     wording_position(out, in, of->at_mm);
     text_add(out, ": where it ends is not known, and devices planned to there "
                   "may be too short");
-    sentences_end(&in->said);
+    sentences_end(to);
 }
 
 /* Vein past the shoulder that is not healthy is covered too. */
-static void tell_far(planner *in, const landing *of) {
+static void tell_far(sentences *to, const planner *in, const landing *of) {
     double away = fabs(of->near_mm - of->shoulder_mm);
     if (away >= FAR_MM) {
-        wording_length(&in->said.draft, away);
-        text_format(&in->said.draft,
+        wording_length(&to->draft, away);
+        text_format(&to->draft,
                     " that do not count as healthy lie between the %s shoulder "
                     "and healthy vein to land in, which begins at ",
                     wording_end(of->caudal));
-        wording_position(&in->said.draft, in, of->near_mm);
-        text_add(&in->said.draft, ": they are covered too");
-        sentences_end(&in->said);
+        wording_position(&to->draft, in, of->near_mm);
+        text_add(&to->draft, ": they are covered too");
+        sentences_end(to);
     }
 }
 
-static void tell_landing(planner *in, const landing *of) {
-    text *out = &in->said.draft;
+static void tell_landing(sentences *to, const planner *in, const landing *of) {
+    text *out = &to->draft;
     double length = fabs(of->far_mm - of->near_mm);
     const char *end = wording_end(of->caudal);
     if (of->open) {
-        tell_open(in, of);
+        tell_open(to, in, of);
     } else if (isnan(length)) {
         text_format(out,
                     "no healthy vein lies %sly of the treated vein: ", end);
         text_add(out, "devices would end where it does, ");
         wording_position(out, in, of->at_mm);
-        sentences_end(&in->said);
+        sentences_end(to);
     } else if (!of->healthy) {
         text_add(out, "only ");
         wording_length(out, length);
@@ -96,7 +96,7 @@ static void tell_landing(planner *in, const landing *of) {
                                    fmax(of->near_mm, of->far_mm)));
         text_add(out, ", ");
         text_add(out, border_words(of->ends_at));
-        sentences_end(&in->said);
+        sentences_end(to);
     } else if (of->whole) {
         text_format(out,
                     "the %s landing point is at the end of its healthy "
@@ -105,11 +105,11 @@ static void tell_landing(planner *in, const landing *of) {
         wording_length(out, in->options->margin_mm);
         text_add(out, " there are ");
         wording_length(out, length);
-        sentences_end(&in->said);
+        sentences_end(to);
     }
 }
 
-void telling_end_outside(sentences *to, const planner *in, const landing *of,
+static void tell_outside(sentences *to, const planner *in, const landing *of,
                          double end_mm) {
     double sense = of->caudal ? 1.0 : -1.0;
     double last = isnan(of->far_mm) ? of->at_mm : of->far_mm;
@@ -135,36 +135,51 @@ void telling_end_outside(sentences *to, const planner *in, const landing *of,
     sentences_end(to);
 }
 
-void telling_marks(sentences *to, const planner *in, bool caudal, double end_mm,
-                   const bl_mark *crosses, const bl_mark *near) {
+static void tell_crossing(sentences *to, const planner *in, bool caudal,
+                          double end_mm, const bl_mark *crosses) {
     text *out = &to->draft;
-    const char *end = wording_end(caudal);
+    double mark = ground_at(&in->ground, crosses->position_mm);
+    text_format(out, "the %s end of the devices, ", wording_end(caudal));
+    wording_position(out, in, end_mm);
+    text_add(out, ", lies ");
+    wording_length(out, fabs(end_mm - mark));
+    text_format(out, " past %s, ", crosses->name);
+    wording_length(out, crosses->position_mm);
+    text_add(out, caudal
+                      ? ": inflow of the deep femoral vein may lie behind them "
+                        "(common practice, no source)"
+                      : ", in the cava: they may cover the inflow of the other "
+                        "side (common practice, no source)");
+    sentences_end(to);
+}
+
+static void tell_near(sentences *to, const planner *in, bool caudal,
+                      double end_mm, const bl_mark *near) {
+    text *out = &to->draft;
+    double mark = ground_at(&in->ground, near->position_mm);
+    text_format(out, "the %s end, ", wording_end(caudal));
+    wording_position(out, in, end_mm);
+    text_add(out, ", lies ");
+    wording_length(out, fabs(end_mm - mark));
+    text_format(out, " from %s, ", near->name);
+    wording_length(out, near->position_mm);
+    text_add(out, ": the vein bends there, and ends are kept 10 mm away "
+                  "(common practice, no source)");
+    sentences_end(to);
+}
+
+void telling_end(sentences *to, const planner *in, const landing *of,
+                 double end_mm, double other_mm) {
+    const bl_pullback *marks = in->pullback;
+    const bl_mark *crosses =
+        landing_crosses(&in->ground, marks, of->caudal, end_mm, other_mm);
+    const bl_mark *near = landing_near(&in->ground, marks, end_mm);
+    tell_outside(to, in, of, end_mm);
     if (crosses != NULL) {
-        double mark = ground_at(&in->ground, crosses->position_mm);
-        text_format(out, "the %s end of the devices, ", end);
-        wording_position(out, in, end_mm);
-        text_add(out, ", lies ");
-        wording_length(out, fabs(end_mm - mark));
-        text_format(out, " past %s, ", crosses->name);
-        wording_length(out, crosses->position_mm);
-        text_add(out, caudal
-                          ? ": inflow of the deep femoral vein may lie behind "
-                            "them (common practice, no source)"
-                          : ", in the cava: they may cover the inflow of the "
-                            "other side (common practice, no source)");
-        sentences_end(to);
+        tell_crossing(to, in, of->caudal, end_mm, crosses);
     }
     if (near != NULL) {
-        double mark = ground_at(&in->ground, near->position_mm);
-        text_format(out, "the %s end, ", end);
-        wording_position(out, in, end_mm);
-        text_add(out, ", lies ");
-        wording_length(out, fabs(end_mm - mark));
-        text_format(out, " from %s, ", near->name);
-        wording_length(out, near->position_mm);
-        text_add(out, ": the vein bends there, and ends are kept 10 mm away "
-                      "(common practice, no source)");
-        sentences_end(to);
+        tell_near(to, in, of->caudal, end_mm, near);
     }
 }
 
@@ -269,33 +284,69 @@ void telling_sizes(sentences *to, const planner *in, const bl_chain *chain) {
     misfit_tell(to, in, chain);
 }
 
-static void tell_unseen(planner *in, const described_ends *ends) {
+static void tell_unseen(sentences *to, const planner *in,
+                        const described_ends *ends) {
     double unseen =
         ground_unseen_mm(&in->ground, ends->at_mm[0], ends->at_mm[1]);
     if (unseen >= PRINTED_MM) {
-        text_add(&in->said.draft, "of what the devices cover, ");
-        text_span(&in->said.draft,
+        text_add(&to->draft, "of what the devices cover, ");
+        text_span(&to->draft,
                   ground_span(&in->ground, ends->at_mm[0], ends->at_mm[1]));
-        text_add(&in->said.draft, ", ");
-        wording_length(&in->said.draft, unseen);
-        text_add(&in->said.draft, " were not traced");
-        sentences_end(&in->said);
+        text_add(&to->draft, ", ");
+        wording_length(&to->draft, unseen);
+        text_add(&to->draft, " were not traced");
+        sentences_end(to);
     }
 }
 
-static void tell_stretch(planner *in, const treatment *of,
-                         const bl_stretch *stretch) {
-    described_ends ends = describing_ends(in, of, &stretch->chain);
-    for (size_t i = 0; i < 2; i++) {
-        const bl_landing *there = &stretch->landings[laying_turned(in, i, 2)];
-        tell_far(in, &of->ends[i]);
-        tell_landing(in, &of->ends[i]);
-        telling_end_outside(&in->said, in, &of->ends[i], ends.at_mm[i]);
-        telling_marks(&in->said, in, of->ends[i].caudal, ends.at_mm[i],
-                      there->crosses, there->near);
+/* What is treated in one go holds what lies between. */
+static void tell_between(sentences *to, const planner *in,
+                         const treatment *of) {
+    ground_part healthy = describing_between(in, of);
+    if (!(healthy.length_mm >= PRINTED_MM)) {
+        return;
     }
-    tell_unseen(in, &ends);
-    telling_sizes(&in->said, in, &stretch->chain);
+    wording_length(&to->draft, healthy.length_mm);
+    text_add(&to->draft, " of healthy vein, within ");
+    text_span(&to->draft,
+              ground_span(&in->ground, healthy.from_mm, healthy.to_mm));
+    text_add(&to->draft, of->narrowing_count > 1
+                             ? ", lie between narrowings that are treated "
+                               "together: they are covered too"
+                             : ", lie in the stretch to treat: they are "
+                               "covered too");
+    sentences_end(to);
+}
+
+/* Without devices; of devices misfit.c tells it, one by one. */
+static void tell_beyond(sentences *to, const planner *in, bool caudal,
+                        const described_ends *ends) {
+    const double *at = ends->at_mm;
+    const bl_mark *mark = landing_beyond(&in->ground, in->pullback, caudal,
+                                         at[caudal], at[!caudal]);
+    if (mark != NULL) {
+        text_add(&to->draft, "all that is to be covered, ");
+        text_span(&to->draft, ground_span(&in->ground, at[0], at[1]));
+        text_add(&to->draft, ", ");
+        wording_beyond(&to->draft, mark, caudal);
+        sentences_end(to);
+    }
+}
+
+void telling_treatment(sentences *to, const planner *in, const treatment *of,
+                       const bl_chain *chain) {
+    described_ends ends = describing_ends(in, of, chain);
+    tell_between(to, in, of);
+    for (size_t i = 0; i < 2; i++) {
+        tell_far(to, in, &of->ends[i]);
+        tell_landing(to, in, &of->ends[i]);
+        telling_end(to, in, &of->ends[i], ends.at_mm[i], ends.at_mm[1 - i]);
+        if (chain->device_count == 0) {
+            tell_beyond(to, in, of->ends[i].caudal, &ends);
+        }
+    }
+    tell_unseen(to, in, &ends);
+    telling_sizes(to, in, chain);
 }
 
 /* ------------------------------------------------------------------- whole */
@@ -353,6 +404,7 @@ void telling_collect(planner *in, const treatment *list,
         tell_parts(in, &list[0]);
     }
     for (size_t i = 0; i < count; i++) {
-        tell_stretch(in, &list[i], &stretches[laying_turned(in, i, count)]);
+        telling_treatment(&in->said, in, &list[i],
+                          &stretches[laying_turned(in, i, count)].chain);
     }
 }

@@ -13,15 +13,16 @@ void telling_collect(planner *in, const treatment *list,
 
 /* Sentences that a chain of a user can earn as well as one of ours. */
 
-/* Ends past the healthy vein of a landing; nothing where it does not. */
-void telling_end_outside(sentences *to, const planner *in, const landing *of,
-                         double end_mm);
-/* The confluence that an end covers, the ligament that it lies near; either
- * may be NULL. */
-void telling_marks(sentences *to, const planner *in, bool caudal, double end_mm,
-                   const bl_mark *crosses, const bl_mark *near);
+/* One end of devices, whose other end is other_mm: past the healthy vein of its
+ * landing, over a confluence, near the ligament; nothing where it is none of
+ * these. */
+void telling_end(sentences *to, const planner *in, const landing *of,
+                 double end_mm, double other_mm);
 /* Of devices in position order: narrower than the vein, past the limit, order
  * and step of sizes. */
 void telling_sizes(sentences *to, const planner *in, const bl_chain *chain);
+/* All that is told of a treatment and its devices, in a chain of ours. */
+void telling_treatment(sentences *to, const planner *in, const treatment *of,
+                       const bl_chain *chain);
 
 #endif

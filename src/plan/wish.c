@@ -164,12 +164,7 @@ static void check_ends(wishes *of, const treatment *one, double from_mm,
     const planner *in = of->in;
     const double ends[2] = {from_mm, to_mm};
     for (size_t i = 0; i < 2; i++) {
-        telling_end_outside(&of->said, in, &one->ends[i], ends[i]);
-        telling_marks(&of->said, in, one->ends[i].caudal, ends[i],
-                      landing_crosses(&in->ground, in->pullback,
-                                      one->ends[i].caudal, ends[i],
-                                      ends[1 - i]),
-                      landing_near(&in->ground, in->pullback, ends[i]));
+        telling_end(&of->said, in, &one->ends[i], ends[i], ends[1 - i]);
     }
 }
 

@@ -16,12 +16,9 @@ void wording_size(text *out, double diameter_mm, double length_mm);
 void wording_devices(text *out, size_t count);
 /* "cranial", "caudal". */
 const char *wording_end(bool caudal);
+/* "lies cranial of iliocaval_confluence, 70.0 mm, in the cava: ..." */
+void wording_beyond(text *out, const bl_mark *mark, bool caudal);
 /* Keeps the text with the plan and frees it; NULL when memory is out. */
 const char *wording_keep(const planner *in, text *words);
-
-/* Which size the stock lacks for a treatment that got no devices.
- * BL_ERR_MEMORY. */
-bl_status wording_missing(const planner *in, const treatment *of,
-                          const char **out);
 
 #endif

@@ -167,7 +167,7 @@ static void wanted_lines(text *out, const plan_view *of,
     text_add(&words, "diameter at or above the reference, ");
     prose_number(&words, one->wanted_diameter_mm, 1, " mm");
     text_add(&words, " over all of it (by ");
-    text_add(&words, plan_text_sized_by(of));
+    text_add(&words, bl_size_by_name(of->plan->sized_by));
     text_add(&words, "), ");
     for (size_t i = 0; i < 2; i++) {
         const bl_landing *at = &one->landings[i];
@@ -200,7 +200,7 @@ void plan_text_devices(text *out, const plan_view *of, size_t index) {
         text_add(out, "of ");
         text_add(out, bl_stock_name(of->plan->options.stock));
         text_add(out, ", sized by ");
-        text_add(out, plan_text_sized_by(of));
+        text_add(out, bl_size_by_name(of->plan->sized_by));
         text_add(out, "\n");
         chain_lines(out, &one->chain);
     }

@@ -8,6 +8,37 @@
 #include "report/source.h"
 
 #include <math.h>
+#include <string.h>
+
+/* Whether the plan is told the same. */
+static bool holds_of_plan(const bl_plan *plan, const char *finding) {
+    for (size_t i = 0; i < plan->warning_count; i++) {
+        if (strcmp(plan->warnings[i], finding) == 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* What breaks a rule, but for what is noted of the plan and is the same. */
+static void finding_lines(text *out, const bl_plan *plan,
+                          const bl_alternative *of) {
+    size_t shared = 0;
+    text words = {0};
+    for (size_t i = 0; i < of->finding_count; i++) {
+        if (holds_of_plan(plan, of->findings[i])) {
+            shared++;
+            continue;
+        }
+        text_add(&words, "- ");
+        text_add(&words, of->findings[i]);
+        prose_wrapped_line(out, 2, &words);
+    }
+    if (shared > 0) {
+        text_format(&words, "- %zu of the notes below, as of the plan", shared);
+        prose_wrapped_line(out, 2, &words);
+    }
+}
 
 void plan_text_alternatives(text *out, const plan_view *of) {
     const bl_plan *plan = of->plan;
@@ -17,7 +48,9 @@ void plan_text_alternatives(text *out, const plan_view *of) {
         plan_text_sizes(&words, one->chains, one->chain_count);
         text_add(&words, ": ");
         text_add(&words, one->why_not);
+        text_add(&words, one->finding_count == 0 ? "; it keeps the rules" : "");
         prose_paragraph(out, i == 0 ? "Otherwise" : "", &words);
+        finding_lines(out, plan, one);
     }
 }
 
@@ -83,9 +116,14 @@ static void change_lines(text *out, const bl_plan *plan) {
         text_add(&words, plan->changes[i].what);
         prose_wrapped_line(out, 0, &words);
     }
-    if (plan->change_count == 0 && !isnan(plan->enough_up_to_factor)) {
+    bool planned = !isnan(plan->enough_up_to_factor);
+    if (plan->change_count == 0 && planned) {
         source_heading(out, "");
         text_add(out, "the plan stays the same at both ends of that range\n");
+    } else if (plan->change_count == 0 && plan->exact &&
+               plan->options.stock != NULL) {
+        source_heading(out, "");
+        text_add(out, "nothing on the list fits at either end of that range\n");
     }
 }
 

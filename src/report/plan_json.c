@@ -12,7 +12,8 @@
 /* ----------------------------------------------------------------- settings */
 
 static void settings_json(json *to, const bl_assessment *assessment,
-                          const bl_plan_options *of) {
+                          const bl_plan *plan) {
+    const bl_plan_options *of = &plan->options;
     json_open(to, "settings", '{', false);
     assessment_json_settings(to, &assessment->options);
     json_number(to, "landing_mm", of->landing_mm);
@@ -20,11 +21,7 @@ static void settings_json(json *to, const bl_assessment *assessment,
     json_number(to, "overlap_mm", of->overlap_mm);
     json_number(to, "join_mm", of->join_mm);
     json_number(to, "diameter_step_mm", of->step_mm);
-    /* An expected area has no perimeter. */
-    json_string(to, "size_by",
-                bl_size_by_name(assessment->reference_from == BL_FROM_EXPECTED
-                                    ? BL_SIZE_BY_AREA
-                                    : of->size_by));
+    json_string(to, "size_by", bl_size_by_name(plan->sized_by));
     json_number(to, "oversize_limit_pct", of->oversize_limit_pct);
     json_bool(to, "treat_given", of->treat_given);
     json_close(to, '{');
@@ -39,6 +36,15 @@ static void stock_json(json *to, const bl_stock *of) {
     json_string(to, "file", bl_stock_name(of));
     json_integer(to, "devices", (int64_t)bl_stock_device_count(of));
     json_close(to, '{');
+}
+
+static void words_json(json *to, const char *key, const char *const *words,
+                       size_t count) {
+    json_open(to, key, '[', false);
+    for (size_t i = 0; i < count; i++) {
+        json_string(to, NULL, words[i]);
+    }
+    json_close(to, '[');
 }
 
 /* -------------------------------------------------------------------- treat */
@@ -97,6 +103,7 @@ static void landing_json(json *to, const bl_pullback *pullback, size_t stretch,
                                 : UNKNOWN);
     mark_json(to, "crosses", of->crosses);
     mark_json(to, "near", of->near);
+    mark_json(to, "beyond", of->beyond);
     json_close(to, '{');
 }
 
@@ -181,6 +188,8 @@ static void alternatives_json(json *to, const bl_plan *of) {
         json_number(to, "beyond_mm", one->beyond_mm);
         json_number(to, "oversize_sum_mm", one->misfit_mm);
         json_string(to, "why_not", one->why_not);
+        json_bool(to, "keeps_the_rules", one->finding_count == 0);
+        words_json(to, "findings", one->findings, one->finding_count);
         json_close(to, '{');
     }
     json_close(to, '[');
@@ -195,6 +204,7 @@ static void stretch_json(json *to, const bl_stretch *of) {
     json_open(to, "narrowings", '[', true);
     narrowing_numbers(to, of);
     json_close(to, '[');
+    json_number(to, "healthy_between_mm", of->healthy_between_mm);
     json_number(to, "cover_mm", of->cover_mm);
     json_interval(to, "cover_interval_mm", of->cover_interval_mm);
     json_number(to, "wanted_diameter_mm", of->wanted_diameter_mm);
@@ -230,15 +240,6 @@ static void cover_json(json *to, const bl_plan *of) {
 }
 
 /* ------------------------------------------------------------------ what if */
-
-static void words_json(json *to, const char *key, const char *const *words,
-                       size_t count) {
-    json_open(to, key, '[', false);
-    for (size_t i = 0; i < count; i++) {
-        json_string(to, NULL, words[i]);
-    }
-    json_close(to, '[');
-}
 
 static void wish_json(json *to, const bl_plan *of) {
     if (of->options.wish_count == 0) {
@@ -299,10 +300,11 @@ bl_status bl_report_plan_json(const bl_study *study,
     json_string(&to, "boreline", bl_version());
     assessment_json_input(&to, study, assessment, source);
     source_pullback_json(&to, study);
-    settings_json(&to, assessment, &plan->options);
+    settings_json(&to, assessment, plan);
     stock_json(&to, plan->options.stock);
     assessment_json_reference(&to, assessment);
     assessment_json_narrowings(&to, assessment);
+    words_json(&to, "not_certain", plan->doubts, plan->doubt_count);
     treat_json(&to, plan);
     json_integer(&to, "untreated", (int64_t)plan->untreated_count);
     landings_json(&to, bl_study_pullback(study), plan);

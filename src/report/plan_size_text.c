@@ -31,9 +31,3 @@ void plan_text_sizes(text *out, const bl_chain *chains, size_t count) {
         }
     }
 }
-
-const char *plan_text_sized_by(const plan_view *of) {
-    /* An expected area has no perimeter. */
-    bool area = of->assessment->reference_from == BL_FROM_EXPECTED;
-    return bl_size_by_name(area ? BL_SIZE_BY_AREA : of->plan->options.size_by);
-}

@@ -49,6 +49,11 @@ static void treat_lines(text *out, const plan_view *of, size_t index) {
     text_add(&words, of->plan->options.treat_given
                          ? ", as given"
                          : " from shoulder to shoulder");
+    if (one->healthy_between_mm >= 0.05) {
+        text_add(&words, "; ");
+        text_fixed(&words, one->healthy_between_mm, 1);
+        text_add(&words, " mm of it healthy vein");
+    }
     prose_paragraph(out, "Treat", &words);
     for (size_t i = 0; i < one->narrowing_count; i++) {
         narrowing_lines(out,

@@ -97,6 +97,11 @@ static void summary_lines(text *out, const bl_plan *plan) {
     text words = {0};
     summary_words(&words, plan);
     prose_paragraph(out, "Plan", &words);
+    for (size_t i = 0; i < plan->doubt_count; i++) {
+        text_add(&words, i == 0 ? "not certain: " : "; ");
+        text_add(&words, plan->doubts[i]);
+    }
+    prose_wrapped_line(out, 0, &words);
     source_heading(out, "");
     text_add(out, "what fits if the operator decides to treat; "
                   "no advice to treat\n");
@@ -129,7 +134,7 @@ static void rule_lines(text *out, const plan_view *of) {
     text_add(&words, " mm or more; neighbours differ by ");
     text_short(&words, options->step_mm, 2);
     text_add(&words, " mm or less; sized by ");
-    text_add(&words, plan_text_sized_by(of));
+    text_add(&words, bl_size_by_name(of->plan->sized_by));
     if (!isnan(options->oversize_limit_pct)) {
         text_add(&words, ", at most ");
         text_short(&words, options->oversize_limit_pct, 2);

@@ -22,9 +22,6 @@ void plan_text_size(text *out, double diameter_mm, double length_mm);
 /* "16 x 120 and 14 x 60 mm" of all chains; nothing where they are empty. */
 void plan_text_sizes(text *out, const bl_chain *chains, size_t count);
 
-/* "by area": what devices were sized by. */
-const char *plan_text_sized_by(const plan_view *of);
-
 /* plan_stretch_text.c: "Treat", "Landing" and "Cover" of one of them. */
 void plan_text_stretch(text *out, const plan_view *of, size_t index);
 

@@ -33,9 +33,36 @@ static long read_number(const char *path) {
     return strtol(text, NULL, 10);
 }
 
+/* Exits 1, says why, leaves no output; a picture beside it is not there or the
+ * same as when nothing fails. */
+static void check_failed(long n, const char *arguments, const char *output,
+                         const char *picture) {
+    char command[COMMAND_BYTES];
+    (void)snprintf(command, sizeof command,
+                   "BORELINE_FAIL_AT=%ld %s/boreline-faults %s "
+                   ">/dev/null 2>%s/faults.err",
+                   n, build(), arguments, build());
+    int status = run(command);
+    if (status != 1) {
+        print_error("allocation %ld, status %d: %s\n", n, status, arguments);
+    }
+    assert_int_equal(status, 1);
+    assert_int_not_equal(access(output, F_OK), 0);
+    (void)snprintf(command, sizeof command,
+                   "grep -q 'out of memory' %s/faults.err", build());
+    assert_int_equal(run(command), 0);
+    if (picture != NULL && access(picture, F_OK) == 0) {
+        (void)snprintf(command, sizeof command, "cmp -s %s %s/faults.whole",
+                       picture, build());
+        assert_int_equal(run(command), 0);
+        assert_int_equal(unlink(picture), 0);
+    }
+}
+
 /* The n-th allocation fails, for every n until there are no more. Tables are
  * cut short so that there are not too many runs; every code path is there. */
-static void check_allocations(const char *arguments, const char *output) {
+static void check_allocations_beside(const char *arguments, const char *output,
+                                     const char *picture) {
     char command[COMMAND_BYTES];
     char count[64];
     (void)snprintf(count, sizeof count, "%s/faults.count", build());
@@ -43,26 +70,22 @@ static void check_allocations(const char *arguments, const char *output) {
                    "BORELINE_COUNT_TO=%s %s/boreline-faults %s >/dev/null 2>&1",
                    count, build(), arguments);
     assert_int_equal(run(command), 0);
+    if (picture != NULL) {
+        (void)snprintf(command, sizeof command, "mv %s %s/faults.whole",
+                       picture, build());
+        assert_int_equal(run(command), 0);
+    }
     long allocations = read_number(count);
     assert_in_range(allocations, 5, 5000);
     long step = allocations > 400 ? allocations / 400 + 1 : 1;
     for (long n = 1; n <= allocations; n += n < 200 ? 1 : step) {
         (void)unlink(output);
-        (void)snprintf(command, sizeof command,
-                       "BORELINE_FAIL_AT=%ld %s/boreline-faults %s "
-                       ">/dev/null 2>%s/faults.err",
-                       n, build(), arguments, build());
-        int status = run(command);
-        if (status != 1) {
-            print_error("allocation %ld of %ld, status %d: %s\n", n,
-                        allocations, status, arguments);
-        }
-        assert_int_equal(status, 1);
-        assert_int_not_equal(access(output, F_OK), 0);
-        (void)snprintf(command, sizeof command,
-                       "grep -q 'out of memory' %s/faults.err", build());
-        assert_int_equal(run(command), 0);
+        check_failed(n, arguments, output, picture);
     }
+}
+
+static void check_allocations(const char *arguments, const char *output) {
+    check_allocations_beside(arguments, output, NULL);
 }
 
 static char table[128];
@@ -162,6 +185,20 @@ static void test_memory_ripple(void **state) {
     check_allocations(arguments, output);
 }
 
+/* A plan with its picture, which is drawn before the words and may be there
+ * when these fail; then it is whole. */
+static void check_plan_picture(const char *ending, const char *output) {
+    char arguments[COMMAND_BYTES];
+    char picture[128];
+    (void)snprintf(picture, sizeof picture, "%s/faults-plan.%s", build(),
+                   ending);
+    (void)snprintf(arguments, sizeof arguments,
+                   "plan %s --stock %s/faults.stock --device 16x40@20 --size "
+                   "80x60 --dpi 50 --plot %s -o %s",
+                   table, build(), picture, output);
+    check_allocations_beside(arguments, output, picture);
+}
+
 /* Text, JSON and picture of a plan, beside a chain that is checked. */
 static void test_memory_plan(void **state) {
     (void)state;
@@ -180,6 +217,8 @@ static void test_memory_plan(void **state) {
                        build(), forms[i], output);
         check_allocations(arguments, output);
     }
+    check_plan_picture("svg", output);
+    check_plan_picture("png", output);
 }
 
 static void test_memory_plot(void **state) {

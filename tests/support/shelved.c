@@ -140,3 +140,15 @@ bl_plan *made_plan(const made *of, const bl_plan_options *options) {
     }
     return out;
 }
+
+void check_told(const char *const *list, size_t count, const char *words) {
+    for (size_t i = 0; i < count; i++) {
+        if (strstr(list[i], words) != NULL) {
+            return;
+        }
+    }
+    for (size_t i = 0; i < count; i++) {
+        print_error("told: %s\n", list[i]);
+    }
+    fail_msg("nothing told says: %s", words);
+}

@@ -545,9 +545,10 @@ static void test_plan_says_what_and_where(void **state) {
     fill_plan(200.0, 2, true);
     assert_int_equal(fixture_draw(180, 135, &figure), BL_OK);
     assert_true(says(figure, "if the operator decides to treat"));
-    assert_true(says(figure, "24.0"));
+    /* A landing point is not where a device ends. */
+    assert_true(says(figure, "land 24"));
     assert_true(says(figure, "174 ?"));
-    assert_true(says(figure, "what if"));
+    assert_true(says(figure, "what if: keeps rules"));
     bl_figure_free(figure);
     fill_plan(200.0, 0, false);
     assert_int_equal(fixture_draw(180, 135, &figure), BL_OK);
@@ -556,6 +557,38 @@ static void test_plan_says_what_and_where(void **state) {
     one.plan.stretch_count = 0;
     assert_int_equal(fixture_draw(180, 135, &figure), BL_OK);
     assert_true(says(figure, "Plan: nothing reaches the threshold."));
+    bl_figure_free(figure);
+}
+
+/* A chain that breaks rules looks like none that keeps them, at any size; and
+ * what is not certain is on the page too. */
+static void test_plan_says_what_is_wrong(void **state) {
+    (void)state;
+    static const char *const doubts[] = {"the length", "the devices"};
+    size_t wrong = 0;
+    fixture_fill(200.0, false, 2);
+    fill_plan(200.0, 2, true);
+    one.plan.wish_finding_count = 3;
+    one.plan.doubts = doubts;
+    one.plan.doubt_count = 2;
+    for (size_t i = 0; i < PAGES; i++) {
+        bl_figure *figure = NULL;
+        assert_int_equal(fixture_draw(pages[i][0], pages[i][1], &figure),
+                         BL_OK);
+        assert_true(says(figure, "if: 3 findings "));
+        assert_true(says(figure, "land "));
+        bl_figure_free(figure);
+    }
+    wrong += check_pages("a plan and a chain that breaks rules");
+    assert_int_equal(wrong, 0);
+    bl_figure *figure = NULL;
+    assert_int_equal(fixture_draw(180, 135, &figure), BL_OK);
+    assert_true(says(figure, "what if: 3 findings "));
+    assert_true(says(figure, ": 3 findings, see the report."));
+    assert_true(says(figure, "Not certain: the length; and 1 more, see the"));
+    bl_figure_free(figure);
+    assert_int_equal(fixture_draw(80, 60, &figure), BL_OK);
+    assert_true(says(figure, "What if: 3 findings."));
     bl_figure_free(figure);
 }
 
@@ -911,6 +944,7 @@ int main(void) {
         cmocka_unit_test(test_normal_is_named_beside_a_gap),
         cmocka_unit_test(test_devices_keep_clear),
         cmocka_unit_test(test_plan_says_what_and_where),
+        cmocka_unit_test(test_plan_says_what_is_wrong),
         cmocka_unit_test(test_numbers_keep_clear_away_from_zero),
         cmocka_unit_test(test_ripple_is_named),
         cmocka_unit_test(test_side_outlives_a_long_name),

@@ -8,6 +8,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #define SMALL 40
 #define EM 2.5
@@ -93,6 +94,57 @@ static void test_against_one_by_one(void **state) {
     assert_true(thinned > 1000);
 }
 
+/* Whether a text of one label, no longer than shown, would keep clear of the
+ * ends and of the others where they stand. */
+static bool has_room(const label *labels, size_t count, size_t index,
+                     const char *words, double x1) {
+    const label *of = &labels[index];
+    double half = 0.5 * advance_of(words, EM, of->bold);
+    bool room = of->x - half >= 10.0 && of->x + half <= x1;
+    for (size_t i = 0; i < count; i++) {
+        if (i != index && labels[i].shown != NULL) {
+            double taken =
+                0.5 * advance_of(labels[i].shown, EM, labels[i].bold);
+            room = room && fabs(labels[i].x - of->x) >= half + taken + GAP;
+        }
+    }
+    return room;
+}
+
+/* Where they stand labels keep clear, and none could be longer. */
+static void test_lengthened(void **state) {
+    (void)state;
+    dice from = {31};
+    size_t longer = 0;
+    for (int round = 0; round < 2000; round++) {
+        arena memory = {0};
+        page on = {.memory = &memory, .em = EM};
+        label labels[SMALL];
+        size_t count = 1 + dice_next(&from) % 6;
+        double room = dice_between(&from, 20.0, 240.0);
+        random_labels(&from, labels, count, room);
+        (void)labels_place(&on, labels, count, 10.0, 10.0 + room);
+        label before[SMALL];
+        memcpy(before, labels, sizeof before);
+        labels_lengthen(&on, labels, count, 10.0, 10.0 + room);
+        check_row(labels, count, 10.0, 10.0 + room);
+        for (size_t i = 0; i < count; i++) {
+            if (before[i].shown == NULL) {
+                assert_null(labels[i].shown);
+                continue;
+            }
+            check_close(labels[i].x, before[i].x, 0.0, "mm");
+            longer += labels[i].shown != before[i].shown;
+            for (unsigned k = 0; labels[i].texts[k] != labels[i].shown; k++) {
+                assert_false(has_room(labels, count, i, labels[i].texts[k],
+                                      10.0 + room - 1e-9));
+            }
+        }
+        arena_free(&memory);
+    }
+    assert_true(longer > 500);
+}
+
 #define MANY ((size_t)400000)
 
 /* Left out one by one, each after laying out all others, it takes minutes. */
@@ -123,6 +175,7 @@ static void test_many(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_against_one_by_one),
+        cmocka_unit_test(test_lengthened),
         cmocka_unit_test(test_many),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -1,0 +1,13 @@
+/*
+ * missing.h - which sizes a stock lacks.
+ */
+#ifndef PLAN_MISSING_H
+#define PLAN_MISSING_H
+
+#include "plan/planner.h"
+
+/* Of a treatment that got no devices: why, and what would do. BL_ERR_MEMORY. */
+bl_status missing_words(const planner *in, const treatment *of,
+                        const char **out);
+
+#endif
