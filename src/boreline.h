@@ -492,6 +492,7 @@ typedef struct bl_assess_options {
     bool accept_gaps; /* go on with more than 20 % of frames left out */
     bool steady;      /* take breathing ripple off the profile, where found */
     bool explain;     /* list the candidates of a search */
+    bool flow;        /* report the flow index too */
     const bl_normals *expected; /* NULL: the published; else it must outlive
                                    the assessment */
     /* Errors that the 95 % intervals contain, coefficients of variation. */
@@ -857,6 +858,29 @@ BL_API bl_status bl_assess(const bl_study *study,
                            const bl_assess_options *options,
                            bl_assessment **out, bl_message *message);
 BL_API void bl_assessment_free(bl_assessment *assessment);
+
+/* Laminar resistance of a stretch, as a multiple of that of its reference: a
+ * teaching aid, never a pressure gradient. */
+typedef struct bl_flow {
+    bl_span span;
+    double index;
+    double area_index;   /* the same were every cross-section round: what loss
+                            of area alone makes of it */
+    const char *why_not; /* why the index is not known, a phrase; else NULL */
+} bl_flow;
+
+/* The flow index of a stretch of an assessment's smoothed profile: the
+ * integral of (r + 1/r) / 2 / area^2, r the aspect ratio, over the integral of
+ * 1 / (reference area)^2; the cross-section counts as an ellipse of its area
+ * and aspect ratio, the reference as a circle (White, Viscous Fluid Flow; Shah
+ * and London 1978; docs/definitions.md). Both numbers are NaN across a gap,
+ * where a part has no reference or was not traced, and for a stretch without
+ * length; the index alone where a diameter in it is unknown. */
+BL_API bl_flow bl_assessment_flow(const bl_assessment *of, bl_span span);
+
+/* What it is, is not and leaves out: it stands wherever an index does. No
+ * newline. */
+BL_API const char *bl_flow_note(void);
 
 /* -------------------------------------------------------------------- plan */
 

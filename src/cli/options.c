@@ -78,6 +78,12 @@ static int apply_explain(request *to, const char *value) {
     return 0;
 }
 
+static int apply_flow(request *to, const char *value) {
+    (void)value;
+    to->assess.flow = true;
+    return 0;
+}
+
 static int apply_help(request *to, const char *value) {
     (void)value;
     to->help = true;
@@ -449,6 +455,9 @@ static const option_row rows[] = {
     {"explain", 0, NULL, FOR_ASSESS, NULL, apply_explain,
      "list the stretches that a search for healthy vein looked at, their "
      "figures and score, and why each was taken or not"},
+    {"flow", 0, NULL, FOR_ASSESS, NULL, apply_flow,
+     "report the flow index too: laminar resistance against that of healthy "
+     "vein, a teaching aid and never a pressure gradient"},
     {"accept-gaps", 0, NULL, FOR_ASSESSING, NULL, apply_accept_gaps,
      "go on with more than 20 % of the frames left out"},
     {"size", 0, "WxH", FOR_FIGURE | FOR_PLAN, NULL, apply_size,
