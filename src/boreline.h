@@ -501,10 +501,12 @@ typedef struct bl_assess_options {
     double speed_cv_pct; /* of the pullback's speed, 0 .. 50; NaN: 10 where
                             positions come from a speed or step, else 0 */
     uint64_t seed;       /* of the resampling: the same gives the same */
+    double inflow_mm; /* give figures of so much vein at the caudal end, as of
+                         an inflow, 5 .. 500; 0: none */
 } bl_assess_options;
 
 /* Threshold 50 %, shoulder 20 %, smoothing 1 mm, taper, default reference,
- * published normals, errors NaN, seed 1. */
+ * published normals, errors NaN, seed 1, no inflow. */
 BL_API bl_assess_options bl_assess_defaults(void);
 
 /* One stretch of healthy vein. The area is the length-weighted mean of
@@ -758,6 +760,37 @@ typedef struct bl_intervals {
     bl_interval next_area_stenosis_interval_pct;
 } bl_intervals;
 
+/* What candidate inflow veins are held against each other by. */
+typedef enum bl_inflow_measure {
+    BL_INFLOW_MIN_AREA,  /* least smoothed area, mm2: more is better */
+    BL_INFLOW_MEAN_AREA, /* by length, mm2: more is better */
+    BL_INFLOW_NARROWED,  /* length of narrowings, mm: less is better */
+    BL_INFLOW_FLOW       /* flow index: less is better */
+} bl_inflow_measure;
+
+#define BL_INFLOW_MEASURES 4
+
+/* "least area", "mean area", "narrowed length", "flow index"; NULL past the
+ * last. */
+BL_API const char *bl_inflow_measure_name(unsigned measure);
+
+typedef struct bl_inflow_figure {
+    double value;         /* NaN where unknown, as its interval */
+    bl_interval interval; /* as bl_intervals; of a flow index with the shape as
+                             it was traced */
+    const char *why_not;  /* why the value is unknown, a phrase; else NULL */
+} bl_inflow_figure;
+
+/* The caudal end of what was traced, as an inflow. */
+typedef struct bl_inflow_stretch {
+    bl_span span;    /* NaN: not asked for; the rest is then of no meaning */
+    bool is_shorter; /* than asked for: no more was traced */
+    size_t frames;   /* usable */
+    size_t left_out; /* frames in it or caudal of it that were left out */
+    bl_place minimum;
+    bl_inflow_figure figures[BL_INFLOW_MEASURES];
+} bl_inflow_stretch;
+
 /* The same under the next best stretches of a search: on every side of a part
  * that has one, instead of the chosen; on the others the chosen. The rule is
  * that of the assessment. */
@@ -812,6 +845,7 @@ typedef struct bl_assessment {
     bool call_depends;
 
     bl_intervals intervals;
+    bl_inflow_stretch inflow; /* where options.inflow_mm asks for it */
 
     const bl_narrowing *narrowings; /* in position order */
     size_t narrowing_count;

@@ -9,7 +9,7 @@
  * aspect ratio r = a / b is, but for a constant, (r + 1/r) / 2 / A^2; a circle
  * has r = 1. Between frames each of the three integrands runs straight.
  */
-#include "boreline.h"
+#include "assess/spanning.h"
 
 #include "base/constants.h"
 #include "base/sum.h"
@@ -35,45 +35,17 @@ static void resistances(const bl_profile_point *at, double out[RESISTANCES]) {
     out[OF_REFERENCE] = 1.0 / (at->reference_area_mm2 * at->reference_area_mm2);
 }
 
-/* The part of a span between a point and the one before it; empty where they
- * do not overlap. */
-static bl_span cell_of(const bl_profile_point *at, bl_span span) {
-    double from_mm = fmax(span.from_mm, at[-1].position_mm);
-    double to_mm = fmin(span.to_mm, at->position_mm);
-    return (bl_span){from_mm, fmax(from_mm, to_mm)};
-}
-
-/* Adds a cell, which has a length: what runs straight has its mean in the
- * middle. */
-static void add_cell(const bl_profile_point *at, bl_span cell,
-                     sum totals[RESISTANCES]) {
+/* What runs straight between two points has its mean over a cell in the middle
+ * of it. */
+static void add_cell(const spanning_cell *cell, sum totals[RESISTANCES]) {
     double before[RESISTANCES];
     double after[RESISTANCES];
-    resistances(at - 1, before);
-    resistances(at, after);
-    double middle_mm = 0.5 * (cell.from_mm + cell.to_mm);
-    double part = (middle_mm - at[-1].position_mm) /
-                  (at->position_mm - at[-1].position_mm);
+    resistances(cell->before, before);
+    resistances(cell->after, after);
     for (unsigned i = 0; i < RESISTANCES; i++) {
-        sum_add(&totals[i], (cell.to_mm - cell.from_mm) *
-                                (before[i] + part * (after[i] - before[i])));
+        double middle = before[i] + cell->part * (after[i] - before[i]);
+        sum_add(&totals[i], cell->length_mm * middle);
     }
-}
-
-/* The first point behind a position, which is not behind all of them; at least
- * the second, so that there is one before it. */
-static size_t first_behind(const bl_assessment *of, double position_mm) {
-    size_t low = 1;
-    size_t high = of->profile_count - 1;
-    while (low < high) {
-        size_t middle = low + (high - low) / 2;
-        if (of->profile[middle].position_mm > position_mm) {
-            high = middle;
-        } else {
-            low = middle + 1;
-        }
-    }
-    return low;
 }
 
 static const char *why_not_before(const bl_assessment *of, bl_span span) {
@@ -87,35 +59,19 @@ static const char *why_not_before(const bl_assessment *of, bl_span span) {
     return span.to_mm > span.from_mm ? NULL : "it has no length";
 }
 
-/* A gap is not known to be like what is beside it. */
-static const char *add_cells(const bl_assessment *of, bl_span span,
-                             sum totals[RESISTANCES]) {
-    for (size_t i = first_behind(of, span.from_mm); i < of->profile_count;
-         i++) {
-        const bl_profile_point *at = &of->profile[i];
-        if (at[-1].position_mm >= span.to_mm) {
-            break;
-        }
-        bl_span cell = cell_of(at, span);
-        if (!(cell.to_mm > cell.from_mm)) {
-            continue;
-        }
-        if (at->after_gap) {
-            return "a gap without usable frames lies in it";
-        }
-        add_cell(at, cell, totals);
-    }
-    return NULL;
-}
-
 bl_flow bl_assessment_flow(const bl_assessment *of, bl_span span) {
     bl_flow out = {span, UNKNOWN, UNKNOWN, why_not_before(of, span)};
     sum totals[RESISTANCES] = {{0}};
-    if (out.why_not == NULL) {
-        out.why_not = add_cells(of, span, totals);
-    }
     if (out.why_not != NULL) {
         return out;
+    }
+    spanning over = spanning_of(of->profile, of->profile_count, span);
+    for (spanning_cell cell; spanning_next(&over, &cell);) {
+        if (cell.is_gap) {
+            out.why_not = SPANNING_GAP;
+            return out;
+        }
+        add_cell(&cell, totals);
     }
     double reference = sum_value(&totals[OF_REFERENCE]);
     if (isnan(reference)) {
