@@ -1109,6 +1109,67 @@ BL_API bl_status bl_plan_new(const bl_study *study,
                              bl_message *message);
 BL_API void bl_plan_free(bl_plan *plan);
 
+/* ------------------------------------------------------------------ inflow */
+
+/* Candidates of one comparison. */
+#define BL_INFLOW_MOST 16
+
+/* A candidate inflow vein: a pullback that was assessed with inflow_mm. */
+typedef struct bl_inflow_input {
+    const bl_study *study;
+    const bl_assessment *assessment;
+    const struct bl_source *source; /* below, under reports */
+    const char *no_reference; /* why it was assessed without one, the words of
+                                 that error; NULL */
+} bl_inflow_input;
+
+typedef struct bl_inflow_candidate {
+    bl_inflow_input input;
+    char letter; /* 'A' for the first input, 'B', ... */
+    /* By each measure alone, from 1; equals, as printed, share one; 0: unknown.
+     */
+    size_t ranks[BL_INFLOW_MEASURES];
+    const char *const *notes; /* sentences: what speaks against its figures */
+    size_t note_count;
+} bl_inflow_candidate;
+
+/* What one measure says. */
+typedef struct bl_inflow_verdict {
+    bool told_apart;   /* the 95 % interval of its best meets no other's */
+    size_t best;       /* among candidates; candidate_count: none is known */
+    const char *words; /* a phrase: "A; its 95 % interval meets no other" */
+} bl_inflow_verdict;
+
+typedef struct bl_inflow {
+    double within_mm; /* of the caudal ends, as asked for */
+    const bl_inflow_candidate *candidates; /* in order */
+    size_t candidate_count;
+    bl_inflow_verdict verdicts[BL_INFLOW_MEASURES];
+    bool named;       /* the first candidate is the larger inflow; else none */
+    const char *why;  /* a sentence: which is named, or why none is */
+    const char *rule; /* how they are ordered and named, a sentence */
+    const char *const *warnings; /* of all of them, sentences */
+    size_t warning_count;
+} bl_inflow;
+
+/* Ranks candidate inflow veins by the figures of their caudal ends: ordered by
+ * least area, equals as printed by mean area, then narrowed length, then flow
+ * index; unknown last. One is named only where the 95 % interval of its least
+ * area lies above those of all others, no other measure tells another apart
+ * from it as better, all of its stretch was traced and no least area is
+ * doubtful. It is no advice to treat. Studies, assessments and sources must
+ * outlive it.
+ * BL_ERR_ARGUMENT: fewer than two, or one that was not assessed for as much
+ * inflow as the first; BL_ERR_LIMIT: more than BL_INFLOW_MOST; BL_ERR_MEMORY.
+ */
+BL_API bl_status bl_inflow_new(const bl_inflow_input *inputs, size_t count,
+                               bl_inflow **out, bl_message *message);
+BL_API void bl_inflow_free(bl_inflow *inflow);
+
+/* What the intervals of inflow veins contain, and what they do not. No newline.
+ */
+BL_API const char *bl_inflow_intervals_note(void);
+
 /* ------------------------------------------------------------------- check */
 
 /* What is wrong with a table, and whether it can be used. */
@@ -1204,6 +1265,15 @@ BL_API bl_status bl_report_plan_json(const bl_study *study,
                                      const bl_plan *plan,
                                      const bl_source *source, bl_sink sink,
                                      void *context);
+
+/* Inflow veins as text to read, as JSON, and as a table of the candidates in
+ * order. */
+BL_API bl_status bl_report_inflow_text(const bl_inflow *inflow, bl_sink sink,
+                                       void *context);
+BL_API bl_status bl_report_inflow_json(const bl_inflow *inflow, bl_sink sink,
+                                       void *context);
+BL_API bl_status bl_report_inflow_csv(const bl_inflow *inflow, bl_sink sink,
+                                      void *context);
 
 /* ---------------------------------------------------------------- pictures */
 
