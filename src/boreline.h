@@ -1302,6 +1302,12 @@ BL_API bl_status bl_figure_plan(const bl_study *study,
                                 const bl_plan *plan, const bl_source *source,
                                 const bl_figure_options *options,
                                 bl_figure **out);
+/* Inflow veins one below the other: the area along each stretch, and beside it
+ * what each measure says with its 95 % interval, on scales that all share. What
+ * inflow is of must outlive the figure. */
+BL_API bl_status bl_figure_inflow(const bl_inflow *inflow,
+                                  const bl_figure_options *options,
+                                  bl_figure **out);
 BL_API void bl_figure_free(bl_figure *figure);
 
 /* SVG 1.1 with real text. Same input, same bytes. */

@@ -120,6 +120,13 @@ static void say_notes(const field *in) {
     }
 }
 
+static int draw(const field *in, const request *wanted) {
+    bl_figure *figure = NULL;
+    bl_status status = bl_figure_inflow(in->inflow, &wanted->size, &figure);
+    return session_draw_figure(&in->entrants[0].session, status, figure,
+                               wanted->plot);
+}
+
 static int run_field(field *in, const request *wanted) {
     int status = check_inputs(wanted);
     for (size_t i = 0; i < wanted->input_count && status == 0; i++) {
@@ -127,6 +134,9 @@ static int run_field(field *in, const request *wanted) {
     }
     if (status == 0) {
         status = compare(in);
+    }
+    if (status == 0 && wanted->plot != NULL) {
+        status = draw(in, wanted);
     }
     const session *first = &in->entrants[0].session;
     if (status == 0 && wanted->as == FORMAT_CSV) {

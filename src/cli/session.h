@@ -58,6 +58,11 @@ int session_check_outputs(const request *wanted);
 int session_draw(const session *of, const bl_assessment *assessment,
                  const bl_plan *plan, const char *path);
 
+/* Draws a figure, which is freed, to a path by its ending; status is how it was
+ * made. 0 or exit status. */
+int session_draw_figure(const session *of, bl_status status, bl_figure *figure,
+                        const char *path);
+
 /* Says where position and scale come from on standard error: a table has no
  * room for it. */
 void session_say_origin(const session *of);
