@@ -168,14 +168,14 @@ const command command_inflow = {
     .summary = "candidate inflow veins, ranked with intervals",
     .about =
         "Holds candidate inflow veins, such as the femoral and the deep "
-        "femoral vein, each\nfrom its own pullback, against each other: least "
-        "area, mean area, narrowed length\nand flow index of the last 50 mm of "
-        "each, at its caudal end (--within). They are\nordered by least area. "
-        "One is named only where the 95 % interval of its least area\nlies "
-        "above those of all others and nothing else speaks against it; else "
-        "the report\nsays why none is. It is no advice to treat.\n\n"
+        "femoral vein,\neach from its own pullback, against each other: least "
+        "area, mean area, narrowed\nlength and flow index of the last 50 mm "
+        "of each, at its caudal end (--within).\nThey are ordered by least "
+        "area. One is named only where the 95 % interval of its\nleast area "
+        "lies above those of all others and nothing else speaks against it;\n"
+        "else the report says why none is. It is no advice to treat.\n\n"
         "Each file is assessed as by 'boreline assess', with the same options "
-        "for all. Where\none has no healthy vein to be held against, its "
+        "for all.\nWhere one has no healthy vein to be held against, its "
         "areas are still told.\n\n"
         "The flow index is a teaching aid, never a pressure gradient.\n",
     .examples =

@@ -83,20 +83,20 @@ static void figure_words(text *out, const bl_inflow_candidate *of,
     text_add(out, ")");
 }
 
-/* Why figures are not known, of the first of which it is so. */
+/* Which figures are not known, and why that of the first of them is not. */
 static void unknown_words(text *out, const inflow *of, unsigned measure) {
     text_add(out, "; not known of ");
-    (void)list(out, of, measure, 0, is_unknown);
-    for (size_t i = 0; i < of->public.candidate_count; i++) {
-        if (is_unknown(of, i, measure, 0)) {
-            text_add(out, " (");
-            text_bytes(out, &of->candidates[i].letter, 1);
-            text_add(out, ": ");
-            text_add(out, inflow_figure(&of->candidates[i], measure)->why_not);
-            text_add(out, ")");
-            return;
-        }
+    bool several = list(out, of, measure, 0, is_unknown) > 1;
+    size_t i = 0;
+    while (!is_unknown(of, i, measure, 0)) {
+        i++;
     }
+    text_add(out, several ? ": of " : ": ");
+    if (several) {
+        text_bytes(out, &of->candidates[i].letter, 1);
+        text_add(out, " since ");
+    }
+    text_add(out, inflow_figure(&of->candidates[i], measure)->why_not);
 }
 
 static bool any_unknown(const inflow *of, unsigned measure) {
@@ -185,6 +185,8 @@ static bool is_partly_traced(const inflow *of, text *words) {
         text_bytes(words, &first->letter, 1);
         text_add(words, " only ");
         text_fixed(words, stretch->span.to_mm - stretch->span.from_mm, 1);
+        text_add(words, " of ");
+        text_short(words, of->public.within_mm, 2);
         text_add(words, " mm were traced");
     } else if (isnan(stretch->figures[BL_INFLOW_MEAN_AREA].value)) {
         text_add(words, "a gap lies in the stretch of ");
