@@ -235,7 +235,8 @@ check-wasm:
 	    $(WASM_CC) $(STANDARD) -Wall -Wextra -Werror -Isrc -O1 -c $$file \
 	        -o $(BUILD)/wasm/$$(echo $$file | tr / _).o || exit 1; done
 	wasm-ld --no-entry --export=bl_study_new --export=bl_study_feed \
-	    --export=bl_study_finish --export=bl_assess --export=bl_plan_new --export=bl_comparison_new \
+	    --export=bl_study_finish --export=bl_assess --export=bl_plan_new \
+	    --export=bl_comparison_new --export=bl_inflow_new \
 	    --export=bl_figure_svg \
 	    --export=bl_figure_profile --export=bl_report_assessment_json \
 	    -z stack-size=1048576 -L/usr/lib/wasm32-wasi -o $(BUILD)/core.wasm \

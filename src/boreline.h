@@ -559,6 +559,7 @@ typedef struct bl_assess_options {
     bool accept_gaps; /* go on with more than 20 % of frames left out */
     bool steady;      /* take breathing ripple off the profile, where found */
     bool explain;     /* list the candidates of a search */
+    bool flow;        /* report the flow index too */
     const bl_normals *expected; /* NULL: the published; else it must outlive
                                    the assessment */
     /* Errors that the 95 % intervals contain, coefficients of variation. */
@@ -567,10 +568,12 @@ typedef struct bl_assess_options {
     double speed_cv_pct; /* of the pullback's speed, 0 .. 50; NaN: 10 where
                             positions come from a speed or step, else 0 */
     uint64_t seed;       /* of the resampling: the same gives the same */
+    double inflow_mm; /* give figures of so much vein at the caudal end, as of
+                         an inflow, 5 .. 500; 0: none */
 } bl_assess_options;
 
 /* Threshold 50 %, shoulder 20 %, smoothing 1 mm, taper, default reference,
- * published normals, errors NaN, seed 1. */
+ * published normals, errors NaN, seed 1, no inflow. */
 BL_API bl_assess_options bl_assess_defaults(void);
 
 /* One stretch of healthy vein. The area is the length-weighted mean of
@@ -824,6 +827,37 @@ typedef struct bl_intervals {
     bl_interval next_area_stenosis_interval_pct;
 } bl_intervals;
 
+/* What candidate inflow veins are held against each other by. */
+typedef enum bl_inflow_measure {
+    BL_INFLOW_MIN_AREA,  /* least smoothed area, mm2: more is better */
+    BL_INFLOW_MEAN_AREA, /* by length, mm2: more is better */
+    BL_INFLOW_NARROWED,  /* length of narrowings, mm: less is better */
+    BL_INFLOW_FLOW       /* flow index: less is better */
+} bl_inflow_measure;
+
+#define BL_INFLOW_MEASURES 4
+
+/* "least area", "mean area", "narrowed length", "flow index"; NULL past the
+ * last. */
+BL_API const char *bl_inflow_measure_name(unsigned measure);
+
+typedef struct bl_inflow_figure {
+    double value;         /* NaN where unknown, as its interval */
+    bl_interval interval; /* as bl_intervals; of a flow index with the shape as
+                             it was traced */
+    const char *why_not;  /* why the value is unknown, a phrase; else NULL */
+} bl_inflow_figure;
+
+/* The caudal end of what was traced, as an inflow. */
+typedef struct bl_inflow_stretch {
+    bl_span span;    /* NaN: not asked for; the rest is then of no meaning */
+    bool is_shorter; /* than asked for: no more was traced */
+    size_t frames;   /* usable */
+    size_t left_out; /* frames in it or caudal of it that were left out */
+    bl_place minimum;
+    bl_inflow_figure figures[BL_INFLOW_MEASURES];
+} bl_inflow_stretch;
+
 /* The same under the next best stretches of a search: on every side of a part
  * that has one, instead of the chosen; on the others the chosen. The rule is
  * that of the assessment. */
@@ -878,6 +912,7 @@ typedef struct bl_assessment {
     bool call_depends;
 
     bl_intervals intervals;
+    bl_inflow_stretch inflow; /* where options.inflow_mm asks for it */
 
     const bl_narrowing *narrowings; /* in position order */
     size_t narrowing_count;
@@ -924,6 +959,29 @@ BL_API bl_status bl_assess(const bl_study *study,
                            const bl_assess_options *options,
                            bl_assessment **out, bl_message *message);
 BL_API void bl_assessment_free(bl_assessment *assessment);
+
+/* Laminar resistance of a stretch, as a multiple of that of its reference: a
+ * teaching aid, never a pressure gradient. */
+typedef struct bl_flow {
+    bl_span span;
+    double index;
+    double area_index;   /* the same were every cross-section round: what loss
+                            of area alone makes of it */
+    const char *why_not; /* why the index is not known, a phrase; else NULL */
+} bl_flow;
+
+/* The flow index of a stretch of an assessment's smoothed profile: the
+ * integral of (r + 1/r) / 2 / area^2, r the aspect ratio, over the integral of
+ * 1 / (reference area)^2; the cross-section counts as an ellipse of its area
+ * and aspect ratio, the reference as a circle (White, Viscous Fluid Flow; Shah
+ * and London 1978; docs/definitions.md). Both numbers are NaN across a gap,
+ * where a part has no reference or was not traced, and for a stretch without
+ * length; the index alone where a diameter in it is unknown. */
+BL_API bl_flow bl_assessment_flow(const bl_assessment *of, bl_span span);
+
+/* What it is, is not and leaves out: it stands wherever an index does. No
+ * newline. */
+BL_API const char *bl_flow_note(void);
 
 /* -------------------------------------------------------------------- plan */
 
@@ -1454,6 +1512,67 @@ BL_API bl_status bl_comparison_new(const bl_study *before,
                                    bl_comparison **out, bl_message *message);
 BL_API void bl_comparison_free(bl_comparison *comparison);
 
+/* ------------------------------------------------------------------ inflow */
+
+/* Candidates of one comparison. */
+#define BL_INFLOW_MOST 16
+
+/* A candidate inflow vein: a pullback that was assessed with inflow_mm. */
+typedef struct bl_inflow_input {
+    const bl_study *study;
+    const bl_assessment *assessment;
+    const struct bl_source *source; /* below, under reports */
+    const char *no_reference; /* why it was assessed without one, the words of
+                                 that error; NULL */
+} bl_inflow_input;
+
+typedef struct bl_inflow_candidate {
+    bl_inflow_input input;
+    char letter; /* 'A' for the first input, 'B', ... */
+    /* By each measure alone, from 1; equals, as printed, share one; 0: unknown.
+     */
+    size_t ranks[BL_INFLOW_MEASURES];
+    const char *const *notes; /* sentences: what speaks against its figures */
+    size_t note_count;
+} bl_inflow_candidate;
+
+/* What one measure says. */
+typedef struct bl_inflow_verdict {
+    bool told_apart;   /* the 95 % interval of its best meets no other's */
+    size_t best;       /* among candidates; candidate_count: none is known */
+    const char *words; /* a phrase: "A; its 95 % interval meets no other" */
+} bl_inflow_verdict;
+
+typedef struct bl_inflow {
+    double within_mm; /* of the caudal ends, as asked for */
+    const bl_inflow_candidate *candidates; /* in order */
+    size_t candidate_count;
+    bl_inflow_verdict verdicts[BL_INFLOW_MEASURES];
+    bool named;       /* the first candidate is the larger inflow; else none */
+    const char *why;  /* a sentence: which is named, or why none is */
+    const char *rule; /* how they are ordered and named, a sentence */
+    const char *const *warnings; /* of all of them, sentences */
+    size_t warning_count;
+} bl_inflow;
+
+/* Ranks candidate inflow veins by the figures of their caudal ends: ordered by
+ * least area, equals as printed by mean area, then narrowed length, then flow
+ * index; unknown last. One is named only where the 95 % interval of its least
+ * area lies above those of all others, no other measure tells another apart
+ * from it as better, all of its stretch was traced and no least area is
+ * doubtful. It is no advice to treat. Studies, assessments and sources must
+ * outlive it.
+ * BL_ERR_ARGUMENT: fewer than two, or one that was not assessed for as much
+ * inflow as the first; BL_ERR_LIMIT: more than BL_INFLOW_MOST; BL_ERR_MEMORY.
+ */
+BL_API bl_status bl_inflow_new(const bl_inflow_input *inputs, size_t count,
+                               bl_inflow **out, bl_message *message);
+BL_API void bl_inflow_free(bl_inflow *inflow);
+
+/* What the intervals of inflow veins contain, and what they do not. No newline.
+ */
+BL_API const char *bl_inflow_intervals_note(void);
+
 /* ------------------------------------------------------------------- check */
 
 /* What is wrong with a table, and whether it can be used. */
@@ -1550,6 +1669,15 @@ BL_API bl_status bl_report_plan_json(const bl_study *study,
                                      const bl_source *source, bl_sink sink,
                                      void *context);
 
+/* Inflow veins as text to read, as JSON, and as a table of the candidates in
+ * order. */
+BL_API bl_status bl_report_inflow_text(const bl_inflow *inflow, bl_sink sink,
+                                       void *context);
+BL_API bl_status bl_report_inflow_json(const bl_inflow *inflow, bl_sink sink,
+                                       void *context);
+BL_API bl_status bl_report_inflow_csv(const bl_inflow *inflow, bl_sink sink,
+                                      void *context);
+
 /* ---------------------------------------------------------------- pictures */
 
 typedef struct bl_figure bl_figure;
@@ -1577,6 +1705,12 @@ BL_API bl_status bl_figure_plan(const bl_study *study,
                                 const bl_plan *plan, const bl_source *source,
                                 const bl_figure_options *options,
                                 bl_figure **out);
+/* Inflow veins one below the other: the area along each stretch, and beside it
+ * what each measure says with its 95 % interval, on scales that all share. What
+ * inflow is of must outlive the figure. */
+BL_API bl_status bl_figure_inflow(const bl_inflow *inflow,
+                                  const bl_figure_options *options,
+                                  bl_figure **out);
 BL_API void bl_figure_free(bl_figure *figure);
 
 /* SVG 1.1 with real text. Same input, same bytes. */

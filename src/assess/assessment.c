@@ -54,6 +54,12 @@ static bl_status check_errors(const bl_assess_options *options,
     return BL_OK;
 }
 
+/* 0 asks for none. */
+static bool is_inflow_length(double length_mm) {
+    return (length_mm >= 0.0 && length_mm <= 0.0) ||
+           (length_mm >= 5.0 && length_mm <= 500.0);
+}
+
 static bl_status check_options(const bl_assess_options *options,
                                bl_message *message) {
     if (!(options->threshold_pct > 0.0 && options->threshold_pct < 100.0)) {
@@ -71,6 +77,11 @@ static bl_status check_options(const bl_assess_options *options,
         return message_set(message, BL_ERR_ARGUMENT, 0, 0,
                            "the smoothing is not between 0 and 50 mm; "
                            "the default is 1");
+    }
+    if (!is_inflow_length(options->inflow_mm)) {
+        return message_set(message, BL_ERR_ARGUMENT, 0, 0,
+                           "the length of an inflow is not between 5 and 500 "
+                           "mm; 50 is what it is without --within");
     }
     return check_errors(options, message);
 }
@@ -345,6 +356,7 @@ static bl_status fill_findings(workings *work, const reference *runner_up,
     }
     out->narrowings = narrowings;
     out->compressions = compressions;
+    inflow_stretch_fill(work, out);
     if (status == BL_OK) {
         status = interval_fill(work, runner_up, narrowings, out);
     }

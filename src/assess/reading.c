@@ -23,11 +23,6 @@ static bl_span territory_of(const resampling *in, size_t i) {
     return out;
 }
 
-static double shared_length_mm(bl_span a, bl_span b) {
-    double length = fmin(a.to_mm, b.to_mm) - fmax(a.from_mm, b.from_mm);
-    return fmax(length, 0.0);
-}
-
 /* Length and shoulders of what lies in the territory of a narrowing. */
 static void read_lengths(const course_stretch *stretches,
                          const course_ends *ends, size_t count,
@@ -35,14 +30,14 @@ static void read_lengths(const course_stretch *stretches,
     bl_span shoulders = {HUGE_VAL, -HUGE_VAL};
     out[LENGTH] = 0.0;
     for (size_t i = 0; i < count; i++) {
-        double length = shared_length_mm(stretches[i].span, territory);
+        double length = workings_shared_mm(stretches[i].span, territory);
         if (length > 0.0) {
             out[LENGTH] += length;
             shoulders.from_mm = fmin(shoulders.from_mm, ends[i].before.x_mm);
             shoulders.to_mm = fmax(shoulders.to_mm, ends[i].after.x_mm);
         }
     }
-    out[SHOULDERS] = shared_length_mm(shoulders, territory);
+    out[SHOULDERS] = workings_shared_mm(shoulders, territory);
 }
 
 /* The least area, and the least share, among nodes within a span. */
@@ -114,6 +109,10 @@ static bl_status read_narrowings(resampling *in, const course *along,
     if (status != BL_OK || ends == NULL) {
         return BL_ERR_MEMORY;
     }
+    if (!isnan(in->inflow.from_mm)) {
+        inflow_read_narrowed(in, along, stretches, count,
+                             out + reading_inflow(in));
+    }
     course_shoulders(along, stretches, count, back, ends);
     for (size_t i = 0; i < in->narrowing_count; i++) {
         double *own = out + OF_WHOLE + OF_NARROWING * i;
@@ -125,6 +124,10 @@ static bl_status read_narrowings(resampling *in, const course *along,
         read_depth(along, own_mm, own);
     }
     return BL_OK;
+}
+
+size_t reading_inflow(const resampling *in) {
+    return OF_WHOLE + OF_NARROWING * in->narrowing_count;
 }
 
 static const bl_profile_point *least_of(const profile *along) {
@@ -150,6 +153,9 @@ bl_status reading_take(resampling *in, const profile *along, again *nodes,
     out[LEAST_SHARE] = UNKNOWN;
     out[LEAST_PLACE] = UNKNOWN;
     out[NEXT_SHARE] = UNKNOWN;
+    if (!isnan(in->inflow.from_mm)) {
+        inflow_read_areas(in, along, out + reading_inflow(in));
+    }
     if (!reference_exists(&in->now)) {
         return BL_OK;
     }

@@ -241,7 +241,8 @@ static bl_status start(resampling *in, arena *owner) {
     size_t rounds = RESAMPLED_BINS / in->grid.along.count;
     rounds = rounds < RESAMPLES_LEAST ? RESAMPLES_LEAST : rounds;
     in->rounds = rounds > RESAMPLES ? RESAMPLES : rounds;
-    in->width = OF_WHOLE + OF_NARROWING * in->narrowing_count;
+    in->width =
+        reading_inflow(in) + (isnan(in->inflow.from_mm) ? 0 : OF_INFLOW);
     in->read = arena_alloc(owner, in->width * in->rounds, sizeof *in->read);
     if (in->read == NULL) {
         return BL_ERR_MEMORY;

@@ -26,8 +26,12 @@ enum {
 };
 enum { LENGTH, SHOULDERS, AREA, SHARE, OF_NARROWING };
 
+/* And of the caudal end, after the last narrowing, where it is asked for. */
+enum { INFLOW_LEAST, INFLOW_MEAN, INFLOW_NARROWED, INFLOW_FLOW, OF_INFLOW };
+
 #define RESAMPLED_NARROWINGS ((size_t)LIMIT_INTERVALS)
-#define READING_NUMBERS (OF_WHOLE + OF_NARROWING * RESAMPLED_NARROWINGS)
+#define READING_NUMBERS                                                        \
+    (OF_WHOLE + OF_NARROWING * RESAMPLED_NARROWINGS + OF_INFLOW)
 
 typedef struct resampling {
     const workings *work;
@@ -60,9 +64,10 @@ typedef struct resampling {
     size_t minimum_link;
     const bl_narrowing *narrowings;
     size_t narrowing_count;
-    size_t width;  /* numbers of one reading */
-    size_t rounds; /* resamples */
-    double *read;  /* rounds readings of one number after the other */
+    bl_span inflow; /* the caudal end; NaN: not asked for */
+    size_t width;   /* numbers of one reading */
+    size_t rounds;  /* resamples */
+    double *read;   /* rounds readings of one number after the other */
     double truth[READING_NUMBERS]; /* read from what is calm */
     double still[READING_NUMBERS]; /* and through the median, without scatter */
     double middle[READING_NUMBERS]; /* in the middle of what scatters only */
@@ -77,6 +82,19 @@ bl_status resample_run(resampling *in, arena *owner);
  * grows from call to call, is not behind. */
 size_t reading_narrowing_at(const resampling *in, size_t narrowing, double x_mm,
                             bool *inside);
+
+/* The number of the first that is read of the caudal end. */
+size_t reading_inflow(const resampling *in);
+
+/* inflow_reading.c: areas; the rest becomes unknown. */
+void inflow_read_areas(const resampling *in, const profile *along,
+                       double out[OF_INFLOW]);
+
+/* What needs a reference: narrowed length, of all the narrowings, and flow
+ * index by area alone. */
+void inflow_read_narrowed(const resampling *in, const course *along,
+                          const course_stretch *stretches, size_t count,
+                          double out[OF_INFLOW]);
 
 /* reading.c: reads a profile, whose course is `nodes`, against the reference
  * of this round, into out[in->width]. BL_ERR_MEMORY. */

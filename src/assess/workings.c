@@ -12,6 +12,11 @@ double workings_diameter_share(double area_stenosis_pct) {
     return sqrt(1.0 - area_stenosis_pct / 100.0);
 }
 
+double workings_shared_mm(bl_span a, bl_span b) {
+    double length = fmin(a.to_mm, b.to_mm) - fmax(a.from_mm, b.from_mm);
+    return fmax(length, 0.0);
+}
+
 /* One thing that is known along the vessel and in the reference. */
 typedef struct quantity {
     double (*of_point)(const bl_profile_point *point);

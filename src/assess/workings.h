@@ -60,6 +60,9 @@ typedef struct workings {
 /* sqrt(1 - pct/100): the diameter share at an area stenosis. */
 double workings_diameter_share(double area_stenosis_pct);
 
+/* How much two spans share, mm. */
+double workings_shared_mm(bl_span a, bl_span b);
+
 /* The smoothed diameter against a reference, with the reference's breaks as
  * nodes of their own: one at a knot, two at a step. Where there is no reference
  * the course is broken, as at a gap. It belongs to owner. BL_ERR_MEMORY. */
@@ -154,6 +157,10 @@ bl_status expected_reference(const workings *work, reference *out);
 
 /* Why, as a sentence. BL_ERR_MEMORY. */
 bl_status expected_why(const workings *work, const char **out);
+
+/* inflow_stretch.c: the caudal end where it is asked for, without intervals;
+ * needs narrowings. */
+void inflow_stretch_fill(const workings *work, bl_assessment *into);
 
 /* contents.c: what intervals are to contain, where the options leave it open.
  * BL_ERR_MEMORY. */

@@ -11,6 +11,7 @@
 #ifndef BASE_LIMITS_H
 #define BASE_LIMITS_H
 
+#include <stddef.h>
 #include <stdint.h>
 
 /* Bytes of one line, its end not counted. */
@@ -66,5 +67,7 @@
 #define LIMIT_FAULTS 256
 /* Narrowings that get an interval; more are no disease that anyone reads. */
 #define LIMIT_INTERVALS 32
+/* Candidates of one comparison of inflow veins; public as BL_INFLOW_MOST. */
+#define LIMIT_INFLOW ((size_t)16)
 
 #endif

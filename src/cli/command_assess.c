@@ -41,6 +41,9 @@ static int assess_and_write(const session *of) {
     if (wanted->as == FORMAT_CSV) {
         session_say_origin(of);
         say_normals(of);
+        if (of->assess.flow) {
+            console_hint(bl_flow_note());
+        }
         session_warn(of, assessment);
         if (assessment->narrowing_count == 0) {
             /* Else it stands in each row. */

@@ -78,6 +78,12 @@ static int apply_explain(request *to, const char *value) {
     return 0;
 }
 
+static int apply_flow(request *to, const char *value) {
+    (void)value;
+    to->assess.flow = true;
+    return 0;
+}
+
 static int apply_help(request *to, const char *value) {
     (void)value;
     to->help = true;
@@ -370,7 +376,16 @@ static int apply_steady(request *to, const char *value) {
     return 0;
 }
 
-#define FOR_FIGURE (FOR_ASSESS | FOR_PLOT)
+static int apply_within(request *to, const char *value) {
+    double number;
+    if (!bl_number_from_text(value, &number) || number < 5 || number > 500) {
+        return not_a_number("within", value, "millimetres from 5 to 500");
+    }
+    to->within_mm = number;
+    return 0;
+}
+
+#define FOR_FIGURE (FOR_ASSESS | FOR_PLOT | FOR_INFLOW)
 /* All that assess a table. */
 #define FOR_ASSESSING (FOR_FIGURE | FOR_CHECK | FOR_PLAN)
 
@@ -411,12 +426,20 @@ static const option_row rows[] = {
      "what if: a device of diameter D and length L whose end at the lower "
      "position lies at MM, as 16x120@42; repeat it for a chain, which is "
      "checked by the same rules"},
-    {"json", 0, NULL, FOR_MEASURE | FOR_ASSESS | FOR_CHECK | FOR_PLAN, NULL,
+    {"within", 0, "MM", FOR_INFLOW, NULL, apply_within,
+     "how much of each caudal end is compared, 5 to 500 (50)"},
+    {"json", 0, NULL,
+     FOR_MEASURE | FOR_ASSESS | FOR_CHECK | FOR_PLAN | FOR_INFLOW, NULL,
      apply_json, "JSON; every number reads back to the same double"},
     {"csv", 0, NULL, FOR_ASSESS, NULL, apply_csv,
      "the narrowings as a table, a row each"},
     {"plot", 0, "FILE", FOR_ASSESS | FOR_PLAN, NULL, apply_plot,
      "also draw the profile, with the plan where one is made: .png, .svg or "
+     ".pdf"},
+    {"csv", 0, NULL, FOR_INFLOW, NULL, apply_csv,
+     "the veins as a table, a row each, in order"},
+    {"plot", 0, "FILE", FOR_INFLOW, NULL, apply_plot,
+     "also draw the stretches side by side with their intervals: .png, .svg or "
      ".pdf"},
     {"reference", 0, "SPEC", FOR_ASSESSING, NULL, apply_reference,
      "healthy vein: A..B in mm or 'frame A..frame B', once or twice; or find; "
@@ -449,6 +472,9 @@ static const option_row rows[] = {
     {"explain", 0, NULL, FOR_ASSESS, NULL, apply_explain,
      "list the stretches that a search for healthy vein looked at, their "
      "figures and score, and why each was taken or not"},
+    {"flow", 0, NULL, FOR_ASSESS, NULL, apply_flow,
+     "report the flow index too: laminar resistance against that of healthy "
+     "vein, a teaching aid and never a pressure gradient"},
     {"accept-gaps", 0, NULL, FOR_ASSESSING, NULL, apply_accept_gaps,
      "go on with more than 20 % of the frames left out"},
     {"size", 0, "WxH", FOR_FIGURE | FOR_PLAN, NULL, apply_size,

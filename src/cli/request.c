@@ -16,6 +16,8 @@
 #define OPTIONS_MAX 64
 /* getopt_long returns this plus the row's number. */
 #define ROW_BASE 1000
+/* Of an inflow vein, unless --within says otherwise. */
+#define WITHIN_MM 50
 
 /* Fills the tables getopt_long wants; the letters start with ':', which makes
  * it tell a missing argument from an unknown option. */
@@ -150,8 +152,30 @@ static void defaults(request *out) {
         .plan = bl_plan_defaults(),
         .size = bl_figure_defaults(),
         .dpi = 300,
+        .within_mm = WITHIN_MM,
         .threads = processors(),
     };
+}
+
+/* getopt has put what is no option behind all that are. */
+static int take_files(const command *of, char *const *files, size_t count,
+                      request *out) {
+    if (of->files == NULL && count != 1) {
+        return console_usage("%s takes one file, and got %zu; see 'boreline %s "
+                             "--help'",
+                             of->name, count, of->name);
+    }
+    if (of->files != NULL &&
+        (count < of->files_least || count > of->files_most)) {
+        return console_usage("%s takes %zu to %zu files, and got %zu; see "
+                             "'boreline %s --help'",
+                             of->name, of->files_least, of->files_most, count,
+                             of->name);
+    }
+    out->input = files[0];
+    out->inputs = files;
+    out->input_count = count;
+    return 0;
 }
 
 int request_parse(const command *of, int count, char **arguments,
@@ -186,13 +210,7 @@ int request_parse(const command *of, int count, char **arguments,
         return console_usage("--csv has no room for what --explain tells; ask "
                              "for text or --json");
     }
-    if (optind + 1 != count) {
-        return console_usage("%s takes one file, and got %d; see 'boreline %s "
-                             "--help'",
-                             of->name, count - optind, of->name);
-    }
-    out->input = arguments[optind];
-    return 0;
+    return take_files(of, arguments + optind, (size_t)(count - optind), out);
 }
 
 void request_free(request *of) {

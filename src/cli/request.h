@@ -17,7 +17,9 @@ enum command_bit {
     FOR_PLOT = 4,
     FOR_CHECK = 8,
     FOR_PLAN = 16,
-    FOR_ALL = FOR_MEASURE | FOR_ASSESS | FOR_PLOT | FOR_CHECK | FOR_PLAN
+    FOR_INFLOW = 64,
+    FOR_ALL =
+        FOR_MEASURE | FOR_ASSESS | FOR_PLOT | FOR_CHECK | FOR_PLAN | FOR_INFLOW
 };
 
 /* Devices of a chain that a user wants to see checked. */
@@ -32,7 +34,9 @@ typedef struct setting {
 typedef enum format { FORMAT_PLAIN, FORMAT_JSON, FORMAT_CSV } format;
 
 typedef struct request {
-    const char *input;
+    const char *input;   /* the first */
+    char *const *inputs; /* all of them, of commands that take several */
+    size_t input_count;
     const char *output;   /* "-" unless -o was given */
     const char *plot;     /* NULL unless --plot was given */
     const char *expected; /* NULL unless --expected was given */
@@ -52,6 +56,7 @@ typedef struct request {
     bl_device_wish wishes[WISHES_MAX]; /* plan.wish_count of them */
     bl_figure_options size;
     double dpi;
+    double within_mm;      /* of each caudal end, for inflow */
     size_t repeats;        /* findings of one sort listed, 0 for the default */
     unsigned threads;      /* 1 or more */
     uint64_t memory_limit; /* bytes, 0 unless given */
@@ -76,6 +81,9 @@ typedef struct command {
     const char *name;
     enum command_bit bit;
     int (*run)(const request *wanted);
+    const char *files;  /* NULL: it takes one; else how several are named */
+    size_t files_least; /* where it takes several */
+    size_t files_most;
     const char *summary; /* one line */
     const char *about;   /* for its help */
     const char *examples;
@@ -101,5 +109,6 @@ extern const command command_measure;
 extern const command command_assess;
 extern const command command_plot;
 extern const command command_plan;
+extern const command command_inflow;
 
 #endif

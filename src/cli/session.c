@@ -87,8 +87,9 @@ int session_read(session *out, const request *wanted, uint32_t columns,
     progress shown;
     progress_begin(&shown);
     bl_read_options how = {
-        /* Only pictures and JSON say it. */
-        .checksum = way == SESSION_KEEPS_CONTOURS || wanted->as == FORMAT_JSON,
+        /* Only pictures and JSON say it, and few others ask for it. */
+        .checksum = way == SESSION_KEEPS_CONTOURS || way == SESSION_CHECKSUM ||
+                    wanted->as == FORMAT_JSON,
         .unpacked_limit = wanted->unpacked_limit,
         .threads = wanted->threads,
         .progress = progress_step,
@@ -253,15 +254,8 @@ static bl_status write_drawing(const session *of, const void *what,
     return bl_figure_png(one->figure, of->wanted->dpi, sink, context);
 }
 
-int session_draw(const session *of, const bl_assessment *assessment,
-                 const bl_plan *plan, const char *path) {
-    bl_figure *figure = NULL;
-    const bl_figure_options *size = &of->wanted->size;
-    bl_status status = plan == NULL
-                           ? bl_figure_profile(of->study, assessment,
-                                               &of->source, size, &figure)
-                           : bl_figure_plan(of->study, assessment, plan,
-                                            &of->source, size, &figure);
+int session_draw_figure(const session *of, bl_status status, bl_figure *figure,
+                        const char *path) {
     if (status != BL_OK) {
         bl_message message = {0};
         refused(path, status, &message);
@@ -271,6 +265,18 @@ int session_draw(const session *of, const bl_assessment *assessment,
     int done = session_write(of, path, write_drawing, &one);
     bl_figure_free(figure);
     return done;
+}
+
+int session_draw(const session *of, const bl_assessment *assessment,
+                 const bl_plan *plan, const char *path) {
+    bl_figure *figure = NULL;
+    const bl_figure_options *size = &of->wanted->size;
+    bl_status status = plan == NULL
+                           ? bl_figure_profile(of->study, assessment,
+                                               &of->source, size, &figure)
+                           : bl_figure_plan(of->study, assessment, plan,
+                                            &of->source, size, &figure);
+    return session_draw_figure(of, status, figure, path);
 }
 
 void session_warn(const session *of, const bl_assessment *assessment) {

@@ -17,7 +17,8 @@ typedef struct session {
 typedef enum session_way {
     SESSION_PLAIN,
     SESSION_KEEPS_CONTOURS,
-    SESSION_GOES_ON /* behind faults, to find them all */
+    SESSION_CHECKSUM, /* of which text tells the checksum too */
+    SESSION_GOES_ON   /* behind faults, to find them all */
 } session_way;
 
 /* Reads the input into a study; *read and *message tell how that ended, and
@@ -56,6 +57,11 @@ int session_check_outputs(const request *wanted);
  * its ending. 0 or exit status. */
 int session_draw(const session *of, const bl_assessment *assessment,
                  const bl_plan *plan, const char *path);
+
+/* Draws a figure, which is freed, to a path by its ending; status is how it was
+ * made. 0 or exit status. */
+int session_draw_figure(const session *of, bl_status status, bl_figure *figure,
+                        const char *path);
 
 /* Says where position and scale come from on standard error: a table has no
  * room for it. */

@@ -505,6 +505,11 @@ static size_t wrap(page *on, const char *at, const char **lines, size_t most) {
     return count;
 }
 
+size_t caption_wrap(page *on, const char *words, const char **lines,
+                    size_t most) {
+    return wrap(on, words, lines, most);
+}
+
 /* The key of numbered marks in at most `most` lines: names are cut short before
  * marks are left out. */
 static size_t wrap_marks(page *on, const char **lines, size_t most) {

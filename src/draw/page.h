@@ -29,6 +29,9 @@
 
 /* A line of text, feet to feet. */
 #define LINE_EM 1.32
+/* The title, and the axis of positions with its numbers and ends. */
+#define TITLE_EM 1.9
+#define AXIS_EM 3.15
 
 /* A value axis: 0 at y1 of the box, `top` at y0. */
 typedef struct page_panel {
@@ -195,13 +198,25 @@ const char *page_readable(page *on, const char *name);
  * `most` pieces. */
 double page_nice_step(double range, double most);
 
+/* scene.c: an empty figure, BL_ERR_ARGUMENT for a size out of range. */
+struct bl_figure;
+bl_status figure_new(const bl_figure_options *options, struct bl_figure **out);
+
 /* The parts, in drawing order; each in a file of its own. */
-void plan_page(page *on);    /* plan.c: fills the geometry above */
+void plan_page(page *on); /* plan.c: fills the geometry above */
+/* plan.c, for other figures: font and margin; a panel's axis up to whole steps
+ * over `greatest`. */
+void plan_paper(page *on);
+void plan_scale(page_panel *panel, double greatest, double em);
 void flags_plan(page *on);   /* flags.c: marks, before the caption */
 void flags_draw(page *on);   /* flags.c */
 void caption_plan(page *on); /* caption.c */
 void caption_draw(page *on); /* caption.c */
 const char *caption_title(page *on);
+/* Breaks words into at most `most` lines of the page's width, the last cut
+ * short when more is left; returns how many. */
+size_t caption_wrap(page *on, const char *words, const char **lines,
+                    size_t most);
 const char *caption_whole(page *on); /* every sentence, uncut */
 void panels_shade(page *on);         /* panels.c: what lies behind the curves */
 void panels_draw(page *on);          /* panels.c: curves and axes */

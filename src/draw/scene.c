@@ -65,8 +65,7 @@ static void describe(page *on, bl_figure *figure) {
     figure->description = drawable(on, caption_whole(on));
 }
 
-bl_status scene_draw(const scene *of, const bl_figure_options *options,
-                     bl_figure **out) {
+bl_status figure_new(const bl_figure_options *options, bl_figure **out) {
     if (!(options->width_mm >= 80.0 && options->width_mm <= 1000.0 &&
           options->height_mm >= 60.0 && options->height_mm <= 1000.0)) {
         return BL_ERR_ARGUMENT;
@@ -77,6 +76,17 @@ bl_status scene_draw(const scene *of, const bl_figure_options *options,
     }
     figure->width_mm = options->width_mm;
     figure->height_mm = options->height_mm;
+    *out = figure;
+    return BL_OK;
+}
+
+bl_status scene_draw(const scene *of, const bl_figure_options *options,
+                     bl_figure **out) {
+    bl_figure *figure = NULL;
+    bl_status status = figure_new(options, &figure);
+    if (status != BL_OK) {
+        return status;
+    }
     page on = {
         .canvas = &figure->canvas,
         .memory = &figure->memory,

@@ -6,6 +6,14 @@
 
 #define DECIMALS 4
 
+static void flow_cells(text *out, const bl_assessment *of, bl_span span) {
+    bl_flow flow = bl_assessment_flow(of, span);
+    text_add(out, ",");
+    text_fixed(out, flow.index, DECIMALS);
+    text_add(out, ",");
+    text_fixed(out, flow.area_index, DECIMALS);
+}
+
 static void cells(text *out, const bl_narrowing *one, const bl_assessment *of) {
     const double values[] = {
         one->span.from_mm,
@@ -55,6 +63,9 @@ static void cells(text *out, const bl_narrowing *one, const bl_assessment *of) {
     }
     text_add(out, ",");
     text_fixed(out, one->area_stenosis_corrected_pct, DECIMALS);
+    if (of->options.flow) {
+        flow_cells(out, of, one->span);
+    }
     text_add(out, ",\"");
     place_doubt_words(out, &one->worst);
     text_add(out, "\",\"");
@@ -77,7 +88,9 @@ bl_status bl_report_assessment_csv(const bl_study *study,
                    "length_low_mm,length_high_mm,shoulders_low_mm,"
                    "shoulders_high_mm,min_area_low_mm2,min_area_high_mm2,"
                    "area_stenosis_low_pct,area_stenosis_high_pct,"
-                   "area_stenosis_corrected_pct,doubt,caution\n");
+                   "area_stenosis_corrected_pct,");
+    text_add(&out, of->options.flow ? "flow_index,flow_area_index," : "");
+    text_add(&out, "doubt,caution\n");
     for (size_t i = 0; i < of->narrowing_count; i++) {
         cells(&out, &of->narrowings[i], of);
     }

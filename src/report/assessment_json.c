@@ -405,6 +405,9 @@ bl_status bl_report_assessment_json(const bl_study *study,
     untold_json(&to, of);
     published_from_json(&to);
     gaps_json(&to, of);
+    if (of->options.flow) {
+        flow_json(&to, of);
+    }
     json_number(&to, "volume_mm3", of->volume_mm3);
     json_number(&to, "traced_mm", of->traced_mm);
     json_number(&to, "judged_mm", of->judged_mm);

@@ -18,4 +18,7 @@ void assessment_json_settings(json *to, const bl_assess_options *options);
 void assessment_json_reference(json *to, const bl_assessment *of);
 void assessment_json_narrowings(json *to, const bl_assessment *of);
 
+/* flow_report.c: member "flow". */
+void flow_json(json *to, const bl_assessment *of);
+
 #endif

@@ -50,6 +50,9 @@ bl_status bl_report_assessment_text(const bl_study *study,
         compression_text(&out, of);
     }
     interval_text(&out, of);
+    if (of->options.flow) {
+        flow_text(&out, of);
+    }
     vein_text(&out, of);
     volume_line(&out, of);
     for (size_t i = 0; i < of->warning_count; i++) {

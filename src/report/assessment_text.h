@@ -60,6 +60,9 @@ void compression_text(text *out, const bl_assessment *of);
 /* interval_text.c: "Intervals". */
 void interval_text(text *out, const bl_assessment *of);
 
+/* flow_report.c: "Flow index". */
+void flow_text(text *out, const bl_assessment *of);
+
 /* vein_text.c: "Vein by vein". */
 void vein_text(text *out, const bl_assessment *of);
 

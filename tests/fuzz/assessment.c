@@ -95,6 +95,7 @@ static bl_assess_options take_options(bites *from) {
         .reference = (bl_reference_choice)(choice / BL_RULE_COUNT % 4),
         .accept_gaps = choice >= 128,
         .explain = true,
+        .flow = true,
     };
     out.shoulder_pct = out.threshold_pct * bite(from) / 256.0;
     out.threshold_pct = wild == 255 ? bite_double(from) : out.threshold_pct;

@@ -144,8 +144,8 @@ static void test_memory_assess(void **state) {
     char output[128];
     make_table();
     (void)snprintf(output, sizeof output, "%s/faults.out", build());
-    const char *const forms[] = {"", "--json", "--csv",
-                                 "--reference find --explain",
+    const char *const forms[] = {"--flow", "--json --flow", "--csv",
+                                 "--reference find --explain --flow",
                                  "--reference expected"};
     for (size_t i = 0; i < sizeof forms / sizeof forms[0]; i++) {
         (void)snprintf(arguments, sizeof arguments, "assess %s %s -o %s", table,

@@ -1,0 +1,36 @@
+/*
+ * inflow.h - what the parts of a comparison of inflow veins hand to each other.
+ */
+#ifndef COMPARE_INFLOW_H
+#define COMPARE_INFLOW_H
+
+#include "base/arena.h"
+#include "boreline.h"
+
+/* One comparison under way. Everything is allocated from owner. */
+typedef struct inflow {
+    bl_inflow public; /* first, so that one pointer serves for both */
+    bl_inflow_candidate *candidates;
+    arena owner;
+} inflow;
+
+/* A figure of a candidate. */
+const bl_inflow_figure *inflow_figure(const bl_inflow_candidate *of,
+                                      unsigned measure);
+
+/* Whether more of a measure is better; else less is. */
+bool inflow_more_is_better(unsigned measure);
+
+/* The figure as it prints, in whole numbers of its last decimal, the better the
+ * larger; -HUGE_VAL where it is unknown. */
+double inflow_merit(const bl_inflow_candidate *of, unsigned measure);
+
+/* inflow_verdict.c: what each measure says, and which is named; needs order and
+ * ranks. BL_ERR_MEMORY. */
+bl_status inflow_judge(inflow *of);
+
+/* inflow_note.c: notes of the candidates, and warnings of all. BL_ERR_MEMORY.
+ */
+bl_status inflow_note(inflow *of);
+
+#endif

@@ -1,0 +1,184 @@
+/*
+ * inflow_note.c - what speaks against the figures of an inflow vein, and
+ * against holding several against each other.
+ */
+#include "compare/inflow.h"
+
+#include "base/place.h"
+#include "base/sentences.h"
+
+#include <math.h>
+#include <string.h>
+
+/* ------------------------------------------------------------ of a candidate
+ */
+
+static void note_length(sentences *to, const bl_inflow *all,
+                        const bl_inflow_stretch *of) {
+    if (of->is_shorter) {
+        text_add(&to->draft, "only ");
+        text_fixed(&to->draft, of->span.to_mm - of->span.from_mm, 1);
+        text_add(&to->draft, " mm were traced, of the ");
+        text_short(&to->draft, all->within_mm, 2);
+        text_add(&to->draft, " mm compared");
+        sentences_end(to);
+    }
+    if (isnan(of->figures[BL_INFLOW_MEAN_AREA].value)) {
+        text_add(&to->draft, "a gap without usable frames lies in its stretch: "
+                             "the least area is that of what was traced");
+        sentences_end(to);
+    }
+}
+
+static void note_frames(sentences *to, const bl_inflow_stretch *of) {
+    if (of->left_out > 0) {
+        text_format(&to->draft,
+                    "%zu %s in its stretch or caudal of it cannot be measured "
+                    "and %s left out",
+                    of->left_out, of->left_out == 1 ? "frame" : "frames",
+                    of->left_out == 1 ? "is" : "are");
+        sentences_end(to);
+    }
+    if (place_is_doubted(&of->minimum)) {
+        text_add(&to->draft, "its least area is doubtful: ");
+        place_doubt_words(&to->draft, &of->minimum);
+        sentences_end(to);
+    }
+}
+
+/* Cranial of it lies the common femoral vein, that all candidates share. */
+static void note_confluence(sentences *to, const bl_pullback *pullback,
+                            bl_span span) {
+    for (size_t i = 0; i < pullback->mark_count; i++) {
+        const bl_mark *mark = &pullback->marks[i];
+        if (strcmp(mark->name, "femoral_confluence") == 0 &&
+            mark->position_mm > span.from_mm &&
+            mark->position_mm < span.to_mm) {
+            text_add(&to->draft, "the femoral confluence lies in its stretch, "
+                                 "at ");
+            text_fixed(&to->draft, mark->position_mm, 1);
+            text_add(&to->draft,
+                     " mm: cranial of it is the vein that candidates share; a "
+                     "shorter --within leaves that out");
+            sentences_end(to);
+        }
+    }
+}
+
+/* Whether a narrowing in the stretch runs on past its caudal end. */
+static void note_open_end(sentences *to, const bl_assessment *of,
+                          bl_end travel) {
+    bl_span span = of->inflow.span;
+    bool caudally = travel == BL_END_CAUDAL;
+    for (size_t i = 0; i < of->narrowing_count; i++) {
+        const bl_narrowing *one = &of->narrowings[i];
+        bool open = caudally ? one->span_open_to : one->span_open_from;
+        bool at_end = caudally ? one->span.to_mm >= span.to_mm
+                               : one->span.from_mm <= span.from_mm;
+        if (open && at_end) {
+            text_add(&to->draft, "it is narrowed to the end of the pullback: "
+                                 "how far beyond is not known");
+            sentences_end(to);
+        }
+    }
+}
+
+static void note_reference(sentences *to, const bl_inflow_input *of) {
+    if (of->no_reference != NULL) {
+        text_add(&to->draft, "without reference, so that narrowed length and "
+                             "flow index are not known: ");
+        text_add(&to->draft, of->no_reference);
+        sentences_end(to);
+    }
+}
+
+static bl_status note_candidate(inflow *all, bl_inflow_candidate *of) {
+    sentences to = {.owner = &all->owner};
+    const bl_inflow_stretch *stretch = &of->input.assessment->inflow;
+    const bl_pullback *pullback = bl_study_pullback(of->input.study);
+    note_length(&to, &all->public, stretch);
+    note_frames(&to, stretch);
+    note_confluence(&to, pullback, stretch->span);
+    note_open_end(&to, of->input.assessment, pullback->travel);
+    note_reference(&to, &of->input);
+    of->notes = to.texts;
+    of->note_count = to.count;
+    sentences_free(&to);
+    return to.failed ? BL_ERR_MEMORY : BL_OK;
+}
+
+/* ------------------------------------------------------------------ of all */
+
+static const char *side_of(const bl_inflow_candidate *of) {
+    return bl_study_pullback(of->input.study)->side;
+}
+
+static const char *stage_of(const bl_inflow_candidate *of) {
+    return bl_study_pullback(of->input.study)->stage;
+}
+
+static const char *reference_of(const bl_inflow_candidate *of) {
+    return bl_reference_from_name(of->input.assessment->reference_from);
+}
+
+typedef const char *(*label_of)(const bl_inflow_candidate *of);
+
+/* Says what the candidates have, where that is not the same. */
+static void warn_of_labels(sentences *to, const inflow *of, label_of label,
+                           const char *what, const char *means) {
+    bool differ = false;
+    for (size_t i = 1; i < of->public.candidate_count; i++) {
+        differ = differ || strcmp(label(&of->candidates[i]),
+                                  label(&of->candidates[0])) != 0;
+    }
+    if (!differ) {
+        return;
+    }
+    text_add(&to->draft, what);
+    for (size_t i = 0; i < of->public.candidate_count; i++) {
+        const char *own = label(&of->candidates[i]);
+        text_add(&to->draft, i == 0 ? " (" : ", ");
+        text_bytes(&to->draft, &of->candidates[i].letter, 1);
+        text_add(&to->draft, " ");
+        text_add(&to->draft, own[0] == '\0' ? "not given" : own);
+    }
+    text_add(&to->draft, "): ");
+    text_add(&to->draft, means);
+    sentences_end(to);
+}
+
+static void warn_of_same(sentences *to, const inflow *of) {
+    for (size_t i = 0; i < of->public.candidate_count; i++) {
+        for (size_t k = i + 1; k < of->public.candidate_count; k++) {
+            const bl_source *a = of->candidates[i].input.source;
+            const bl_source *b = of->candidates[k].input.source;
+            if (a->bytes > 0 && a->bytes == b->bytes && a->crc32 == b->crc32) {
+                text_bytes(&to->draft, &of->candidates[i].letter, 1);
+                text_add(&to->draft, " and ");
+                text_bytes(&to->draft, &of->candidates[k].letter, 1);
+                text_add(&to->draft, " are one table, given twice");
+                sentences_end(to);
+            }
+        }
+    }
+}
+
+bl_status inflow_note(inflow *of) {
+    for (size_t i = 0; i < of->public.candidate_count; i++) {
+        if (note_candidate(of, &of->candidates[i]) != BL_OK) {
+            return BL_ERR_MEMORY;
+        }
+    }
+    sentences to = {.owner = &of->owner};
+    warn_of_same(&to, of);
+    warn_of_labels(&to, of, side_of, "the tables are of different sides",
+                   "one side's veins drain that side");
+    warn_of_labels(&to, of, stage_of, "the tables are of different stages",
+                   "veins may have changed between them");
+    warn_of_labels(&to, of, reference_of, "references are not of one kind",
+                   "narrowed lengths and flow indices are not counted alike");
+    of->public.warnings = to.texts;
+    of->public.warning_count = to.count;
+    sentences_free(&to);
+    return to.failed ? BL_ERR_MEMORY : BL_OK;
+}
