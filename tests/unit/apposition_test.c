@@ -119,8 +119,8 @@ static void test_against_the_lumen(void **state) {
         /* beyond it on the right only */
         {BOX(1, device, 0, 0, 6, 6) BOX(1, lumen, 1, 1, 8, 5), true, 2.0,
          sqrt(2.0), 16.0},
-        {BOX(1, device, 0, 0, 6, 6) BOX(1, lumen, 1, 1, 5, 5), false, NAN, NAN,
-         20.0},
+        {BOX(1, device, 0, 0, 6, 6) BOX(1, lumen, 1, 1, 5, 5), false,
+         (double)NAN, (double)NAN, 20.0},
         /* the same, and all but the same */
         {BOX(1, device, 0, 0, 6, 6) BOX(1, lumen, 0, 0, 6, 6), true, 0.0, 0.0,
          0.0},
@@ -344,7 +344,7 @@ static void test_tolerance(void **state) {
         }
         bl_study_free(study);
     }
-    const double wrong[] = {-0.1, NAN, HUGE_VAL};
+    const double wrong[] = {-0.1, (double)NAN, HUGE_VAL};
     for (size_t i = 0; i < sizeof wrong / sizeof wrong[0]; i++) {
         bl_study_options options = {.appose = true, .tolerance_mm = wrong[i]};
         bl_study *study = NULL;
