@@ -379,9 +379,17 @@ typedef struct bl_study_options {
     bool go_on;            /* make faults findings where reading can go on */
     size_t repeats;        /* findings of one fault that are listed; 0: 10 */
     uint64_t memory_limit; /* bytes for contours as kept; 0: 2 GiB */
+    bool appose; /* hold devices against the vein, for bl_study_appositions;
+                    points are kept until the end of the table for it */
+    double tolerance_mm; /* a gap up to this is none; 0: BL_TOLERANCE_MM */
 } bl_study_options;
 
-/* BL_ERR_MEMORY. */
+/* How far a device may lie off the vein and count as apposed, unless said
+ * otherwise: this project's own. */
+#define BL_TOLERANCE_MM 0.3
+
+/* BL_ERR_ARGUMENT for a tolerance that is below 0 or not finite;
+ * BL_ERR_MEMORY. */
 BL_API bl_status bl_study_new(const bl_study_options *options, bl_study **out);
 BL_API void bl_study_free(bl_study *study);
 
@@ -449,6 +457,65 @@ BL_API bl_status bl_study_stretch(const bl_study *study, const char *words,
 /* The points of row `index`; count 0 unless keep_contours was set and their
  * scale is known. */
 BL_API bl_contour bl_study_contour(const bl_study *study, size_t index);
+
+/* Stands for a row that is not there. */
+#define BL_NO_ROW SIZE_MAX
+
+/* A frame's device contour against its vein: of every frame that has a device
+ * contour and one of lumen or vessel. Exact for the contours as traced, not
+ * from point to point; directions are seen from the device's centre of
+ * gravity, 0 <= deg < 360 counter-clockwise from +x, y up.
+ *
+ * The device is held against the vessel contour; where there is none that can
+ * be measured, against the lumen, if this reaches beyond the device somewhere
+ * or lies within the tolerance of it all round (a lumen that lies wholly
+ * further inside is tissue in the device, and says nothing of the wall behind).
+ * Where it is held against neither, gap, arcs and outside are unknown, as is
+ * all that needs a contour that is missing or left out for its flags. */
+typedef struct bl_apposition {
+    int64_t frame;
+    double position_mm;
+    size_t device; /* rows of bl_study_rows; BL_NO_ROW: no such contour */
+    size_t lumen;
+    size_t vessel;
+    double device_mm2; /* areas of the contours */
+    double lumen_mm2;
+    double vessel_mm2;
+
+    bool is_held;  /* against `outer`, which without it means nothing */
+    bl_kind outer; /* BL_KIND_VESSEL or BL_KIND_LUMEN */
+
+    /* Greatest distance to the outer contour of a point of the device that lies
+     * within it, and the direction of that point, unknown where there is none:
+     * then the gap is 0. */
+    double gap_mm;
+    double gap_deg;
+    /* Directions in which a point of the device has a gap above the tolerance:
+     * together, and their widest stretch, counter-clockwise from
+     * widest_from_deg, which is unknown where the arcs are 0. */
+    double arc_deg;
+    double widest_arc_deg;
+    double widest_from_deg;
+    double between_mm2; /* area between device and outer contour there */
+    /* Greatest distance from the outer contour of a point of the device that
+     * lies beyond it, with its direction, as for the gap; and the area of the
+     * device beyond. Beyond the vessel it is a fault of the tracing, beyond the
+     * lumen tissue within the device. */
+    double outside_mm;
+    double outside_deg;
+    double outside_mm2;
+
+    double lumen_inside_mm2; /* lumen within the device */
+    double tissue_mm2;       /* of the device what is not lumen */
+} bl_apposition;
+
+/* In order of position, then frame; none unless `appose` was set and a scale is
+ * known. After a bl_study_finish that went well. */
+BL_API size_t bl_study_apposition_count(const bl_study *study);
+BL_API const bl_apposition *bl_study_appositions(const bl_study *study);
+
+/* The tolerance that they were computed with, mm. */
+BL_API double bl_study_tolerance_mm(const bl_study *study);
 
 /* -------------------------------------------------------------- assessment */
 
