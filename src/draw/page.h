@@ -29,6 +29,9 @@
 
 /* A line of text, feet to feet. */
 #define LINE_EM 1.32
+/* The title, and the axis of positions with its numbers and ends. */
+#define TITLE_EM 1.9
+#define AXIS_EM 3.15
 
 /* A value axis: 0 at y1 of the box, `top` at y0. */
 typedef struct page_panel {
@@ -205,7 +208,12 @@ void figure_describe(page *on, struct bl_figure *figure, const bl_source *first,
 void figure_tell(page *on, struct bl_figure *figure, const char *description);
 
 /* The parts, in drawing order; each in a file of its own. */
-void plan_page(page *on);    /* plan.c: fills the geometry above */
+void plan_page(page *on); /* plan.c: fills the geometry above */
+/* plan.c, for other figures: font and margin; the columns, where has_contours
+ * is known; a panel's axis up to whole steps over `greatest`. */
+void plan_paper(page *on);
+void plan_columns(page *on);
+void plan_scale(page_panel *panel, double greatest, double em);
 void flags_plan(page *on);   /* flags.c: marks, before the caption */
 void flags_draw(page *on);   /* flags.c */
 void caption_plan(page *on); /* caption.c */
