@@ -1163,6 +1163,8 @@ typedef struct bl_alignment {
     bool scaled;     /* paces[0].ratio goes on beyond the knots */
     const bl_pace *paces; /* one between each two knots */
     size_t pace_count;
+    bool pace_checked; /* another real speed over the treated stretch would
+                          have shown: by marks or shape on both sides of it */
     /* How well the profiles agree outside the treated stretch, as lined up; NaN
      * where fewer than 10 mm can be held against each other. Differences and
      * spread are in percent of the equivalent diameter, each side of the
@@ -1406,9 +1408,10 @@ typedef struct bl_comparison {
     const bl_untreated *untreated; /* in position order */
     size_t untreated_count;
     /* From the first table to the second, in the treated stretch as far as both
-     * have it. Least areas: errors of single contours, independent of each
-     * other, corrected for the least of many reading low. Mean areas: the
-     * error taken to be shared by all contours of a table. */
+     * have it. Of the error of an area what frames were measured to scatter is
+     * independent from contour to contour, and least areas are corrected for
+     * the least of many reading low by it; the rest is taken to be shared by
+     * all contours of a table. */
     bl_change lumen_least;
     bl_change lumen_mean;
     bl_change device_least; /* unknown unless both have devices */

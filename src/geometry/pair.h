@@ -23,8 +23,8 @@ typedef enum pair_part {
 
 /* How far a point of A is from B, and where that point is: its place, and the
  * direction in which it is seen from A's centre of gravity, 0 <= deg < 360
- * counter-clockwise from +x. Where there is no such point the distance is 0
- * and the rest unknown. */
+ * counter-clockwise from +x. Where there is no such point, or none further off
+ * than 1e-11 mm, which is rounding, the distance is 0 and the rest unknown. */
 typedef struct pair_reach {
     double distance_mm;
     double x_mm;
@@ -69,7 +69,8 @@ void pair_free(pair_finder *finder);
 
 /* Two simple contours with an area (no flag of BL_FLAGS_LEFT_OUT), which may
  * touch themselves and each other, run along each other, lie within each other
- * or apart; of at most LIMIT_POINTS each, repeats and a closing repeat allowed.
+ * or apart; of at most LIMIT_POINTS each, repeats and a closing repeat allowed;
+ * right to 1e-11 mm, and to rounding, within LIMIT_COORDINATE_MM.
  * parts: pair_part bits. tolerance_mm >= 0, for PAIR_ARCS. BL_ERR_MEMORY. */
 bl_status pair_find(pair_finder *finder, const bl_contour *a,
                     const bl_contour *b, unsigned parts, double tolerance_mm,
