@@ -30,6 +30,21 @@ const char *sheet_second(const sheet *on) {
                                  : "after";
 }
 
+const char *sheet_first_short(const sheet *on) {
+    return on->of->since_after ? "after" : "before";
+}
+
+const char *sheet_second_short(const sheet *on) {
+    return on->of->follow_up     ? "follow-up"
+           : on->of->since_after ? "later"
+                                 : "after";
+}
+
+void sheet_signed(text *to, double value, unsigned decimals) {
+    text_add(to, value > 0.0 ? "+" : value < 0.0 ? "\xE2\x88\x92" : "");
+    text_fixed(to, fabs(value), decimals);
+}
+
 const bl_residual *sheet_residual(const sheet *on, size_t index) {
     return index == 0   ? &on->of->before_reference_residual
            : index == 1 ? &on->of->after_reference_residual

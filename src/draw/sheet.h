@@ -45,6 +45,13 @@ const sheet *sheet_of(const page *on);
 const char *sheet_first(const sheet *on);
 const char *sheet_second(const sheet *on);
 
+/* "before", "after", "follow-up": where there is little room. */
+const char *sheet_first_short(const sheet *on);
+const char *sheet_second_short(const sheet *on);
+
+/* A signed number with a minus sign. */
+void sheet_signed(text *to, double value, unsigned decimals);
+
 /* Residual `index`, and the word for its denominator. */
 const bl_residual *sheet_residual(const sheet *on, size_t index);
 const char *sheet_denominator(const sheet *on, size_t index);

@@ -16,8 +16,7 @@ static void say_gain(text *to, const bl_comparison *of) {
     text_add(to, " to ");
     text_fixed(to, of->after.area_mm2, 1);
     text_add(to, SQUARE " (");
-    text_add(to, of->gain_area_pct > 0.0 ? "+" : "");
-    text_fixed(to, of->gain_area_pct, 0);
+    sheet_signed(to, of->gain_area_pct, 0);
     text_add(to, " %)");
     if (of->treated_from != BL_TREATED_NOWHERE) {
         text_add(to, " in the treated ");
@@ -76,8 +75,7 @@ static void say_lined_up(text *to, const bl_alignment *of) {
     text_add(to, "Lined up by ");
     text_add(to, bl_aligned_by_name(of->by));
     text_add(to, ", ");
-    text_add(to, of->shift_mm > 0.0 ? "+" : "");
-    text_fixed(to, of->shift_mm, 1);
+    sheet_signed(to, of->shift_mm, 1);
     text_add(to, " mm; positions are those of the first table. ");
 }
 

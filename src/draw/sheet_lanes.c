@@ -28,23 +28,32 @@ static const char *percent(page *on, const char *before, double pct,
     return page_keep(on, &words);
 }
 
+static const char *joined(page *on, const char *a, const char *b,
+                          const char *c) {
+    text words = {0};
+    text_add(&words, a);
+    text_add(&words, b);
+    text_add(&words, c);
+    return page_keep(on, &words);
+}
+
+/* Its denominator is never left away. */
 static label residual_label(sheet *on, size_t index) {
     page *paper = &on->page;
     double pct = sheet_residual(on, index)->area_stenosis_pct;
-    const char *name = sheet_denominator(on, index);
-    text of = {0};
-    text_add(&of, index < 2 ? " of reference " : " of ");
-    text_add(&of, name);
-    text_add(&of, index < 2 ? "" : " area");
-    text with = {0};
-    text_add(&with, name);
-    text_add(&with, " ");
-    const char *words = page_keep(paper, &with);
-    return (label){.texts = {percent(paper, "", pct, page_keep(paper, &of)),
-                             percent(paper, words, pct, "")},
-                   .wanted_x = on->residual_x[index],
-                   .worth = 100.0 - (double)index,
-                   .colour = INK};
+    const char *name = index == 0   ? sheet_first_short(on)
+                       : index == 1 ? sheet_second_short(on)
+                                    : "nominal";
+    const char *whole = index < 2 ? joined(paper, " of reference ", name, "")
+                                  : " of nominal area";
+    const char *less =
+        index < 2 ? joined(paper, " of ref. ", name, "") : " of nominal";
+    return (label){
+        .texts = {percent(paper, "", pct, whole), percent(paper, "", pct, less),
+                  percent(paper, joined(paper, name, " ", ""), pct, "")},
+        .wanted_x = on->residual_x[index],
+        .worth = 100.0 - (double)index,
+        .colour = INK};
 }
 
 /* Those of one place are moved apart, so that each can be seen. */

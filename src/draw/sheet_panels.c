@@ -220,27 +220,53 @@ static void draw_names(sheet *on, const pens *with) {
     bool gained = !isnan(last_of(paper, count, gain_low));
     bool lost = !isnan(last_of(paper, count, loss_high));
     bool tissue = !isnan(last_of(paper, count, tissue_high));
+    canvas_pen frame = page_pen(paper, GREY, 0.05, CANVAS_SOLID);
     axes_name names[] = {
-        {sheet_second(on), last_of(paper, count, lumen), with->after,
+        {sheet_second_short(on), last_of(paper, count, lumen), with->after,
          CANVAS_NONE, NULL},
-        {sheet_first(on), last_before(on), with->before, CANVAS_NONE, NULL},
-        {reference_name(paper, sheet_first(on)), last_reference(on),
+        {sheet_first_short(on), last_before(on), with->before, CANVAS_NONE,
+         NULL},
+        {reference_name(paper, sheet_first_short(on)), last_reference(on),
          with->reference, CANVAS_NONE, NULL},
         {"device", last_of(paper, count, device), with->device, CANVAS_NONE,
          NULL},
         {"nominal", last_of(paper, count, nominal), with->nominal, CANVAS_NONE,
          NULL},
-        {lost ? "loss" : "gain", lost || gained ? 0.0 : UNKNOWN,
-         page_pen(paper, GREY, 0.05, CANVAS_SOLID), CANVAS_NONE,
-         lost ? shade_loss : shade_gain},
-        {"tissue", tissue ? 0.0 : UNKNOWN,
-         page_pen(paper, GREY, 0.05, CANVAS_SOLID), CANVAS_NONE, shade_tissue},
-        {reference_name(paper, sheet_second(on)),
+        {"gain", gained ? 0.0 : UNKNOWN, frame, CANVAS_NONE, shade_gain},
+        {"loss", lost ? 0.0 : UNKNOWN, frame, CANVAS_NONE, shade_loss},
+        {"tissue", tissue ? 0.0 : UNKNOWN, frame, CANVAS_NONE, shade_tissue},
+        {reference_name(paper, sheet_second_short(on)),
          last_of(paper, count, reference_after), with->later_reference,
          CANVAS_NONE, NULL},
     };
     axes_names(paper, &paper->diameter, paper->diameter.box.y0, names,
                sizeof names / sizeof names[0]);
+}
+
+/* It steps from one device to the next and is open where it is unknown. */
+static void draw_nominal(sheet *on, const page_panel *in, canvas_pen pen) {
+    page *paper = &on->page;
+    double last_x = 0.0;
+    double last = UNKNOWN;
+    for (size_t i = 0; i < on->of->series_count; i++) {
+        double x = page_x(paper, at(paper, i)->position_mm);
+        double value = nominal(paper, i);
+        double middle = 0.5 * (last_x + x);
+        if (!isnan(value) && isnan(last)) {
+            canvas_begin(paper->canvas, CANVAS_OPEN, CANVAS_NONE, pen);
+            canvas_to(paper->canvas, x, page_y(in, value));
+        } else if (!isnan(value) && (value < last || value > last)) {
+            canvas_to(paper->canvas, middle, page_y(in, last));
+            canvas_to(paper->canvas, middle, page_y(in, value));
+        } else if (isnan(value) && !isnan(last)) {
+            canvas_to(paper->canvas, last_x, page_y(in, last));
+        }
+        last_x = x;
+        last = value;
+    }
+    if (!isnan(last)) {
+        canvas_to(paper->canvas, last_x, page_y(in, last));
+    }
 }
 
 static void draw_areas(sheet *on) {
@@ -253,7 +279,7 @@ static void draw_areas(sheet *on) {
     curves_band(paper, in, lumen, tissue_high, TISSUE_TINT, none);
     hatch_loss(paper, in);
     draw_treated(paper, in);
-    curves_line(paper, in, nominal, with.nominal);
+    draw_nominal(on, in, with.nominal);
     curves_line(paper, in, reference_after, with.later_reference);
     paper->scene = &on->before;
     curves_reference(paper, in, same_area, with.reference);

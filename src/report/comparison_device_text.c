@@ -80,6 +80,22 @@ static void symmetry_line(text *out, const bl_device_state *of) {
     prose_wrapped_line(out, 0, &words);
 }
 
+/* At follow-up it has lines of its own. */
+static void inside_line(text *out, const bl_comparison *in) {
+    const bl_device_state *of = &in->device;
+    text words = {0};
+    if (!in->follow_up && !in->since_after && !isnan(of->tissue_inside_pct)) {
+        text_add(&words, "not lumen inside it: ");
+        text_fixed(&words, of->tissue_inside_pct, 1);
+        text_add(&words, " % of its volume, ");
+        text_fixed(&words, of->tissue_greatest_pct, 1);
+        text_add(&words, " % of its area at most, at ");
+        text_fixed(&words, of->tissue_greatest_position_mm, 1);
+        text_add(&words, " mm");
+    }
+    prose_wrapped_line(out, 0, &words);
+}
+
 static void overlap_lines(text *out, const bl_device_state *of) {
     for (size_t i = 0; i < of->overlap_count; i++) {
         const bl_overlap *one = &of->overlaps[i];
@@ -160,6 +176,7 @@ void comparison_text_device(text *out, const comparison_view *in) {
     least_lines(out, in->of);
     nominal_line(out, of);
     symmetry_line(out, of);
+    inside_line(out, in->of);
     overlap_lines(out, of);
     apposition_lines(out, of);
 }

@@ -61,12 +61,32 @@ static void gain_words(text *out, const bl_comparison *of) {
                       : "treated stretch");
 }
 
+/* At follow-up the two ways of losing lumen, which are not the same. */
+static void loss_words(text *out, const bl_comparison *of) {
+    const bl_device_state *device = &of->device;
+    if (!of->follow_up) {
+        return;
+    }
+    if (!isnan(device->tissue_greatest_pct)) {
+        text_add(out, "tissue fills up to ");
+        text_fixed(out, device->tissue_greatest_pct, 1);
+        text_add(out, " % of the device");
+    }
+    if (!isnan(device->compressed_pct)) {
+        text_add(out, out->size > 0 ? "; the device" : "the device");
+        text_add(out, " itself is up to ");
+        text_fixed(out, device->compressed_pct, 1);
+        text_add(out, " % below its nominal area");
+    }
+}
+
 /* What a reader must not overlook, in short. */
 static void findings_words(text *out, const bl_comparison *of) {
     const bl_device_state *device = &of->device;
+    loss_words(out, of);
     if (device->unapposed_count > 0) {
-        text_format(out, "the device stands off the wall in %zu stretch%s",
-                    device->unapposed_count,
+        text_format(out, "%sthe device stands off the wall in %zu stretch%s",
+                    out->size > 0 ? "; " : "", device->unapposed_count,
                     device->unapposed_count == 1 ? "" : "es");
     }
     if (of->untreated_count > 0) {
@@ -117,38 +137,42 @@ static void waist_lines(text *out, const char *table, const bl_waist *at,
 
 static void stenosis_line(text *out, const bl_comparison *of,
                           const bl_waist *at) {
+    text words = {0};
     if (!isnan(at->before_reference_stenosis_pct)) {
-        source_heading(out, "");
-        text_add(out, "  ");
-        place_text_stenosis(out, "area stenosis",
+        place_text_stenosis(&words, "area stenosis",
                             at->before_reference_stenosis_pct);
-        text_add(out, ": ");
-        comparison_text_of(out, at->area_mm2, at->before_reference_mm2);
-        text_add(out, ", ");
-        reference_name(out, comparison_text_first(of));
-        text_add(out, "\n");
+        text_add(&words, ", ");
+        comparison_text_of(&words, at->area_mm2, at->before_reference_mm2);
+        text_add(&words, " of the ");
+        reference_name(&words, comparison_text_first(of));
     }
+    prose_wrapped_line(out, 2, &words);
 }
 
 static void gain_lines(text *out, const bl_comparison *of) {
-    source_heading(out, "Gain");
-    signed_number(out, of->gain_area_mm2, 1, " mm2");
-    text_add(out, " of least area (");
-    signed_number(out, of->gain_area_pct, 1, " %");
-    text_add(out, "), ");
-    signed_number(out, of->gain_min_diameter_mm, 2, " mm");
-    text_add(out, " of minimum diameter there");
-    prose_next_line(out);
-    text_add(out, "mean area ");
-    prose_number(out, of->before_mean_area_mm2, 1, "");
-    text_add(out, " to ");
-    prose_number(out, of->after_mean_area_mm2, 1, " mm2\n");
+    text words = {0};
+    signed_number(&words, of->gain_area_mm2, 1, " mm2");
+    text_add(&words, " of least area (");
+    signed_number(&words, of->gain_area_pct, 1, " %");
+    text_add(&words, "), ");
+    signed_number(&words, of->gain_min_diameter_mm, 2, " mm");
+    text_add(&words, " of minimum diameter at these places; mean area ");
+    prose_number(&words, of->before_mean_area_mm2, 1, "");
+    text_add(&words, " to ");
+    prose_number(&words, of->after_mean_area_mm2, 1, " mm2");
+    prose_paragraph(out, "Gain", &words);
 }
 
-static void residual_line(text *out, const char *against, const bl_residual *of,
+/* table: NULL for the nominal area. */
+static void residual_line(text *out, const char *table, const bl_residual *of,
                           const char *why) {
     text words = {0};
-    text_add(&words, against);
+    if (table != NULL) {
+        reference_name(&words, table);
+    } else {
+        text_add(&words, "nominal device area");
+    }
+    text_add(&words, ": ");
     if (isnan(of->area_stenosis_pct)) {
         text_add(&words, "not known, ");
         text_add(&words, why);
@@ -165,13 +189,11 @@ static void residual_line(text *out, const char *against, const bl_residual *of,
 static void residual_lines(text *out, const bl_comparison *of) {
     source_heading(out, "Residual");
     text_add(out, "greatest in the treated stretch, by three denominators\n");
-    residual_line(out,
-                  "first table's reference: ", &of->before_reference_residual,
-                  "the first table has no reference there");
-    residual_line(out,
-                  "second table's reference: ", &of->after_reference_residual,
-                  "the second table has no reference there");
-    residual_line(out, "nominal device area: ", &of->nominal_residual,
+    residual_line(out, comparison_text_first(of),
+                  &of->before_reference_residual, "there is none there");
+    residual_line(out, comparison_text_second(of),
+                  &of->after_reference_residual, "there is none there");
+    residual_line(out, NULL, &of->nominal_residual,
                   of->device.nominal_count == 0
                       ? "no nominal size was given (--nominal)"
                       : "no nominal size is known there");

@@ -23,9 +23,9 @@ static void tissue_line(text *out, const bl_device_state *of) {
         text_fixed(&words, of->tissue_greatest_pct, 1);
         text_add(&words, " % of its area at most, at ");
         text_fixed(&words, of->tissue_greatest_position_mm, 1);
-        text_add(&words, " mm: (device area - lumen area) / device area");
+        text_add(&words, " mm: the share of the device that is not lumen");
     }
-    prose_wrapped_line(out, 0, &words);
+    prose_wrapped_line(out, 2, &words);
 }
 
 static void compressed_line(text *out, const bl_device_state *of) {
@@ -43,7 +43,7 @@ static void compressed_line(text *out, const bl_device_state *of) {
         text_add(&words, " % in the mean: 100 - nominal expansion; compressed, "
                          "or never opened further");
     }
-    prose_wrapped_line(out, 0, &words);
+    prose_wrapped_line(out, 2, &words);
 }
 
 static void change_line(text *out, const char *what, const bl_change *of) {
@@ -85,9 +85,9 @@ static void change_lines(text *out, const bl_comparison *of) {
 
 void comparison_text_since(text *out, const comparison_view *in) {
     const bl_comparison *of = in->of;
-    if (of->device.traced) {
+    if (of->device.traced && (of->follow_up || of->since_after)) {
         source_heading(out, "Lumen lost");
-        text_add(out, "two things that are not the same\n");
+        text_add(out, "to two things that are not the same\n");
         tissue_line(out, &of->device);
         compressed_line(out, &of->device);
     }

@@ -9,6 +9,7 @@
 #include "report/source.h"
 
 #include <math.h>
+#include <string.h>
 
 static void label_words(text *out, const char *between, const char *label) {
     if (label[0] != '\0') {
@@ -20,13 +21,14 @@ static void label_words(text *out, const char *between, const char *label) {
 static void table_lines(text *out, const char *heading,
                         const bl_compared_table *of) {
     const bl_pullback *pullback = bl_study_pullback(of->study);
-    source_heading(out, heading);
-    text_add(out, of->source->file);
-    label_words(out, "; ", pullback->case_name);
-    label_words(out, "; ", pullback->side);
-    label_words(out, "; ", pullback->stage);
-    label_words(out, "; reader ", pullback->reader);
-    prose_next_line(out);
+    text name = {0};
+    text_add(&name, of->source->file);
+    label_words(&name, "; ", pullback->case_name);
+    label_words(&name, "; ", pullback->side);
+    label_words(&name, "; ", pullback->stage);
+    label_words(&name, "; reader ", pullback->reader);
+    prose_paragraph(out, heading, &name);
+    source_heading(out, "");
     text_fixed(out, pullback->length_mm, 1);
     text_format(out, " mm long; %zu of %zu frames used\n",
                 of->assessment->frames_used, of->assessment->frames);
@@ -100,8 +102,10 @@ static void pace_words(text *out, const bl_pace *of) {
 }
 
 static void lined_up_lines(text *out, const bl_alignment *of) {
+    static const char again[] = "lined up ";
+    bool twice = strncmp(of->how, again, sizeof again - 1) == 0;
     source_heading(out, "Lined up");
-    prose_wrapped(out, of->how);
+    prose_wrapped(out, of->how + (twice ? sizeof again - 1 : 0));
     text words = {0};
     text_add(&words, of->shift_mm < 0.0 ? "" : "+");
     text_fixed(&words, of->shift_mm, 1);

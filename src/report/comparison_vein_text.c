@@ -10,50 +10,66 @@
 
 #include <math.h>
 
-/* By the first table's reference, else by the second's, else the area alone. */
+/* By the reference of the first table, else by that of the second, else the
+ * area alone. */
 static void stenosis_words(text *out, const bl_comparison *of,
                            const bl_waist *at) {
     bool before = !isnan(at->before_reference_stenosis_pct);
     double pct = before ? at->before_reference_stenosis_pct
                         : at->after_reference_stenosis_pct;
-    prose_number(out, at->area_mm2, 1, " mm2 at ");
+    if (isnan(pct)) {
+        text_add(out, "least area ");
+    } else {
+        place_text_stenosis(out, "area stenosis", pct);
+        text_add(out, ", ");
+    }
+    text_fixed(out, at->area_mm2, 1);
+    if (!isnan(pct)) {
+        text_add(out, " of ");
+        text_fixed(out,
+                   before ? at->before_reference_mm2 : at->after_reference_mm2,
+                   1);
+    }
+    text_add(out, " mm2 at ");
     text_fixed(out, at->position_mm, 1);
     text_add(out, " mm");
     if (!isnan(pct)) {
-        text_add(out, ", ");
-        place_text_stenosis(out, "area stenosis", pct);
-        text_add(out, " of the reference ");
+        text_add(out, ", reference ");
         text_add(out, before ? comparison_text_first(of)
                              : comparison_text_second(of));
     }
 }
 
+static void loss_words(text *out, const bl_comparison *in, const bl_edge *of) {
+    if (isnan(of->loss_pct)) {
+        return;
+    }
+    text_add(out, of->loss_pct < 0.0 ? "; everywhere wider than "
+                                     : "; greatest loss since ");
+    text_add(out, comparison_text_first(in));
+    text_add(out, of->loss_pct < 0.0 ? ", by " : " ");
+    text_fixed(out, fabs(of->loss_pct), 1);
+    text_add(out, of->loss_pct < 0.0 ? " % or more (" : " % (");
+    text_fixed(out, of->loss_before_mm2, 1);
+    text_add(out, " to ");
+    text_fixed(out, of->loss_after_mm2, 1);
+    text_add(out, " mm2 at ");
+    text_fixed(out, of->loss_position_mm, 1);
+    text_add(out, " mm)");
+}
+
 static void edge_line(text *out, const bl_comparison *in, const bl_edge *of) {
     text words = {0};
     text_add(&words, bl_end_name(of->where));
-    text_add(&words, " ");
+    text_add(&words, ", ");
     text_span(&words, of->span);
     text_add(&words, ": ");
-    if (!(of->traced_mm > 0.0)) {
-        text_add(&words, "not traced after, so nothing is known");
-        prose_wrapped_line(out, 2, &words);
-        return;
-    }
-    text_add(&words, "least favourable ");
-    stenosis_words(&words, in, &of->worst);
-    if (!isnan(of->loss_pct)) {
-        text_add(&words, of->loss_pct < 0.0 ? "; wider than "
-                                            : "; greatest loss since ");
-        text_add(&words, comparison_text_first(in));
-        text_add(&words, of->loss_pct < 0.0 ? " by at least " : " ");
-        text_fixed(&words, fabs(of->loss_pct), 1);
-        text_add(&words, " % (");
-        text_fixed(&words, of->loss_before_mm2, 1);
-        text_add(&words, " to ");
-        text_fixed(&words, of->loss_after_mm2, 1);
-        text_add(&words, " mm2 at ");
-        text_fixed(&words, of->loss_position_mm, 1);
-        text_add(&words, " mm)");
+    if (of->traced_mm > 0.0) {
+        stenosis_words(&words, in, &of->worst);
+        loss_words(&words, in, of);
+    } else {
+        text_add(&words, "not known, nothing was traced there ");
+        text_add(&words, comparison_text_second(in));
     }
     prose_wrapped_line(out, 2, &words);
 }
@@ -64,8 +80,8 @@ static void untreated_line(text *out, const bl_comparison *in,
     text_span(&words, of->span);
     text_add(&words, ": ");
     stenosis_words(&words, in, &of->worst);
-    text_add(&words, of->was_there ? "; the first table has it too"
-                                   : "; not in the first table");
+    text_add(&words, of->was_there ? "; it was there " : "; not there ");
+    text_add(&words, comparison_text_first(in));
     prose_wrapped_line(out, 2, &words);
 }
 

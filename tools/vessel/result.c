@@ -109,7 +109,12 @@ static void area_rows(const result *of) {
     least_row(of, "residual_after_reference_pct", open_of_after, true);
     least_row(of, "device_min_area_mm2", device_area, false);
     double at = truth_least(in, device_area, of->from_mm, of->to_mm);
-    truth_place(in, "expansion_index", at + of->shift_mm,
+    if (of->before.of != NULL) {
+        truth_place(in, "expansion_index", at + of->shift_mm,
+                    device_area(in, at) /
+                        truth_reference_area(&of->before, at + of->shift_mm));
+    }
+    truth_place(in, "after_expansion_index", at + of->shift_mm,
                 device_area(in, at) / truth_reference_area(in, at));
     least_row(of, "symmetry_index", roundness, true);
     least_row(of, "tissue_inside_pct", open_of_device, true);
@@ -246,14 +251,14 @@ static void standoff_rows(const result *of, const standoff *s) {
     }
 }
 
-/* The vein beyond an end; the end itself is device. */
+/* The vein beyond an end, where the device is no more: by the reference before
+ * where there is one. */
 static void edge_row(const result *of, const char *name, double from,
                      double to) {
     const truth *in = &of->after;
-    double at =
-        truth_least(in, open_of_after, fmax(from, 0.0), fmin(to, in->end_mm));
-    truth_place(in, name, at + of->shift_mm,
-                100.0 - 100.0 * open_of_after(in, at));
+    quantity open = of->before.of != NULL ? open_of_before : open_of_after;
+    double at = truth_least(in, open, fmax(from, 0.0), fmin(to, in->end_mm));
+    truth_place(in, name, at + of->shift_mm, 100.0 - 100.0 * open(in, at));
 }
 
 bool result_write(const vessel *of, const vessel *before, FILE *out) {
