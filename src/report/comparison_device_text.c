@@ -4,6 +4,7 @@
  */
 #include "report/comparison_text.h"
 
+#include "base/apposed.h"
 #include "report/plan_text.h"
 #include "report/prose.h"
 #include "report/source.h"
@@ -137,8 +138,8 @@ static void looked_at_line(text *out, const bl_device_state *of) {
     text_add(&words, " mm");
     if (of->against_lumen > 0) {
         text_format(&words,
-                    ", %zu of them against the lumen for want of a "
-                    "vessel contour",
+                    ", %zu of them by the lumen for want of a vessel contour, "
+                    "which shows a gap but not that there is none",
                     of->against_lumen);
     }
     if (of->outside_count > 0) {
@@ -155,12 +156,19 @@ static void apposition_lines(text *out, const bl_device_state *of) {
         return;
     }
     source_heading(out, "Apposition");
+    if (!apposed_is_known(of)) {
+        text_add(out, "not known: no frame has a vessel contour\n");
+        return;
+    }
     text_add(out, of->unapposed_count == 0
                       ? "on the wall within "
                       : "stands off the wall by more than ");
     text_short(out, of->gap_tolerance_mm, 3);
-    text_add(out, of->unapposed_count == 0 ? " mm wherever it was looked at\n"
-                                           : " mm\n");
+    text_add(out, of->unapposed_count > 0 ? " mm\n" : " mm in ");
+    if (of->unapposed_count == 0) {
+        text_format(out, "all %zu frames that show the wall\n",
+                    apposed_frames(of));
+    }
     for (size_t i = 0; i < of->unapposed_count; i++) {
         unapposed_line(out, &of->unapposed[i]);
     }
