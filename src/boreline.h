@@ -1678,6 +1678,23 @@ BL_API bl_status bl_report_inflow_json(const bl_inflow *inflow, bl_sink sink,
 BL_API bl_status bl_report_inflow_csv(const bl_inflow *inflow, bl_sink sink,
                                       void *context);
 
+/* One of the two tables of a comparison, and what was made of it. */
+typedef struct bl_compared_table {
+    const bl_study *study;
+    const bl_assessment *assessment;
+    const bl_source *source;
+} bl_compared_table;
+
+/* The comparison as text to read and as JSON. */
+BL_API bl_status bl_report_comparison_text(const bl_compared_table *before,
+                                           const bl_compared_table *after,
+                                           const bl_comparison *comparison,
+                                           bl_sink sink, void *context);
+BL_API bl_status bl_report_comparison_json(const bl_compared_table *before,
+                                           const bl_compared_table *after,
+                                           const bl_comparison *comparison,
+                                           bl_sink sink, void *context);
+
 /* ---------------------------------------------------------------- pictures */
 
 typedef struct bl_figure bl_figure;
@@ -1711,6 +1728,14 @@ BL_API bl_status bl_figure_plan(const bl_study *study,
 BL_API bl_status bl_figure_inflow(const bl_inflow *inflow,
                                   const bl_figure_options *options,
                                   bl_figure **out);
+/* Areas before and after on the positions of BEFORE, what was gained, residual
+ * stenosis by each denominator, devices, overlaps, where they stand off, edges.
+ * All that it is made of must outlive the figure. */
+BL_API bl_status bl_figure_comparison(const bl_compared_table *before,
+                                      const bl_compared_table *after,
+                                      const bl_comparison *comparison,
+                                      const bl_figure_options *options,
+                                      bl_figure **out);
 BL_API void bl_figure_free(bl_figure *figure);
 
 /* SVG 1.1 with real text. Same input, same bytes. */

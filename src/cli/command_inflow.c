@@ -123,8 +123,8 @@ static void say_notes(const field *in) {
 static int draw(const field *in, const request *wanted) {
     bl_figure *figure = NULL;
     bl_status status = bl_figure_inflow(in->inflow, &wanted->size, &figure);
-    return session_draw_figure(&in->entrants[0].session, status, figure,
-                               wanted->plot);
+    return session_paint(&in->entrants[0].session, status, figure,
+                         wanted->plot);
 }
 
 static int run_field(field *in, const request *wanted) {

@@ -103,7 +103,7 @@ int help_command(const command *of) {
     add_words(&out, of->files == NULL ? "FILE" : of->files);
     add_words(&out, "\n\n");
     add_words(&out, of->about);
-    add_words(&out, of->files == NULL ? "\nFILE" : "\nEach FILE");
+    add_words(&out, of->files == NULL ? "\nFILE" : "\nEach");
     add_words(&out, table_words);
     for (size_t i = 0; rows[i].name != NULL; i++) {
         if ((rows[i].commands & of->bit) != 0 && rows[i].note == NULL) {

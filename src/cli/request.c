@@ -95,15 +95,23 @@ static int remember(request *to, const option_row *row, const char *value) {
     return 0;
 }
 
-int request_set(request *to, const char *key, const char *value) {
+static int add_setting(request *to, setting one) {
     size_t count = to->setting_count;
     setting *longer = realloc(to->settings, (count + 1) * sizeof *longer);
     if (longer == NULL) {
         return out_of_memory();
     }
     to->settings = longer;
-    to->settings[to->setting_count++] = (setting){key, value};
+    to->settings[to->setting_count++] = one;
     return 0;
+}
+
+int request_set(request *to, const char *key, const char *value) {
+    return add_setting(to, (setting){key, value, false});
+}
+
+int request_set_second(request *to, const char *key, const char *value) {
+    return add_setting(to, (setting){key, value, true});
 }
 
 static int apply(request *to, const option_row *row, const char *value) {
@@ -150,11 +158,23 @@ static void defaults(request *out) {
         .digits = 4,
         .assess = bl_assess_defaults(),
         .plan = bl_plan_defaults(),
+        .compare = bl_compare_defaults(),
         .size = bl_figure_defaults(),
         .dpi = 300,
         .within_mm = WITHIN_MM,
         .threads = processors(),
     };
+}
+
+static int say_files(const command *of, size_t count) {
+    return of->files_least == of->files_most
+               ? console_usage("%s takes %zu files, and got %zu; see 'boreline "
+                               "%s --help'",
+                               of->name, of->files_most, count, of->name)
+               : console_usage("%s takes %zu to %zu files, and got %zu; see "
+                               "'boreline %s --help'",
+                               of->name, of->files_least, of->files_most, count,
+                               of->name);
 }
 
 /* getopt has put what is no option behind all that are. */
@@ -167,14 +187,12 @@ static int take_files(const command *of, char *const *files, size_t count,
     }
     if (of->files != NULL &&
         (count < of->files_least || count > of->files_most)) {
-        return console_usage("%s takes %zu to %zu files, and got %zu; see "
-                             "'boreline %s --help'",
-                             of->name, of->files_least, of->files_most, count,
-                             of->name);
+        return say_files(of, count);
     }
     out->input = files[0];
     out->inputs = files;
     out->input_count = count;
+    out->second = of->files_most == 2 && count == 2 ? files[1] : NULL;
     return 0;
 }
 

@@ -135,7 +135,7 @@ static void draw_caption(inflow_page *in) {
 
 /* ------------------------------------------------------------------ layout */
 
-static void plan_columns(inflow_page *in) {
+static void lay_columns(inflow_page *in) {
     page *on = &in->page;
     double right = on->width - on->margin;
     on->x0 = on->margin + NUMBERS_EM * on->em;
@@ -188,7 +188,7 @@ static void plan_whole(inflow_page *in) {
     in->title = title_of(on, in->of);
     in->rows = in->of->candidate_count;
     in->has_curves = true;
-    plan_columns(in);
+    lay_columns(in);
     plan_caption(in);
     plan_rows(in);
     if (in->rows < in->of->candidate_count || !in->has_curves) {

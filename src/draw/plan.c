@@ -39,7 +39,7 @@ void plan_paper(page *on) {
     on->margin = MARGIN_EM * on->em;
 }
 
-static void plan_columns(page *on) {
+void plan_columns(page *on) {
     double right = on->width - on->margin;
     if (on->has_contours) {
         double width = fmax(9.5 * on->em, 0.19 * on->width);

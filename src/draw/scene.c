@@ -44,25 +44,35 @@ static const char *drawable(page *on, const char *words) {
     return page_keep(on, &clean);
 }
 
-/* What the file formats say of the figure's origin. */
-static void describe(page *on, bl_figure *figure) {
-    const bl_source *source = on->scene->source;
+static void add_source(text *to, const bl_source *of) {
+    utf8_clean(to, of->file);
+    text_format(to, ", %llu bytes, crc32 %08x", (unsigned long long)of->bytes,
+                (unsigned)of->crc32);
+}
+
+void figure_describe(page *on, bl_figure *figure, const bl_source *first,
+                     const bl_source *second) {
     text software = {0};
     text_add(&software, "boreline ");
     text_add(&software, bl_version());
     figure->software = page_keep(on, &software);
     text from = {0};
-    utf8_clean(&from, source->file);
-    text_format(&from, ", %llu bytes, crc32 %08x",
-                (unsigned long long)source->bytes, (unsigned)source->crc32);
+    add_source(&from, first);
+    if (second != NULL) {
+        text_add(&from, "; ");
+        add_source(&from, second);
+    }
     figure->source = page_keep(on, &from);
-    bool given = source->options[0] != '\0';
-    figure->options = drawable(on, given ? source->options : "none");
+    bool given = first->options[0] != '\0';
+    figure->options = drawable(on, given ? first->options : "none");
     text both = {0};
     text_format(&both, "%s; options: %s", figure->source, figure->options);
     figure->provenance = page_keep(on, &both);
     figure->title = drawable(on, caption_title(on));
-    figure->description = drawable(on, caption_whole(on));
+}
+
+void figure_tell(page *on, bl_figure *figure, const char *description) {
+    figure->description = drawable(on, description);
 }
 
 bl_status figure_new(const bl_figure_options *options, bl_figure **out) {
@@ -95,7 +105,8 @@ bl_status scene_draw(const scene *of, const bl_figure_options *options,
         .height = options->height_mm,
     };
     draw_all(&on);
-    describe(&on, figure);
+    figure_describe(&on, figure, of->source, NULL);
+    figure_tell(&on, figure, caption_whole(&on));
     if (on.failed || figure->canvas.failed) {
         bl_figure_free(figure);
         return BL_ERR_MEMORY;
