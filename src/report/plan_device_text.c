@@ -133,19 +133,23 @@ static void label_line(text *out, size_t number, const bl_device *one) {
     prose_wrapped_line(out, 0, &words);
 }
 
-static void reach_line(text *out, const bl_chain *of) {
-    text words = {0};
+void plan_text_reach(text *out, const bl_chain *of) {
     for (size_t i = 0; i + 1 < of->device_count; i++) {
         double overlap = of->overlaps_mm[i];
-        text_add(&words, i > 0 ? ", " : "");
-        text_format(&words, "%zu and %zu ", i + 1, i + 2);
-        text_add(&words, overlap < 0.0 ? "leave a gap of " : "overlap by ");
-        text_fixed(&words, fabs(overlap), 1);
-        text_add(&words, " mm");
+        text_add(out, i > 0 ? ", " : "");
+        text_format(out, "%zu and %zu ", i + 1, i + 2);
+        text_add(out, overlap < 0.0 ? "leave a gap of " : "overlap by ");
+        text_fixed(out, fabs(overlap), 1);
+        text_add(out, " mm");
     }
-    text_add(&words, of->device_count > 1 ? "; " : "");
-    text_fixed(&words, of->beyond_mm, 1);
-    text_add(&words, " mm beyond the landing points");
+    text_add(out, of->device_count > 1 ? "; " : "");
+    text_fixed(out, of->beyond_mm, 1);
+    text_add(out, " mm beyond the landing points");
+}
+
+static void reach_line(text *out, const bl_chain *of) {
+    text words = {0};
+    plan_text_reach(&words, of);
     prose_wrapped_line(out, 0, &words);
 }
 
