@@ -1147,6 +1147,29 @@ BL_API bl_status bl_report_plan_json(const bl_study *study,
                                      const bl_source *source, bl_sink sink,
                                      void *context);
 
+/* One pullback of a record. */
+typedef struct bl_recorded {
+    const bl_study *study;
+    const bl_assessment *assessment;
+    const bl_source *source;
+} bl_recorded;
+
+/* What the record of a procedure is made of. */
+typedef struct bl_record {
+    bl_recorded before;
+    const bl_plan *plan; /* of `before`; NULL: none */
+} bl_record;
+
+/* The record as paragraphs to read, as the same in Markdown (CommonMark,
+ * without HTML, nothing of a label taken for markup), and as JSON with every
+ * number they are made of. Every number is that of the report it comes from. */
+BL_API bl_status bl_report_record_text(const bl_record *of, bl_sink sink,
+                                       void *context);
+BL_API bl_status bl_report_record_markdown(const bl_record *of, bl_sink sink,
+                                           void *context);
+BL_API bl_status bl_report_record_json(const bl_record *of, bl_sink sink,
+                                       void *context);
+
 /* ---------------------------------------------------------------- pictures */
 
 typedef struct bl_figure bl_figure;

@@ -57,5 +57,7 @@
 #define LIMIT_FAULTS 256
 /* Narrowings that get an interval; more are no disease that anyone reads. */
 #define LIMIT_INTERVALS 32
+/* Narrowings, compression points and gaps that a record tells one by one. */
+#define LIMIT_RECORD_LISTED 12
 
 #endif

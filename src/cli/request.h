@@ -17,7 +17,9 @@ enum command_bit {
     FOR_PLOT = 4,
     FOR_CHECK = 8,
     FOR_PLAN = 16,
-    FOR_ALL = FOR_MEASURE | FOR_ASSESS | FOR_PLOT | FOR_CHECK | FOR_PLAN
+    FOR_RECORD = 128,
+    FOR_ALL =
+        FOR_MEASURE | FOR_ASSESS | FOR_PLOT | FOR_CHECK | FOR_PLAN | FOR_RECORD
 };
 
 /* Devices of a chain that a user wants to see checked. */
@@ -29,7 +31,12 @@ typedef struct setting {
     const char *value;
 } setting;
 
-typedef enum format { FORMAT_PLAIN, FORMAT_JSON, FORMAT_CSV } format;
+typedef enum format {
+    FORMAT_PLAIN,
+    FORMAT_JSON,
+    FORMAT_CSV,
+    FORMAT_MARKDOWN
+} format;
 
 typedef struct request {
     const char *input;
@@ -39,6 +46,7 @@ typedef struct request {
     const char *stock;    /* NULL unless --stock was given */
     const char *treat;    /* NULL unless --treat was given */
     format as;
+    bool format_given; /* by --format */
     bool help;
     bool reference_given;
     bool columns_given;
@@ -101,5 +109,6 @@ extern const command command_measure;
 extern const command command_assess;
 extern const command command_plot;
 extern const command command_plan;
+extern const command command_record;
 
 #endif

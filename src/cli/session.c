@@ -87,8 +87,9 @@ int session_read(session *out, const request *wanted, uint32_t columns,
     progress shown;
     progress_begin(&shown);
     bl_read_options how = {
-        /* Only pictures and JSON say it. */
-        .checksum = way == SESSION_KEEPS_CONTOURS || wanted->as == FORMAT_JSON,
+        /* Only pictures, records and JSON say it. */
+        .checksum = way == SESSION_KEEPS_CONTOURS || way == SESSION_CHECKSUM ||
+                    wanted->as == FORMAT_JSON,
         .unpacked_limit = wanted->unpacked_limit,
         .threads = wanted->threads,
         .progress = progress_step,

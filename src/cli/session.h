@@ -17,7 +17,8 @@ typedef struct session {
 typedef enum session_way {
     SESSION_PLAIN,
     SESSION_KEEPS_CONTOURS,
-    SESSION_GOES_ON /* behind faults, to find them all */
+    SESSION_CHECKSUM, /* of which text tells the checksum too */
+    SESSION_GOES_ON   /* behind faults, to find them all */
 } session_way;
 
 /* Reads the input into a study; *read and *message tell how that ended, and

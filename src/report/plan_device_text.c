@@ -36,8 +36,7 @@ static size_t begin_line(text *out) {
     return out->size;
 }
 
-/* "+0.4 mm": below 0 the vein is wider than the device. */
-static void signed_number(text *out, double value, const char *unit) {
+void plan_text_signed(text *out, double value, const char *unit) {
     text_add(out, value >= 0.05 ? "+" : "");
     prose_number(out, value, 1, unit);
 }
@@ -86,15 +85,15 @@ static void oversize_row(text *out, size_t number, const bl_device *one) {
     size_t start = begin_line(out);
     text_format(out, "%zu", number);
     move_to(out, start, AT_OVERSIZE);
-    signed_number(out, one->oversize_mm, " mm");
+    plan_text_signed(out, one->oversize_mm, " mm");
     move_to(out, start, AT_BY_AREA);
-    signed_number(out, one->oversize_area_pct, " %");
+    plan_text_signed(out, one->oversize_area_pct, " %");
     move_to(out, start, AT_BY_PERIMETER);
-    signed_number(out, one->oversize_perimeter_pct, " %");
+    plan_text_signed(out, one->oversize_perimeter_pct, " %");
     move_to(out, start, AT_CRANIAL);
-    signed_number(out, one->oversize_cranial_mm, " mm");
+    plan_text_signed(out, one->oversize_cranial_mm, " mm");
     move_to(out, start, AT_CAUDAL);
-    signed_number(out, one->oversize_caudal_mm, " mm");
+    plan_text_signed(out, one->oversize_caudal_mm, " mm");
     text_add(out, "\n");
 }
 

@@ -44,6 +44,9 @@ void plan_text_treat(text *out, const plan_view *of, const bl_stretch *one);
  * iliocaval_confluence". */
 void plan_text_landing(text *out, const plan_view *of, const bl_landing *at);
 
+/* "+0.4 mm": below 0 the vein is wider than the device. */
+void plan_text_signed(text *out, double value, const char *unit);
+
 /* plan_device_text.c: "Devices", "Wanted" or "Missing" of one of them. */
 void plan_text_devices(text *out, const plan_view *of, size_t index);
 
