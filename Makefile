@@ -10,7 +10,7 @@ PREFIX ?= /usr/local
 WERROR ?= 0
 SANITIZE ?=
 
-CORE_ROOMS = base geometry pullback read profile study assess check plan draw report
+CORE_ROOMS = base geometry pullback read profile study assess check plan compare draw report
 # What only pictures need is loaded when one is painted (src/native/drawing.h).
 LINKED = zlib
 LOADED = cairo cairo-pdf fontconfig libpng
@@ -231,7 +231,7 @@ check-wasm:
 	    $(WASM_CC) $(STANDARD) -Wall -Wextra -Werror -Isrc -O1 -c $$file \
 	        -o $(BUILD)/wasm/$$(echo $$file | tr / _).o || exit 1; done
 	wasm-ld --no-entry --export=bl_study_new --export=bl_study_feed \
-	    --export=bl_study_finish --export=bl_assess --export=bl_plan_new \
+	    --export=bl_study_finish --export=bl_assess --export=bl_plan_new --export=bl_comparison_new \
 	    --export=bl_figure_svg \
 	    --export=bl_figure_profile --export=bl_report_assessment_json \
 	    -z stack-size=1048576 -L/usr/lib/wasm32-wasi -o $(BUILD)/core.wasm \

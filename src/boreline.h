@@ -379,9 +379,17 @@ typedef struct bl_study_options {
     bool go_on;            /* make faults findings where reading can go on */
     size_t repeats;        /* findings of one fault that are listed; 0: 10 */
     uint64_t memory_limit; /* bytes for contours as kept; 0: 2 GiB */
+    bool appose; /* hold devices against the vein, for bl_study_appositions;
+                    points are kept until the end of the table for it */
+    double tolerance_mm; /* a gap up to this is none; 0: BL_TOLERANCE_MM */
 } bl_study_options;
 
-/* BL_ERR_MEMORY. */
+/* How far a device may lie off the vein and count as apposed, unless said
+ * otherwise: this project's own. */
+#define BL_TOLERANCE_MM 0.3
+
+/* BL_ERR_ARGUMENT for a tolerance that is below 0 or not finite;
+ * BL_ERR_MEMORY. */
 BL_API bl_status bl_study_new(const bl_study_options *options, bl_study **out);
 BL_API void bl_study_free(bl_study *study);
 
@@ -449,6 +457,65 @@ BL_API bl_status bl_study_stretch(const bl_study *study, const char *words,
 /* The points of row `index`; count 0 unless keep_contours was set and their
  * scale is known. */
 BL_API bl_contour bl_study_contour(const bl_study *study, size_t index);
+
+/* Stands for a row that is not there. */
+#define BL_NO_ROW SIZE_MAX
+
+/* A frame's device contour against its vein: of every frame that has a device
+ * contour and one of lumen or vessel. Exact for the contours as traced, not
+ * from point to point; directions are seen from the device's centre of
+ * gravity, 0 <= deg < 360 counter-clockwise from +x, y up.
+ *
+ * The device is held against the vessel contour; where there is none that can
+ * be measured, against the lumen, if this reaches beyond the device somewhere
+ * or lies within the tolerance of it all round (a lumen that lies wholly
+ * further inside is tissue in the device, and says nothing of the wall behind).
+ * Where it is held against neither, gap, arcs and outside are unknown, as is
+ * all that needs a contour that is missing or left out for its flags. */
+typedef struct bl_apposition {
+    int64_t frame;
+    double position_mm;
+    size_t device; /* rows of bl_study_rows; BL_NO_ROW: no such contour */
+    size_t lumen;
+    size_t vessel;
+    double device_mm2; /* areas of the contours */
+    double lumen_mm2;
+    double vessel_mm2;
+
+    bool is_held;  /* against `outer`, which without it means nothing */
+    bl_kind outer; /* BL_KIND_VESSEL or BL_KIND_LUMEN */
+
+    /* Greatest distance to the outer contour of a point of the device that lies
+     * within it, and the direction of that point, unknown where there is none:
+     * then the gap is 0. */
+    double gap_mm;
+    double gap_deg;
+    /* Directions in which a point of the device has a gap above the tolerance:
+     * together, and their widest stretch, counter-clockwise from
+     * widest_from_deg, which is unknown where the arcs are 0. */
+    double arc_deg;
+    double widest_arc_deg;
+    double widest_from_deg;
+    double between_mm2; /* area between device and outer contour there */
+    /* Greatest distance from the outer contour of a point of the device that
+     * lies beyond it, with its direction, as for the gap; and the area of the
+     * device beyond. Beyond the vessel it is a fault of the tracing, beyond the
+     * lumen tissue within the device. */
+    double outside_mm;
+    double outside_deg;
+    double outside_mm2;
+
+    double lumen_inside_mm2; /* lumen within the device */
+    double tissue_mm2;       /* of the device what is not lumen */
+} bl_apposition;
+
+/* In order of position, then frame; none unless `appose` was set and a scale is
+ * known. After a bl_study_finish that went well. */
+BL_API size_t bl_study_apposition_count(const bl_study *study);
+BL_API const bl_apposition *bl_study_appositions(const bl_study *study);
+
+/* The tolerance that they were computed with, mm. */
+BL_API double bl_study_tolerance_mm(const bl_study *study);
 
 /* -------------------------------------------------------------- assessment */
 
@@ -1051,6 +1118,328 @@ BL_API bl_status bl_plan_new(const bl_study *study,
                              bl_message *message);
 BL_API void bl_plan_free(bl_plan *plan);
 
+/* -------------------------------------------------------------- comparison */
+
+/* How the second table was lined up with the first. */
+typedef enum bl_aligned_by {
+    BL_ALIGNED_MARKS,   /* marks that both have */
+    BL_ALIGNED_SHIFT,   /* by options */
+    BL_ALIGNED_PROFILES /* calibre and shape outside the treated stretch */
+} bl_aligned_by;
+
+/* "marks", "shift", "profiles". */
+BL_API const char *bl_aligned_by_name(bl_aligned_by by);
+
+/* One place in both tables. */
+typedef struct bl_knot {
+    double after_mm;  /* on the axis of AFTER */
+    double before_mm; /* on that of BEFORE */
+    const char *mark; /* its name; NULL where it is not of a mark */
+} bl_knot;
+
+/* Vein between two neighbouring knots, or all of it, that is longer in one
+ * table than in the other. */
+typedef struct bl_pace {
+    bl_span span; /* on the axis of BEFORE */
+    double ratio; /* its length in BEFORE / that in AFTER; 1 alike. Above 1
+                     AFTER's catheter really moved faster than its positions
+                     say, against BEFORE's */
+    bool differs; /* by 5 % and 3 mm or more: one was pulled at another real
+                     speed */
+} bl_pace;
+
+/* Positions of AFTER on the axis of BEFORE: straight lines between the knots;
+ * beyond the outer ones as far as AFTER says (ratio 1), and with one knot
+ * everywhere, but for profiles found to fit with one ratio throughout
+ * (`scaled`), where that goes on. */
+typedef struct bl_alignment {
+    bl_aligned_by by;
+    const bl_knot *knots; /* 1 or more, in position order of BEFORE */
+    size_t knot_count;
+    double shift_mm; /* what is added to AFTER's positions, counted the other
+                        way where `turned`, in the middle of the treated
+                        stretch */
+    bool turned;     /* the catheters travelled in opposite directions */
+    bool scaled;     /* paces[0].ratio goes on beyond the knots */
+    const bl_pace *paces; /* one between each two knots */
+    size_t pace_count;
+    bool pace_checked; /* another real speed over the treated stretch would
+                          have shown: by marks or shape on both sides of it */
+    /* How well the profiles agree outside the treated stretch, as lined up; NaN
+     * where fewer than 10 mm can be held against each other. Differences and
+     * spread are in percent of the equivalent diameter, each side of the
+     * treated stretch about its own mean. */
+    double compared_mm;    /* of vein outside it, in both tables */
+    double difference_pct; /* root mean square */
+    double spread_pct;     /* standard deviation: what there is to be matched */
+    /* Of profiles only, else NaN: where the shift may lie (95 %, the noise
+     * taken from the difference) and the next best, 5 mm or more away. */
+    bl_interval shift_interval_mm;
+    double next_shift_mm; /* NaN where there is no other valley */
+    double next_difference_pct;
+    const char *how; /* a sentence: by what, and how well */
+} bl_alignment;
+
+/* Where AFTER's position is on the axis of BEFORE. */
+BL_API double bl_alignment_before_mm(const bl_alignment *of, double after_mm);
+
+/* A nominal size, as given. */
+typedef struct bl_nominal {
+    double diameter_mm; /* 4 .. 40 */
+    double length_mm;   /* 10 .. 300; NaN unknown */
+} bl_nominal;
+
+typedef struct bl_compare_options {
+    double shift_mm; /* added to AFTER's positions; NaN: marks, else profiles */
+    bool
+        treated_given; /* else the treated stretch is where AFTER has devices */
+    bl_span treated;   /* on the axis of BEFORE */
+    const bl_nominal *nominals; /* from cranial; 16 at most */
+    size_t nominal_count;       /* 0: unknown */
+    double edge_mm;     /* vein beyond each end that is looked at, 1 .. 50 */
+    double area_cv_pct; /* of one contour's area, 0 .. 50; NaN: the larger of
+                           what the two assessments took */
+    uint64_t seed;      /* of the resampling: the same gives the same */
+} bl_compare_options;
+
+/* By marks or profiles, where devices are, no sizes, edges of 10 mm, error NaN,
+ * seed 1. */
+BL_API bl_compare_options bl_compare_defaults(void);
+
+typedef enum bl_treated_from {
+    BL_TREATED_NOWHERE, /* no device contours, and none is given */
+    BL_TREATED_DEVICE,  /* from the first to the last device contour */
+    BL_TREATED_GIVEN    /* by options */
+} bl_treated_from;
+
+/* "nowhere", "device", "given". */
+BL_API const char *bl_treated_from_name(bl_treated_from from);
+
+/* Where the reference after is from. */
+typedef enum bl_after_reference {
+    BL_AFTER_REFERENCE_NONE,
+    BL_AFTER_REFERENCE_OWN,      /* AFTER's assessment, outside the treated
+                                    stretch */
+    BL_AFTER_REFERENCE_MEASURED, /* the stretches of BEFORE's reference, as
+                                    AFTER measures them */
+    BL_AFTER_REFERENCE_EXPECTED  /* areas expected of the veins */
+} bl_after_reference;
+
+/* "none", "own", "measured", "expected". */
+BL_API const char *bl_after_reference_name(bl_after_reference from);
+
+/* A place in one of the two tables, on the smoothed profile. All NaN, and frame
+ * -1, where nothing was traced. */
+typedef struct bl_waist {
+    int64_t frame;          /* of its own table */
+    size_t row;             /* among the rows of its own table */
+    double position_mm;     /* on the axis of BEFORE */
+    double own_position_mm; /* on that of its own table */
+    double area_mm2;
+    double equivalent_diameter_mm;
+    double min_diameter_mm; /* NaN where unknown */
+    double max_diameter_mm;
+    /* Areas that it is held against, and what is lacking of each, in percent:
+     * (that area - area) / that area. NaN where unknown. */
+    double before_reference_mm2;
+    double after_reference_mm2;
+    double nominal_mm2; /* pi / 4 D^2; where two devices overlap, of the
+                           smaller */
+    double before_reference_stenosis_pct;
+    double after_reference_stenosis_pct;
+    double nominal_stenosis_pct;
+} bl_waist;
+
+/* Residual area stenosis of the treated stretch by one denominator. */
+typedef struct bl_residual {
+    double area_stenosis_pct; /* the greatest; NaN unknown */
+    double position_mm;       /* where */
+    double area_mm2;          /* there */
+    double denominator_mm2;   /* there */
+} bl_residual;
+
+/* How something changed from the first table to the second. */
+typedef struct bl_change {
+    double first_mm2; /* NaN unknown */
+    double second_mm2;
+    double change_mm2;        /* second - first */
+    double change_pct;        /* of the first */
+    bl_interval interval_mm2; /* 95 %, of the change; NaN: unknown */
+    bl_interval interval_pct;
+    bool within_error; /* the interval contains no change, or is unknown */
+} bl_change;
+
+/* Where the device stands away from the wall by more than the tolerance, in
+ * frames that follow each other without a gap. */
+typedef struct bl_unapposed {
+    bl_span span; /* from the first such frame to the last, axis of BEFORE */
+    size_t frames;
+    double max_gap_mm;
+    double max_gap_position_mm;
+    int64_t max_gap_frame;        /* of AFTER */
+    double max_gap_direction_deg; /* from the device's centre, [0, 360) */
+    double widest_arc_deg;        /* of one frame, about the device's centre */
+    double widest_arc_position_mm;
+    double max_area_between_mm2; /* of one frame, over such arcs */
+    double volume_between_mm3;   /* trapezoid from the first to the last */
+} bl_unapposed;
+
+/* The vein beyond one end of the device, or of the treated stretch. */
+typedef struct bl_edge {
+    bl_end where;
+    bl_span span;     /* on the axis of BEFORE */
+    double traced_mm; /* of it in AFTER; 0: nothing is known of it */
+    bl_waist worst;   /* greatest area stenosis by the reference before, else
+                         after, else least area; in AFTER */
+    double before_area_mm2; /* at that place in BEFORE; NaN unknown */
+    /* At the place with the greatest loss of area since BEFORE; NaN unknown. */
+    double loss_position_mm;
+    double loss_before_mm2;
+    double loss_after_mm2;
+    double loss_pct; /* of the area before; below 0 it is wider everywhere */
+} bl_edge;
+
+/* A stretch of AFTER outside the treated one that reaches the threshold. */
+typedef struct bl_untreated {
+    bl_span span; /* on the axis of BEFORE */
+    bl_waist worst;
+    bool by_before; /* against the reference before; else that after */
+    bool was_there; /* at the worst place BEFORE reached the threshold too */
+} bl_untreated;
+
+/* Where two neighbouring devices run one in the other, by nominal lengths laid
+ * from both ends of the device contours. */
+typedef struct bl_overlap {
+    bl_span span; /* on the axis of BEFORE */
+    size_t first; /* which nominal, and the one caudal of it */
+    bool exact;   /* of two devices; of more, overlaps are taken to be equal */
+} bl_overlap;
+
+/* Of the device contours of AFTER; all unknown and none without them. */
+typedef struct bl_device_state {
+    bool traced;   /* there are any */
+    size_t frames; /* with a usable one */
+    bl_span span;  /* from the first to the last, on the axis of BEFORE */
+    const bl_span *parts; /* of it, between gaps over 5 mm */
+    size_t part_count;
+    const bl_nominal *nominals; /* as given, from cranial */
+    size_t nominal_count;
+    const bl_overlap *overlaps; /* in position order */
+    size_t overlap_count;
+    bl_waist minimum;     /* least smoothed device area */
+    double mean_area_mm2; /* by length */
+    /* Least device area / reference lumen area there (DICOM 122347). */
+    double expansion_index; /* by the reference before */
+    double after_expansion_index;
+    /* Device area / nominal area there. */
+    double nominal_expansion_pct; /* the least */
+    double nominal_expansion_position_mm;
+    double mean_nominal_expansion_pct; /* by length */
+    /* 100 - nominal expansion: how far the device is compressed or was never
+     * opened. */
+    double compressed_pct; /* the greatest */
+    double mean_compressed_pct;
+    /* (max - min) / max device diameter; 0 is round (DICOM 122346). */
+    double symmetry_index; /* the greatest, of smoothed diameters */
+    double symmetry_position_mm;
+    double mean_symmetry_index; /* by length */
+    /* Tissue: what of the device's area is not lumen; NaN without both. */
+    double tissue_inside_pct;   /* of all, by volume */
+    double tissue_greatest_pct; /* of one place, smoothed */
+    double tissue_greatest_position_mm;
+    double tissue_mm; /* length that has both contours */
+    /* Apposition. */
+    double gap_tolerance_mm;  /* NaN: no frame has an outer contour */
+    size_t apposition_frames; /* with a device and an outer contour */
+    size_t against_lumen; /* of them against a lumen, for want of a vessel */
+    double apposition_mm; /* length that they stand for */
+    const bl_unapposed *unapposed; /* in position order */
+    size_t unapposed_count;
+    /* Frames whose device lies outside the vessel by more than the tolerance: a
+     * fault of the tracing. They are left out of apposition. */
+    const int64_t *outside_frames;
+    size_t outside_count;
+} bl_device_state;
+
+/* One frame of AFTER, in position order of BEFORE; NaN where unknown. */
+typedef struct bl_compared {
+    int64_t frame;
+    double position_mm;     /* on the axis of BEFORE */
+    double own_position_mm; /* on that of AFTER */
+    bool in_treated;
+    bool lumen_after_gap; /* over 5 mm from the lumen before it, or the first;
+                             false without a lumen */
+    bool device_after_gap;
+    double before_area_mm2; /* smoothed, between frames by diameter */
+    double lumen_area_mm2;  /* smoothed, as the next */
+    double device_area_mm2;
+    double vessel_area_mm2; /* as traced */
+    double before_reference_mm2;
+    double after_reference_mm2;
+    double nominal_mm2;
+    double gap_mm;  /* largest between device and outer contour */
+    double arc_deg; /* widest with more than the tolerance */
+} bl_compared;
+
+typedef struct bl_comparison {
+    bl_compare_options options; /* as used: NaN of the error is replaced */
+    bool follow_up;             /* AFTER's stage is follow-up */
+    bool since_after; /* BEFORE is itself of after treatment: it has devices, or
+                         says so */
+    bl_alignment alignment;
+    bl_treated_from treated_from;
+    bl_span treated; /* on the axis of BEFORE; NaN: nowhere */
+    /* Of the treated stretch; without one, of all that both traced. */
+    bl_waist before;             /* least lumen area in BEFORE */
+    bl_waist after;              /* in AFTER */
+    double before_mean_area_mm2; /* of lumen, by length */
+    double after_mean_area_mm2;
+    double gain_area_mm2;        /* of the least areas */
+    double gain_area_pct;        /* of the one before */
+    double gain_min_diameter_mm; /* of the minimum diameters at these places */
+    bl_after_reference after_reference_from;
+    bl_residual before_reference_residual;
+    bl_residual after_reference_residual;
+    bl_residual nominal_residual;
+    bl_device_state device;
+    bl_edge edges[2]; /* in position order; edge_count 0 where nowhere is
+                         treated */
+    size_t edge_count;
+    const bl_untreated *untreated; /* in position order */
+    size_t untreated_count;
+    /* From the first table to the second, in the treated stretch as far as both
+     * have it. Of the error of an area what frames were measured to scatter is
+     * independent from contour to contour, and least areas are corrected for
+     * the least of many reading low by it; the rest is taken to be shared by
+     * all contours of a table. */
+    bl_change lumen_least;
+    bl_change lumen_mean;
+    bl_change device_least; /* unknown unless both have devices */
+    bl_change device_mean;
+    size_t resamples;
+    const bl_compared *series;
+    size_t series_count;
+    const char *const *cannot; /* sentences: what cannot be said, and why */
+    size_t cannot_count;
+    const char *const *warnings;
+    size_t warning_count;
+} bl_comparison;
+
+/* Compares two tables of one vein; BEFORE may itself be of after treatment.
+ * Each study is finished, that of its assessment, and made with
+ * BL_COLUMNS_ASSESS; studies and assessments must outlive the comparison.
+ * BL_ERR_INPUT: labels of different sides, too little to line up by (the
+ * message names the cure), or devices outside the vessel in more than 20 % of
+ * frames that have both; BL_ERR_ARGUMENT: an option out of range, or a stretch
+ * outside what was traced; BL_ERR_MEMORY. */
+BL_API bl_status bl_comparison_new(const bl_study *before,
+                                   const bl_assessment *before_assessment,
+                                   const bl_study *after,
+                                   const bl_assessment *after_assessment,
+                                   const bl_compare_options *options,
+                                   bl_comparison **out, bl_message *message);
+BL_API void bl_comparison_free(bl_comparison *comparison);
+
 /* ------------------------------------------------------------------- check */
 
 /* What is wrong with a table, and whether it can be used. */
@@ -1147,16 +1536,26 @@ BL_API bl_status bl_report_plan_json(const bl_study *study,
                                      const bl_source *source, bl_sink sink,
                                      void *context);
 
-/* One pullback of a record. */
-typedef struct bl_recorded {
+/* One of the two tables of a comparison, and what was made of it. */
+typedef struct bl_compared_table {
     const bl_study *study;
     const bl_assessment *assessment;
     const bl_source *source;
-} bl_recorded;
+} bl_compared_table;
+
+/* The comparison as text to read and as JSON. */
+BL_API bl_status bl_report_comparison_text(const bl_compared_table *before,
+                                           const bl_compared_table *after,
+                                           const bl_comparison *comparison,
+                                           bl_sink sink, void *context);
+BL_API bl_status bl_report_comparison_json(const bl_compared_table *before,
+                                           const bl_compared_table *after,
+                                           const bl_comparison *comparison,
+                                           bl_sink sink, void *context);
 
 /* What the record of a procedure is made of. */
 typedef struct bl_record {
-    bl_recorded before;
+    bl_compared_table before;
     const bl_plan *plan; /* of `before`; NULL: none */
 } bl_record;
 
@@ -1197,6 +1596,14 @@ BL_API bl_status bl_figure_plan(const bl_study *study,
                                 const bl_plan *plan, const bl_source *source,
                                 const bl_figure_options *options,
                                 bl_figure **out);
+/* Areas before and after on the positions of BEFORE, what was gained, residual
+ * stenosis by each denominator, devices, overlaps, where they stand off, edges.
+ * All that it is made of must outlive the figure. */
+BL_API bl_status bl_figure_comparison(const bl_compared_table *before,
+                                      const bl_compared_table *after,
+                                      const bl_comparison *comparison,
+                                      const bl_figure_options *options,
+                                      bl_figure **out);
 BL_API void bl_figure_free(bl_figure *figure);
 
 /* SVG 1.1 with real text. Same input, same bytes. */

@@ -38,6 +38,11 @@
  * unknown. */
 #define LIMIT_CIRCLE_LOOKS 1000000
 #define LIMIT_CIRCLE_LOOKS_PER_POINT 500
+/* Looks at edges, blocks and pairs of edges while two contours are held against
+ * each other, and as many more for each point of both; two that are traced take
+ * some ten for each. Past them what is looked for is given up as unknown. */
+#define LIMIT_PAIR_LOOKS 1000000
+#define LIMIT_PAIR_LOOKS_PER_POINT 500
 /* Bytes of a gzip table when unpacked, unless said otherwise. */
 #define LIMIT_UNPACKED_BYTES (UINT64_C(4) << 30)
 /* Bytes for contours as kept, unless said otherwise: their measures, what may

@@ -205,6 +205,21 @@ const char *bl_border_name(bl_border border) {
     return name_at(names, COUNT(names), border);
 }
 
+const char *bl_aligned_by_name(bl_aligned_by by) {
+    static const char *const names[] = {"marks", "shift", "profiles"};
+    return name_at(names, COUNT(names), by);
+}
+
+const char *bl_treated_from_name(bl_treated_from from) {
+    static const char *const names[] = {"nowhere", "device", "given"};
+    return name_at(names, COUNT(names), from);
+}
+
+const char *bl_after_reference_name(bl_after_reference from) {
+    static const char *const names[] = {"none", "own", "measured", "expected"};
+    return name_at(names, COUNT(names), from);
+}
+
 static size_t smaller(size_t a, size_t b) {
     return a < b ? a : b;
 }

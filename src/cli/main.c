@@ -11,9 +11,9 @@
 
 /* The commands by name, ended by a row without one. */
 static size_t list_commands(command *out) {
-    const command *const all[] = {&command_check,  &command_measure,
-                                  &command_assess, &command_plot,
-                                  &command_plan,   &command_record};
+    const command *const all[] = {
+        &command_check, &command_measure, &command_assess, &command_plot,
+        &command_plan,  &command_compare, &command_record};
     size_t count = sizeof all / sizeof all[0];
     for (size_t i = 0; i < count; i++) {
         out[i] = *all[i];

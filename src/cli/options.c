@@ -4,12 +4,14 @@
 #include "cli/console.h"
 #include "cli/request.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
 #define THREADS_MAX 64
 #define REPEATS_MAX 100000
 #define MEGABYTES_MAX 1000000
+#define SHIFT_MOST 1000.0
 
 /* What a person writes where a bare number is wanted. */
 static const char *slip_of(const char *value) {
@@ -205,15 +207,16 @@ static int apply_rule(request *to, const char *value) {
                          value);
 }
 
+/* "find", "expected", "none", or stretches. */
+static bl_reference_choice reference_choice(const char *value) {
+    return strcmp(value, "find") == 0       ? BL_REFERENCE_FIND
+           : strcmp(value, "none") == 0     ? BL_REFERENCE_NONE
+           : strcmp(value, "expected") == 0 ? BL_REFERENCE_EXPECTED
+                                            : BL_REFERENCE_DEFAULT;
+}
+
 static int apply_reference(request *to, const char *value) {
-    bl_reference_choice choice = BL_REFERENCE_DEFAULT;
-    if (strcmp(value, "find") == 0) {
-        choice = BL_REFERENCE_FIND;
-    } else if (strcmp(value, "none") == 0) {
-        choice = BL_REFERENCE_NONE;
-    } else if (strcmp(value, "expected") == 0) {
-        choice = BL_REFERENCE_EXPECTED;
-    }
+    bl_reference_choice choice = reference_choice(value);
     if (to->reference_given && choice != to->assess.reference) {
         return console_usage("--reference takes stretches, or find, expected "
                              "or none; not a mixture");
@@ -391,6 +394,93 @@ static int apply_device(request *to, const char *value) {
     return 0;
 }
 
+static int apply_after_reference(request *to, const char *value) {
+    bl_reference_choice choice = reference_choice(value);
+    if (to->after_reference_given && choice != to->after_reference) {
+        return console_usage("--after-reference takes stretches, or find, "
+                             "expected or none; not a mixture");
+    }
+    to->after_reference_given = true;
+    to->after_reference = choice;
+    return choice == BL_REFERENCE_DEFAULT
+               ? request_set_second(to, "reference", value)
+               : 0;
+}
+
+static int apply_shift(request *to, const char *value) {
+    double number;
+    if (!bl_number_from_text(value, &number) || number < -SHIFT_MOST ||
+        number > SHIFT_MOST) {
+        return not_a_number("shift", value, "millimetres from -1000 to 1000");
+    }
+    to->compare.shift_mm = number;
+    return 0;
+}
+
+/* Which frames there are is known when the table has been read. */
+static int apply_treated(request *to, const char *value) {
+    to->treated = value;
+    return 0;
+}
+
+static int apply_gap_tolerance(request *to, const char *value) {
+    double number;
+    if (!bl_number_from_text(value, &number) || number < 0.01 || number > 5) {
+        return not_a_number("gap-tolerance", value,
+                            "millimetres from 0.01 to 5");
+    }
+    to->gap_tolerance_mm = number;
+    return 0;
+}
+
+static int apply_edge(request *to, const char *value) {
+    double number;
+    if (!bl_number_from_text(value, &number) || number < 1 || number > 50) {
+        return not_a_number("edge", value, "millimetres from 1 to 50");
+    }
+    to->compare.edge_mm = number;
+    return 0;
+}
+
+/* The next size of a list, of which *at is set behind: "16x120", or "16". */
+static bool read_nominal(const char **at, bl_nominal *out) {
+    char part[32];
+    size_t size = strcspn(*at, ",");
+    if (size >= sizeof part) {
+        return false;
+    }
+    memcpy(part, *at, size);
+    part[size] = '\0';
+    *at += size + ((*at)[size] == ',');
+    const char *length = part;
+    *out = (bl_nominal){.length_mm = (double)NAN};
+    if (strchr(part, 'x') == NULL) {
+        return bl_number_from_text(part, &out->diameter_mm);
+    }
+    return read_part(&length, 'x', &out->diameter_mm) &&
+           read_part(&length, '\0', &out->length_mm) && out->length_mm >= 10 &&
+           out->length_mm <= 300;
+}
+
+static int apply_nominal(request *to, const char *value) {
+    const char *at = value;
+    to->compare.nominal_count = 0;
+    do {
+        bl_nominal one;
+        if (to->compare.nominal_count == NOMINALS_MAX ||
+            !read_nominal(&at, &one) || one.diameter_mm < 4 ||
+            one.diameter_mm > 40) {
+            return console_usage(
+                "--nominal got '%s'; it takes sizes in mm from cranial, as in "
+                "16x120,14x160, or a diameter: 4 to 40 by 10 to 300, %d at "
+                "most",
+                value, NOMINALS_MAX);
+        }
+        to->nominals[to->compare.nominal_count++] = one;
+    } while (*at != '\0');
+    return 0;
+}
+
 static int apply_steady(request *to, const char *value) {
     (void)value;
     to->assess.steady = true;
@@ -399,7 +489,8 @@ static int apply_steady(request *to, const char *value) {
 
 #define FOR_FIGURE (FOR_ASSESS | FOR_PLOT)
 /* All that assess a table. */
-#define FOR_ASSESSING (FOR_FIGURE | FOR_CHECK | FOR_PLAN | FOR_RECORD)
+#define FOR_ASSESSING                                                          \
+    (FOR_FIGURE | FOR_CHECK | FOR_PLAN | FOR_COMPARE | FOR_RECORD)
 /* All that make a plan. */
 #define FOR_PLANNING (FOR_PLAN | FOR_RECORD)
 
@@ -440,16 +531,32 @@ static const option_row rows[] = {
      "what if: a device of diameter D and length L whose end at the lower "
      "position lies at MM, as 16x120@42; repeat it for a chain, which is "
      "checked by the same rules"},
+    {"shift", 0, "MM", FOR_COMPARE, NULL, apply_shift,
+     "line up by adding this to positions of AFTER, -1000 to 1000 (by marks "
+     "that both tables have, else by their profiles)"},
+    {"treated", 0, "SPEC", FOR_COMPARE, NULL, apply_treated,
+     "the treated stretch on the positions of BEFORE: A..B in mm or 'frame "
+     "A..frame B' (where AFTER has device contours)"},
+    {"nominal", 0, "D|DxL,...", FOR_COMPARE, NULL, apply_nominal,
+     "nominal sizes of the devices in mm, from cranial, as 16x120,14x160, or "
+     "one diameter, as 16"},
+    {"gap-tolerance", 0, "MM", FOR_COMPARE, NULL, apply_gap_tolerance,
+     "how far a device may lie off the wall, 0.01 to 5 (0.3)"},
+    {"edge", 0, "MM", FOR_COMPARE, NULL, apply_edge,
+     "vein beyond each end that is looked at, 1 to 50 (10)"},
+    {"after-reference", 0, "SPEC", FOR_COMPARE, NULL, apply_after_reference,
+     "healthy vein of AFTER on its own positions, as --reference (its notes, "
+     "else the same stretches as in BEFORE)"},
     {"format", 0, "text|md|json", FOR_RECORD, NULL, apply_format,
      "text (default), Markdown, or JSON with every number"},
     {"json", 0, NULL,
-     FOR_MEASURE | FOR_ASSESS | FOR_CHECK | FOR_PLAN | FOR_RECORD, NULL,
-     apply_json, "JSON; every number reads back to the same double"},
+     FOR_MEASURE | FOR_ASSESS | FOR_CHECK | FOR_PLAN | FOR_COMPARE | FOR_RECORD,
+     NULL, apply_json, "JSON; every number reads back to the same double"},
     {"csv", 0, NULL, FOR_ASSESS, NULL, apply_csv,
      "the narrowings as a table, a row each"},
-    {"plot", 0, "FILE", FOR_ASSESS | FOR_PLAN, NULL, apply_plot,
-     "also draw the profile, with the plan where one is made: .png, .svg or "
-     ".pdf"},
+    {"plot", 0, "FILE", FOR_ASSESS | FOR_PLAN | FOR_COMPARE, NULL, apply_plot,
+     "also draw it: the profile, with the plan where one is made, or both "
+     "tables; .png, .svg or .pdf"},
     {"reference", 0, "SPEC", FOR_ASSESSING, NULL, apply_reference,
      "healthy vein: A..B in mm or 'frame A..frame B', once or twice; or find; "
      "or expected, the normal area of each vein that marks tell; or none"},
@@ -483,9 +590,9 @@ static const option_row rows[] = {
      "figures and score, and why each was taken or not"},
     {"accept-gaps", 0, NULL, FOR_ASSESSING, NULL, apply_accept_gaps,
      "go on with more than 20 % of the frames left out"},
-    {"size", 0, "WxH", FOR_FIGURE | FOR_PLAN, NULL, apply_size,
+    {"size", 0, "WxH", FOR_FIGURE | FOR_PLAN | FOR_COMPARE, NULL, apply_size,
      "size of the picture in mm, 80x60 to 1000x1000 (180x135)"},
-    {"dpi", 0, "N", FOR_FIGURE | FOR_PLAN, NULL, apply_dpi,
+    {"dpi", 0, "N", FOR_FIGURE | FOR_PLAN | FOR_COMPARE, NULL, apply_dpi,
      "resolution of a PNG, 50 to 1200 (300)"},
     {"threads", 0, "N", FOR_ALL, NULL, apply_threads,
      "threads that measure contours, 1 to 64 (the processors); results are the "

@@ -93,15 +93,23 @@ static int remember(request *to, const option_row *row, const char *value) {
     return 0;
 }
 
-int request_set(request *to, const char *key, const char *value) {
+static int add_setting(request *to, setting one) {
     size_t count = to->setting_count;
     setting *longer = realloc(to->settings, (count + 1) * sizeof *longer);
     if (longer == NULL) {
         return out_of_memory();
     }
     to->settings = longer;
-    to->settings[to->setting_count++] = (setting){key, value};
+    to->settings[to->setting_count++] = one;
     return 0;
+}
+
+int request_set(request *to, const char *key, const char *value) {
+    return add_setting(to, (setting){key, value, false});
+}
+
+int request_set_second(request *to, const char *key, const char *value) {
+    return add_setting(to, (setting){key, value, true});
 }
 
 static int apply(request *to, const option_row *row, const char *value) {
@@ -148,6 +156,7 @@ static void defaults(request *out) {
         .digits = 4,
         .assess = bl_assess_defaults(),
         .plan = bl_plan_defaults(),
+        .compare = bl_compare_defaults(),
         .size = bl_figure_defaults(),
         .dpi = 300,
         .threads = processors(),
@@ -186,12 +195,15 @@ int request_parse(const command *of, int count, char **arguments,
         return console_usage("--csv has no room for what --explain tells; ask "
                              "for text or --json");
     }
-    if (optind + 1 != count) {
-        return console_usage("%s takes one file, and got %d; see 'boreline %s "
+    int files = of->files == NULL ? 1 : 2;
+    if (optind + files != count) {
+        return console_usage("%s takes %s, and got %d; see 'boreline %s "
                              "--help'",
-                             of->name, count - optind, of->name);
+                             of->name, files == 1 ? "one file" : "two files",
+                             count - optind, of->name);
     }
     out->input = arguments[optind];
+    out->second = files == 2 ? arguments[optind + 1] : NULL;
     return 0;
 }
 

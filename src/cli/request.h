@@ -17,18 +17,22 @@ enum command_bit {
     FOR_PLOT = 4,
     FOR_CHECK = 8,
     FOR_PLAN = 16,
+    FOR_COMPARE = 32,
     FOR_RECORD = 128,
-    FOR_ALL =
-        FOR_MEASURE | FOR_ASSESS | FOR_PLOT | FOR_CHECK | FOR_PLAN | FOR_RECORD
+    FOR_ALL = FOR_MEASURE | FOR_ASSESS | FOR_PLOT | FOR_CHECK | FOR_PLAN |
+              FOR_COMPARE | FOR_RECORD
 };
 
 /* Devices of a chain that a user wants to see checked. */
 #define WISHES_MAX 16
+/* Sizes of implanted devices. */
+#define NOMINALS_MAX 16
 
 /* A note set from the command line. */
 typedef struct setting {
     const char *key;
     const char *value;
+    bool second_only; /* of the second of two tables */
 } setting;
 
 typedef enum format {
@@ -40,6 +44,8 @@ typedef enum format {
 
 typedef struct request {
     const char *input;
+    const char *second;   /* the other table of a command that takes two */
+    bool is_second;       /* `input` is that one */
     const char *output;   /* "-" unless -o was given */
     const char *plot;     /* NULL unless --plot was given */
     const char *expected; /* NULL unless --expected was given */
@@ -48,7 +54,10 @@ typedef struct request {
     format as;
     bool format_given; /* by --format */
     bool help;
+    const char *treated; /* NULL unless --treated was given */
     bool reference_given;
+    bool after_reference_given;
+    bl_reference_choice after_reference;
     bool columns_given;
     bl_column columns[BL_COLUMN_COUNT];
     size_t column_count;
@@ -58,6 +67,11 @@ typedef struct request {
      * where the wishes are. */
     bl_plan_options plan;
     bl_device_wish wishes[WISHES_MAX]; /* plan.wish_count of them */
+    /* Without what has to be read first, the treated stretch, and without where
+     * the sizes are. */
+    bl_compare_options compare;
+    bl_nominal nominals[NOMINALS_MAX]; /* compare.nominal_count of them */
+    double gap_tolerance_mm;           /* 0 unless given */
     bl_figure_options size;
     double dpi;
     size_t repeats;        /* findings of one sort listed, 0 for the default */
@@ -84,6 +98,7 @@ typedef struct command {
     const char *name;
     enum command_bit bit;
     int (*run)(const request *wanted);
+    const char *files;   /* what it takes; NULL: one, FILE */
     const char *summary; /* one line */
     const char *about;   /* for its help */
     const char *examples;
@@ -97,8 +112,10 @@ const option_row *request_options(void);
 int request_parse(const command *of, int count, char **arguments, request *out);
 void request_free(request *of);
 
-/* Adds a note to set: 0, or EXIT_WORK after saying that memory is out. */
+/* Adds a note to set, in the first of two tables, or in the second: 0, or
+ * EXIT_WORK after saying that memory is out. */
 int request_set(request *to, const char *key, const char *value);
+int request_set_second(request *to, const char *key, const char *value);
 
 /* Help for the program and for a command, to standard output: exit status. */
 int help_program(const command *commands);
@@ -109,6 +126,7 @@ extern const command command_measure;
 extern const command command_assess;
 extern const command command_plot;
 extern const command command_plan;
+extern const command command_compare;
 extern const command command_record;
 
 #endif

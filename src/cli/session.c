@@ -11,10 +11,25 @@
 #include <strings.h>
 #include <sys/stat.h>
 
+/* Of two tables the second keeps its own reference unless it is given one, and
+ * a stage is the second's. */
+static bool is_for(const request *wanted, const setting *one) {
+    if (wanted->second == NULL) {
+        return true;
+    }
+    if (wanted->is_second) {
+        return one->second_only || strcmp(one->key, "reference") != 0;
+    }
+    return !one->second_only && strcmp(one->key, "stage") != 0;
+}
+
 static int set_notes(session *of) {
     const request *wanted = of->wanted;
     for (size_t i = 0; i < wanted->setting_count; i++) {
         const setting *one = &wanted->settings[i];
+        if (!is_for(wanted, one)) {
+            continue;
+        }
         bl_status status = bl_study_set(of->study, one->key, one->value);
         if (status == BL_ERR_ARGUMENT || status == BL_ERR_LIMIT) {
             /* The message names the option itself. */
@@ -75,6 +90,8 @@ int session_read(session *out, const request *wanted, uint32_t columns,
         .go_on = way == SESSION_GOES_ON,
         .repeats = wanted->repeats,
         .memory_limit = wanted->memory_limit,
+        .appose = way == SESSION_APPOSES,
+        .tolerance_mm = wanted->gap_tolerance_mm,
     };
     if (bl_study_new(&options, &out->study) != BL_OK) {
         console_error(NULL, message);
@@ -87,9 +104,10 @@ int session_read(session *out, const request *wanted, uint32_t columns,
     progress shown;
     progress_begin(&shown);
     bl_read_options how = {
-        /* Only pictures, records and JSON say it. */
+        /* Only pictures, records and JSON say it; two tables must not be one.
+         */
         .checksum = way == SESSION_KEEPS_CONTOURS || way == SESSION_CHECKSUM ||
-                    wanted->as == FORMAT_JSON,
+                    wanted->as == FORMAT_JSON || wanted->second != NULL,
         .unpacked_limit = wanted->unpacked_limit,
         .threads = wanted->threads,
         .progress = progress_step,
@@ -172,7 +190,7 @@ int session_write(const session *of, const char *path, session_writer write,
     return 0;
 }
 
-static bool is_same_file(const char *a, const char *b) {
+bool session_is_same_file(const char *a, const char *b) {
     struct stat of_a;
     struct stat of_b;
     return strcmp(a, "-") != 0 && strcmp(b, "-") != 0 && stat(a, &of_a) == 0 &&
@@ -181,9 +199,14 @@ static bool is_same_file(const char *a, const char *b) {
 }
 
 int session_check_output(const request *wanted, const char *path) {
-    if (is_same_file(path, wanted->input) ||
-        (wanted->expected != NULL && is_same_file(path, wanted->expected)) ||
-        (wanted->stock != NULL && is_same_file(path, wanted->stock))) {
+    const char *inputs[] = {wanted->input, wanted->second, wanted->expected,
+                            wanted->stock};
+    bool same = false;
+    for (size_t i = 0; i < sizeof inputs / sizeof inputs[0]; i++) {
+        same = same ||
+               (inputs[i] != NULL && session_is_same_file(path, inputs[i]));
+    }
+    if (same) {
         return console_usage("%s is the input, which is never overwritten; "
                              "name another output",
                              path);
@@ -254,24 +277,29 @@ static bl_status write_drawing(const session *of, const void *what,
     return bl_figure_png(one->figure, of->wanted->dpi, sink, context);
 }
 
-int session_draw(const session *of, const bl_assessment *assessment,
-                 const bl_plan *plan, const char *path) {
-    bl_figure *figure = NULL;
-    const bl_figure_options *size = &of->wanted->size;
-    bl_status status = plan == NULL
-                           ? bl_figure_profile(of->study, assessment,
-                                               &of->source, size, &figure)
-                           : bl_figure_plan(of->study, assessment, plan,
-                                            &of->source, size, &figure);
-    if (status != BL_OK) {
+int session_paint(const session *of, bl_status drawn, bl_figure *figure,
+                  const char *path) {
+    if (drawn != BL_OK) {
         bl_message message = {0};
-        refused(path, status, &message);
+        refused(path, drawn, &message);
         return EXIT_WORK;
     }
     drawing one = {figure, path};
     int done = session_write(of, path, write_drawing, &one);
     bl_figure_free(figure);
     return done;
+}
+
+int session_draw(const session *of, const bl_assessment *assessment,
+                 const bl_plan *plan, const char *path) {
+    bl_figure *figure = NULL;
+    const bl_figure_options *size = &of->wanted->size;
+    bl_status drawn = plan == NULL
+                          ? bl_figure_profile(of->study, assessment,
+                                              &of->source, size, &figure)
+                          : bl_figure_plan(of->study, assessment, plan,
+                                           &of->source, size, &figure);
+    return session_paint(of, drawn, figure, path);
 }
 
 void session_warn(const session *of, const bl_assessment *assessment) {

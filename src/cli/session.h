@@ -18,6 +18,7 @@ typedef enum session_way {
     SESSION_PLAIN,
     SESSION_KEEPS_CONTOURS,
     SESSION_CHECKSUM, /* of which text tells the checksum too */
+    SESSION_APPOSES,  /* holds devices against the wall */
     SESSION_GOES_ON   /* behind faults, to find them all */
 } session_way;
 
@@ -39,7 +40,10 @@ typedef bl_status (*session_writer)(const session *of, const void *what,
 int session_write(const session *of, const char *path, session_writer write,
                   const void *what);
 
-/* EXIT_USAGE, after saying so, when the path names the input itself. */
+/* Whether both name one file that is there. */
+bool session_is_same_file(const char *a, const char *b);
+
+/* EXIT_USAGE, after saying so, when the path names an input itself. */
 int session_check_output(const request *wanted, const char *path);
 
 /* The same of -o where it takes a report, and when its path ends as a picture
@@ -52,6 +56,11 @@ int session_check_picture(const char *path);
 /* Both of the output and, where one is asked for, of the picture beside it, and
  * EXIT_USAGE, after saying so, where they would be one file. */
 int session_check_outputs(const request *wanted);
+
+/* Writes a figure, which is freed, to a path by its ending; `drawn` is how the
+ * drawing of it ended. 0 or exit status. */
+int session_paint(const session *of, bl_status drawn, bl_figure *figure,
+                  const char *path);
 
 /* Draws the profile, with the plan where there is one (else NULL), to a path by
  * its ending. 0 or exit status. */

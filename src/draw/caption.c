@@ -22,9 +22,10 @@
 #define LAST_LINES_MOST (SOURCE_LINES_MOST + CAUTION_LINES_MOST)
 /* The file's name takes no more of a line than this. */
 #define FILE_SHARE 0.5
-/* The caption takes no more of the page than this. */
+/* The caption takes no more of the page than this; on a low page that has much
+ * else less. */
 #define SHARE_MOST 0.30
-#define LOW_PLAN_SHARE_MOST 0.24
+#define CROWDED_SHARE_MOST 0.24
 
 /* Side and stage are not cut: a name too long for `room` gives way. */
 static const char *title_within(page *on, double room) {
@@ -294,8 +295,7 @@ static void say_unlabelled(text *to, const page_lane *lane, const char *what) {
     }
 }
 
-/* Keeps a unit on the line of its number. */
-static const char *keep_units(page *on, text *words) {
+const char *caption_keep(page *on, text *words) {
     text kept = {0};
     const char *at = text_c(words);
     for (bool digit = false; *at != '\0'; at++) {
@@ -313,10 +313,7 @@ static const char *keep_units(page *on, text *words) {
     return page_keep(on, &kept);
 }
 
-/* A path that is longer than `room` gives way to its last part, and that is
- * cut short. */
-static const char *file_within(page *on, double room) {
-    const char *file = on->scene->source->file;
+const char *caption_file(page *on, const char *file, double room) {
     const char *last = strrchr(file, '/');
     if (page_advance(on, file) <= room || last == NULL) {
         return page_fit(on, file, room, false);
@@ -332,10 +329,11 @@ static const char *caption_source(page *on, double file_room) {
     const scene *of = on->scene;
     text words = {0};
     text_format(&words, "boreline %s, %s, crc32 %08x; ", bl_version(),
-                file_within(on, file_room), (unsigned)of->source->crc32);
+                caption_file(on, of->source->file, file_room),
+                (unsigned)of->source->crc32);
     origin_words(&words, of->pullback);
     text_add(&words, ".");
-    return keep_units(on, &words);
+    return caption_keep(on, &words);
 }
 
 /* What the ticks in the picture are, and whether the curves are without. */
@@ -379,12 +377,10 @@ static const char *caption_facts(page *on) {
     if (on->marks_outside > 0) {
         text_format(&words, "%zu marks lie outside. ", on->marks_outside);
     }
-    return keep_units(on, &words);
+    return caption_keep(on, &words);
 }
 
-/* What numbered marks are, each name at most so wide; "" where marks have their
- * names. */
-static const char *caption_marks(page *on, double longest) {
+const char *caption_marks(page *on, double longest) {
     const bl_pullback *of = on->scene->pullback;
     text words = {0};
     size_t number = 0;
@@ -477,18 +473,16 @@ static size_t wrap_marks(page *on, const char **lines, size_t most) {
 
 /* What numbered marks are, where the numbers come from and the caution have
  * lines of their own, which nothing before them can push out. */
-void caption_plan(page *on) {
-    bool crowded = on->is_low && on->scene->plan != NULL;
-    double share = crowded ? LOW_PLAN_SHARE_MOST : SHARE_MOST;
+void caption_lay(page *on, const char *facts, const char *source,
+                 bool crowded) {
+    double share = crowded ? CROWDED_SHARE_MOST : SHARE_MOST;
     double fit = floor(share * on->height / (LINE_EM * on->em));
-    double file_room = FILE_SHARE * (on->width - 2.0 * on->margin);
     const char *last[LAST_LINES_MOST];
     const char *marks[MARKS_LINES_MOST];
     on->caption = page_alloc(on, LINES_MOST, sizeof *on->caption);
-    size_t count =
-        wrap(on, caption_source(on, file_room), last, SOURCE_LINES_MOST);
+    size_t count = wrap(on, source, last, SOURCE_LINES_MOST);
     count += wrap(on, bl_caution(), last + count, CAUTION_LINES_MOST);
-    /* A low page with a plan has room for a line of facts, and one of marks. */
+    /* A crowded page has room for a line of facts, and one of marks. */
     double least = crowded ? (double)count + 2.0 : LINES_LEAST;
     size_t most = (size_t)fmin(LINES_MOST, fmax(least, fit));
     size_t room = most > count + FACTS_LINES ? most - count - FACTS_LINES : 1;
@@ -497,14 +491,19 @@ void caption_plan(page *on) {
     if (on->failed) {
         return;
     }
-    on->caption_count =
-        wrap(on, caption_facts(on), on->caption, most - count - named);
+    on->caption_count = wrap(on, facts, on->caption, most - count - named);
     for (size_t i = 0; i < named; i++) {
         on->caption[on->caption_count++] = marks[i];
     }
     for (size_t i = 0; i < count; i++) {
         on->caption[on->caption_count++] = last[i];
     }
+}
+
+void caption_plan(page *on) {
+    double file_room = FILE_SHARE * (on->width - 2.0 * on->margin);
+    caption_lay(on, caption_facts(on), caption_source(on, file_room),
+                on->is_low && on->scene->plan != NULL);
 }
 
 void caption_draw(page *on) {

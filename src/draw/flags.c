@@ -165,7 +165,10 @@ void flags_plan(page *on) {
 static void draw_line(page *on, double x) {
     canvas_pen pen = page_pen(on, GREY, 0.06, CANVAS_DASHED);
     canvas_line(on->canvas, x, on->flags_foot, x, on->diameter.box.y1, pen);
-    canvas_line(on->canvas, x, on->area.box.y0, x, on->area.box.y1, pen);
+    /* A figure may have one panel only. */
+    if (on->area.box.y1 > on->area.box.y0) {
+        canvas_line(on->canvas, x, on->area.box.y0, x, on->area.box.y1, pen);
+    }
 }
 
 void flags_draw(page *on) {

@@ -29,6 +29,9 @@
 
 /* A line of text, feet to feet. */
 #define LINE_EM 1.32
+/* The title, and the axis of positions with its numbers and ends. */
+#define TITLE_EM 1.9
+#define AXIS_EM 3.15
 
 /* A value axis: 0 at y1 of the box, `top` at y0. */
 typedef struct page_panel {
@@ -195,13 +198,38 @@ const char *page_readable(page *on, const char *name);
  * `most` pieces. */
 double page_nice_step(double range, double most);
 
+/* scene.c: an empty figure, BL_ERR_ARGUMENT for a size out of range; what the
+ * file formats say of its origin, second NULL for one table; and of what is in
+ * it. */
+struct bl_figure;
+bl_status figure_new(const bl_figure_options *options, struct bl_figure **out);
+void figure_describe(page *on, struct bl_figure *figure, const bl_source *first,
+                     const bl_source *second);
+void figure_tell(page *on, struct bl_figure *figure, const char *description);
+
 /* The parts, in drawing order; each in a file of its own. */
-void plan_page(page *on);    /* plan.c: fills the geometry above */
+void plan_page(page *on); /* plan.c: fills the geometry above */
+/* plan.c, for other figures: font and margin; the columns, where has_contours
+ * is known; a panel's axis up to whole steps over `greatest`. */
+void plan_paper(page *on);
+void plan_columns(page *on);
+void plan_scale(page_panel *panel, double greatest, double em);
 void flags_plan(page *on);   /* flags.c: marks, before the caption */
 void flags_draw(page *on);   /* flags.c */
 void caption_plan(page *on); /* caption.c */
 void caption_draw(page *on); /* caption.c */
 const char *caption_title(page *on);
+/* Fills the caption with facts, the key of numbered marks, where the numbers
+ * come from and the caution; crowded: on a low page with much else. */
+void caption_lay(page *on, const char *facts, const char *source, bool crowded);
+/* Composed words, kept, with units on the line of their number. */
+const char *caption_keep(page *on, text *words);
+/* A path; one longer than `room` gives way to its last part, and that is cut
+ * short. */
+const char *caption_file(page *on, const char *file, double room);
+/* What numbered marks are, each name at most so wide; "" where marks have their
+ * names. */
+const char *caption_marks(page *on, double longest);
 const char *caption_whole(page *on); /* every sentence, uncut */
 void panels_shade(page *on);         /* panels.c: what lies behind the curves */
 void panels_draw(page *on);          /* panels.c: curves and axes */

@@ -21,9 +21,7 @@
 #define MM_PER_POINT (25.4 / 72.0)
 
 #define MARGIN_EM 1.0
-#define TITLE_EM 1.9
 #define TICK_NUMBERS_EM 4.3
-#define AXIS_EM 3.15
 #define DIAMETER_SHARE 0.62
 /* A page of fewer lines than this is low; a plan takes some more. */
 #define LOW_LINES 32.0
@@ -36,7 +34,12 @@ static double font_size_mm(const page *on) {
     return fmax(points, LEAST_POINTS) * MM_PER_POINT;
 }
 
-static void plan_columns(page *on) {
+void plan_paper(page *on) {
+    on->em = font_size_mm(on);
+    on->margin = MARGIN_EM * on->em;
+}
+
+void plan_columns(page *on) {
     double right = on->width - on->margin;
     if (on->has_contours) {
         double width = fmax(9.5 * on->em, 0.19 * on->width);
@@ -79,9 +82,9 @@ static void plan_stretch(page *on) {
     }
 }
 
-/* Rounds the axis up to whole steps, `most` of them at most. */
-static void panel_scale(page_panel *panel, double greatest, double em) {
+void plan_scale(page_panel *panel, double greatest, double em) {
     double height = panel->box.y1 - panel->box.y0;
+    /* Whole steps, so many of them at most. */
     double most = fmax(2.0, floor(height / (1.9 * em)));
     double range = greatest > 0.0 ? greatest * 1.02 : 1.0;
     panel->step = page_nice_step(range, most);
@@ -107,8 +110,8 @@ static void plan_scales(page *on) {
         area = fmax(area, at->reference_area_mm2);
         area = fmax(area, at->normal_area_mm2);
     }
-    panel_scale(&on->diameter, diameter, on->em);
-    panel_scale(&on->area, area, on->em);
+    plan_scale(&on->diameter, diameter, on->em);
+    plan_scale(&on->area, area, on->em);
 }
 
 static void plan_rows(page *on) {
@@ -184,8 +187,7 @@ static void plan_unjudged(page *on) {
 }
 
 void plan_page(page *on) {
-    on->em = font_size_mm(on);
-    on->margin = MARGIN_EM * on->em;
+    plan_paper(on);
     double low = LOW_LINES + (on->scene->plan != NULL ? PLAN_LINES : 0.0);
     on->is_low = on->height < low * LINE_EM * on->em;
     plan_stretch(on);

@@ -44,29 +44,38 @@ static const char *drawable(page *on, const char *words) {
     return page_keep(on, &clean);
 }
 
-/* What the file formats say of the figure's origin. */
-static void describe(page *on, bl_figure *figure) {
-    const bl_source *source = on->scene->source;
+static void add_source(text *to, const bl_source *of) {
+    utf8_clean(to, of->file);
+    text_format(to, ", %llu bytes, crc32 %08x", (unsigned long long)of->bytes,
+                (unsigned)of->crc32);
+}
+
+void figure_describe(page *on, bl_figure *figure, const bl_source *first,
+                     const bl_source *second) {
     text software = {0};
     text_add(&software, "boreline ");
     text_add(&software, bl_version());
     figure->software = page_keep(on, &software);
     text from = {0};
-    utf8_clean(&from, source->file);
-    text_format(&from, ", %llu bytes, crc32 %08x",
-                (unsigned long long)source->bytes, (unsigned)source->crc32);
+    add_source(&from, first);
+    if (second != NULL) {
+        text_add(&from, "; ");
+        add_source(&from, second);
+    }
     figure->source = page_keep(on, &from);
-    bool given = source->options[0] != '\0';
-    figure->options = drawable(on, given ? source->options : "none");
+    bool given = first->options[0] != '\0';
+    figure->options = drawable(on, given ? first->options : "none");
     text both = {0};
     text_format(&both, "%s; options: %s", figure->source, figure->options);
     figure->provenance = page_keep(on, &both);
     figure->title = drawable(on, caption_title(on));
-    figure->description = drawable(on, caption_whole(on));
 }
 
-bl_status scene_draw(const scene *of, const bl_figure_options *options,
-                     bl_figure **out) {
+void figure_tell(page *on, bl_figure *figure, const char *description) {
+    figure->description = drawable(on, description);
+}
+
+bl_status figure_new(const bl_figure_options *options, bl_figure **out) {
     if (!(options->width_mm >= 80.0 && options->width_mm <= 1000.0 &&
           options->height_mm >= 60.0 && options->height_mm <= 1000.0)) {
         return BL_ERR_ARGUMENT;
@@ -77,6 +86,17 @@ bl_status scene_draw(const scene *of, const bl_figure_options *options,
     }
     figure->width_mm = options->width_mm;
     figure->height_mm = options->height_mm;
+    *out = figure;
+    return BL_OK;
+}
+
+bl_status scene_draw(const scene *of, const bl_figure_options *options,
+                     bl_figure **out) {
+    bl_figure *figure = NULL;
+    bl_status status = figure_new(options, &figure);
+    if (status != BL_OK) {
+        return status;
+    }
     page on = {
         .canvas = &figure->canvas,
         .memory = &figure->memory,
@@ -85,7 +105,8 @@ bl_status scene_draw(const scene *of, const bl_figure_options *options,
         .height = options->height_mm,
     };
     draw_all(&on);
-    describe(&on, figure);
+    figure_describe(&on, figure, of->source, NULL);
+    figure_tell(&on, figure, caption_whole(&on));
     if (on.failed || figure->canvas.failed) {
         bl_figure_free(figure);
         return BL_ERR_MEMORY;

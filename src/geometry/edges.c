@@ -149,6 +149,8 @@ static void take_points(edge_set *set, const double *x, const double *y,
     }
     main_direction(set->x, set->y, filled, &c, &s);
     turn(set->x, set->y, filled, c, s, set);
+    set->turn_x = c;
+    set->turn_y = -s;
     set->x[filled] = set->x[0];
     set->y[filled] = set->y[0];
     set->count = count;
@@ -343,6 +345,25 @@ bool edges_load(edge_set *set, const double *x, const double *y, size_t count) {
     return true;
 }
 
+void edges_turn(const edge_set *set, const double *x, const double *y,
+                size_t count, double *turned_x, double *turned_y) {
+    double c = set->turn_x;
+    double s = -set->turn_y;
+    for (size_t i = 0; i < count; i++) {
+        turned_x[i] = c * x[i] + s * y[i];
+        turned_y[i] = c * y[i] - s * x[i];
+    }
+}
+
+void edges_turn_back(const edge_set *set, double *x, double *y) {
+    double c = set->turn_x;
+    double s = -set->turn_y;
+    double turned_x = *x;
+    double turned_y = *y;
+    *x = c * turned_x - s * turned_y;
+    *y = s * turned_x + c * turned_y;
+}
+
 /* --------------------------------------------------------------- distances */
 
 double edges_distance(const edge_set *set, uint32_t edge, double x, double y) {
@@ -482,6 +503,41 @@ edge_view edges_nearest(edge_set *set, const uint32_t *hints, size_t count,
         nearest_below(set, set->top, i, &found);
     }
     return edges_view(set, found.edge, x, y);
+}
+
+/* Those of a block and below it; counts up. */
+static size_t within_below(edge_set *set, int level, size_t block,
+                           const nearest *of, uint32_t *out) {
+    size_t first = block * EDGES_BLOCK;
+    size_t count = 0;
+    float excess[EDGES_BLOCK];
+    block_excess(&set->hulls[set->first[level] + block], (float)of->x,
+                 (float)of->y, of->reach, excess);
+    set->looked++;
+    for (unsigned near = negative(excess); near != 0; near &= near - 1) {
+        size_t k = first + lowest_bit(near);
+        if (k >= set->held[level]) {
+            break;
+        }
+        if (level == 0) {
+            out[count++] = (uint32_t)k;
+        } else {
+            count += within_below(set, level - 1, k, of, out + count);
+        }
+    }
+    return count;
+}
+
+size_t edges_within(edge_set *set, double x, double y, double reach,
+                    uint32_t *out) {
+    nearest of = {.x = x, .y = y, .least = reach * reach};
+    size_t roots = whole_blocks(set->held[set->top]);
+    size_t count = 0;
+    set_reach(&of);
+    for (size_t i = 0; i < roots; i++) {
+        count += within_below(set, set->top, i, &of, out + count);
+    }
+    return count;
 }
 
 /* Whether a ray to the right crosses the edge behind a point. */

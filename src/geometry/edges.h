@@ -59,6 +59,8 @@ typedef struct edge_set {
     double high_x;
     double low_y;
     double high_y;
+    double turn_x; /* of the contour's own +x, where it points when turned: */
+    double turn_y; /* cosine and minus sine of the turn */
     size_t looked; /* blocks looked at since loading */
 } edge_set;
 
@@ -76,6 +78,12 @@ typedef struct edge_view {
 bool edges_load(edge_set *set, const double *x, const double *y, size_t count);
 void edges_free(edge_set *set);
 
+/* Turns points of the contour's plane as the contour was turned, and one back.
+ */
+void edges_turn(const edge_set *set, const double *x, const double *y,
+                size_t count, double *turned_x, double *turned_y);
+void edges_turn_back(const edge_set *set, double *x, double *y);
+
 double edges_distance(const edge_set *set, uint32_t edge, double x, double y);
 edge_view edges_view(const edge_set *set, uint32_t edge, double x, double y);
 
@@ -83,6 +91,11 @@ edge_view edges_view(const edge_set *set, uint32_t edge, double x, double y);
  * are looked into. */
 edge_view edges_nearest(edge_set *set, const uint32_t *hints, size_t count,
                         double x, double y);
+
+/* Writes all edges within the reach of a point, and perhaps some a little
+ * beyond, into out, which has room for count; returns how many. */
+size_t edges_within(edge_set *set, double x, double y, double reach,
+                    uint32_t *out);
 
 /* Even-odd rule. Rounding could only mistake a point that is on an edge but
  * for rounding. */

@@ -11,7 +11,7 @@
 
 /* The paragraphs of one pullback. */
 static void add_pullback(record_page *to, const char *part,
-                         const bl_recorded *of) {
+                         const bl_compared_table *of) {
     record_pullback(to, part, of);
     record_places(to, part, of);
     record_narrowings(to, part, of);
@@ -29,7 +29,7 @@ static void add_made_by(text *out, const bl_source *of) {
 }
 
 /* What a pullback is called in a record. */
-static const char *part_of(const bl_recorded *of) {
+static const char *part_of(const bl_compared_table *of) {
     const char *stage = bl_study_pullback(of->study)->stage;
     return stage[0] != '\0' ? stage : "pullback";
 }
@@ -67,7 +67,8 @@ bl_status bl_report_record_markdown(const bl_record *of, bl_sink sink,
     return write_prose(of, record_page_markdown, sink, context);
 }
 
-static void recorded_json(json *to, const char *key, const bl_recorded *of) {
+static void recorded_json(json *to, const char *key,
+                          const bl_compared_table *of) {
     json_open(to, key, '{', false);
     assessment_json_members(to, of->study, of->assessment, of->source);
     json_close(to, '{');

@@ -169,7 +169,7 @@ static void compression_list(text *out, const bl_assessment *of) {
 }
 
 void record_narrowings(record_page *to, const char *part,
-                       const bl_recorded *of) {
+                       const bl_compared_table *of) {
     if (of->assessment->reference_from != BL_FROM_NOTHING) {
         narrowing_list(record_page_begin(to, part, "narrowings"),
                        of->assessment);

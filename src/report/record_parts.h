@@ -12,20 +12,24 @@
 
 /* record_pullback.c: which vein, how it was recorded, what it is held against.
  */
-void record_pullback(record_page *to, const char *part, const bl_recorded *of);
+void record_pullback(record_page *to, const char *part,
+                     const bl_compared_table *of);
 
 /* record_place.c: least area, worst place, vein by vein. */
-void record_places(record_page *to, const char *part, const bl_recorded *of);
+void record_places(record_page *to, const char *part,
+                   const bl_compared_table *of);
 
 /* record_narrowing.c: narrowings and compression points. */
 void record_narrowings(record_page *to, const char *part,
-                       const bl_recorded *of);
+                       const bl_compared_table *of);
 
 /* record_plan.c: what would be treated and with what. */
-void record_plan(record_page *to, const bl_recorded *of, const bl_plan *plan);
+void record_plan(record_page *to, const bl_compared_table *of,
+                 const bl_plan *plan);
 
 /* record_trust.c: what intervals contain, warnings, and which file it was. */
-void record_trust(record_page *to, const char *part, const bl_recorded *of);
+void record_trust(record_page *to, const char *part,
+                  const bl_compared_table *of);
 
 /* A paragraph of warnings, where there are some. */
 void record_warnings(record_page *to, const char *part,

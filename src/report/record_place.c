@@ -193,7 +193,8 @@ static void vein_sentence(text *out, const bl_vein_row *of) {
     record_sentence_of(out, &words);
 }
 
-void record_places(record_page *to, const char *part, const bl_recorded *of) {
+void record_places(record_page *to, const char *part,
+                   const bl_compared_table *of) {
     const bl_assessment *in = of->assessment;
     bool any = in->reference_from != BL_FROM_NOTHING;
     bool is_worst = any && in->minimum.row == in->worst.row;

@@ -111,7 +111,8 @@ static void wish_words(text *out, const bl_plan *of) {
     chain_sentences(out, &of->wish);
 }
 
-void record_plan(record_page *to, const bl_recorded *of, const bl_plan *plan) {
+void record_plan(record_page *to, const bl_compared_table *of,
+                 const bl_plan *plan) {
     plan_view in = {bl_study_pullback(of->study), of->assessment, plan};
     plan_words(record_page_begin(to, "plan", "what fits"), &in);
     wish_words(record_page_begin(to, "plan", "device as given"), plan);

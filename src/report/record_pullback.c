@@ -47,7 +47,7 @@ static void add_labelled(text *out, const char *what, const char *label) {
     }
 }
 
-static void vein_words(text *out, const bl_recorded *of) {
+static void vein_words(text *out, const bl_compared_table *of) {
     const bl_pullback *pullback = bl_study_pullback(of->study);
     text words = {0};
     text_add(&words, pullback->side);
@@ -120,7 +120,7 @@ static void profile_words(text *out, const bl_assessment *of) {
     record_sentence_of(out, &words);
 }
 
-static void pullback_words(text *out, const bl_recorded *of) {
+static void pullback_words(text *out, const bl_compared_table *of) {
     const bl_pullback *pullback = bl_study_pullback(of->study);
     length_words(out, pullback);
     frame_words(out, of->assessment);
@@ -161,7 +161,8 @@ static void reference_words(text *out, const bl_assessment *of) {
     record_sentence_of(out, &words);
 }
 
-void record_pullback(record_page *to, const char *part, const bl_recorded *of) {
+void record_pullback(record_page *to, const char *part,
+                     const bl_compared_table *of) {
     vein_words(record_page_begin(to, part, "vein"), of);
     pullback_words(record_page_begin(to, part, "pullback"), of);
     reference_words(record_page_begin(to, part, "reference"), of->assessment);

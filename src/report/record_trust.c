@@ -42,7 +42,8 @@ static void source_words(text *out, const bl_source *of) {
     record_sentence_of(out, &words);
 }
 
-void record_trust(record_page *to, const char *part, const bl_recorded *of) {
+void record_trust(record_page *to, const char *part,
+                  const bl_compared_table *of) {
     interval_words(record_page_begin(to, part, "intervals"), of->assessment);
     record_warnings(to, part, of->assessment->warnings,
                     of->assessment->warning_count);

@@ -23,6 +23,9 @@ struct bl_study {
     batch *filling;
     bl_pullback pullback;
     bl_mark *marks;
+    bl_apposition *appositions;
+    size_t apposition_count;
+    size_t apposition_capacity;
     size_t last_points; /* of the last contour of the table, repeats too */
     bool fed;
     bool finished;

@@ -17,6 +17,16 @@ void store_free(store *of) {
     free(of->strays);
 }
 
+void store_drop_points(store *of) {
+    free(of->kept);
+    free(of->x);
+    free(of->y);
+    of->kept = NULL;
+    of->x = NULL;
+    of->y = NULL;
+    of->keep = false;
+}
+
 /* At most: what its measurer finds and what its reader does. */
 #define STRAYS_PER_ROW 2
 
@@ -30,7 +40,7 @@ static uint64_t limit_of(const store *of) {
 static uint64_t bytes_of(const store *of, size_t rows, size_t points) {
     uint64_t row_bytes = sizeof *of->rows + sizeof *of->lines +
                          STRAYS_PER_ROW * sizeof *of->strays +
-                         (of->keep ? sizeof *of->kept : 0);
+                         (of->keep ? sizeof *of->kept : 0) + of->beside;
     return rows * row_bytes + 2 * points * sizeof *of->x;
 }
 

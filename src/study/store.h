@@ -24,6 +24,7 @@ typedef struct kept {
 /* Zero-initialised, with keep, limit and message set, is ready. */
 typedef struct store {
     bool keep;      /* points too */
+    size_t beside;  /* bytes that a row may need elsewhere */
     uint64_t limit; /* bytes of all arrays; 0: LIMIT_MEMORY_BYTES */
     bl_message *message;
     bl_row *rows;
@@ -59,6 +60,9 @@ bl_status store_add_stray(store *to, const stray_row *one);
  * BL_ERR_MEMORY. */
 bl_status store_sort_by_frame(store *of);
 bl_status store_sort_by_position(store *of);
+
+/* Gives back the points that were kept. */
+void store_drop_points(store *of);
 
 void store_free(store *of);
 

@@ -9,6 +9,7 @@
 #include "base/message.h"
 #include "geometry/measurer.h"
 #include "pullback/quote.h"
+#include "study/apposing.h"
 #include "study/ending.h"
 #include "study/inside.h"
 
@@ -19,6 +20,9 @@
 static bl_status receive(void *context, const read_contour *contour);
 
 bl_status bl_study_new(const bl_study_options *options, bl_study **out) {
+    if (!(options->tolerance_mm >= 0.0) || isinf(options->tolerance_mm)) {
+        return BL_ERR_ARGUMENT;
+    }
     bl_study *made = calloc(1, sizeof *made);
     if (made == NULL) {
         return BL_ERR_MEMORY;
@@ -26,7 +30,8 @@ bl_status bl_study_new(const bl_study_options *options, bl_study **out) {
     made->options = *options;
     made->said.repeats = options->repeats;
     made->said.go_on = options->go_on;
-    made->store = (store){.keep = options->keep_contours,
+    made->store = (store){.keep = options->keep_contours || options->appose,
+                          .beside = options->appose ? sizeof(bl_apposition) : 0,
                           .limit = options->memory_limit,
                           .message = &made->message};
     if (bl_measurer_new(study_columns(made), &made->measurer) != BL_OK) {
@@ -56,6 +61,7 @@ void bl_study_free(bl_study *study) {
         bl_measurer_free(study->measurer);
         store_free(&study->store);
         free(study->marks);
+        free(study->appositions);
         free(study);
     }
 }
@@ -104,7 +110,8 @@ const bl_pullback *bl_study_pullback(const bl_study *study) {
 
 bl_contour bl_study_contour(const bl_study *study, size_t index) {
     const store *in = &study->store;
-    if (!in->keep || index >= in->count || study->reader.gather.unscaled) {
+    if (!study->options.keep_contours || index >= in->count ||
+        study->reader.gather.unscaled) {
         return (bl_contour){0};
     }
     const kept *of = &in->kept[index];
@@ -322,6 +329,12 @@ bl_status bl_study_finish(bl_study *study) {
     }
     if (status == BL_OK) {
         status = placing_finish(study);
+    }
+    if (status == BL_OK) {
+        status = apposing_find(study);
+    }
+    if (!study->options.keep_contours) {
+        store_drop_points(&study->store);
     }
     return study_end(study, status);
 }

@@ -224,6 +224,17 @@ static void test_pitfalls(void **state) {
     }
 }
 
+/* As good as check_made, of the tables that are compared. */
+static void test_pairs_made(void **state) {
+    (void)state;
+    static const char *const NAMES[] = {"good-before", "good-after",
+                                        "good-follow-up", "unapposed-before",
+                                        "unapposed-after"};
+    for (size_t i = 0; i < sizeof NAMES / sizeof NAMES[0]; i++) {
+        check_made(NAMES[i]);
+    }
+}
+
 /* The same vessel as a table of the real size gives the same answer. */
 static void test_real_size(void **state) {
     (void)state;
@@ -261,6 +272,7 @@ int main(void) {
         cmocka_unit_test(test_long_scar),
         cmocka_unit_test(test_healthy),
         cmocka_unit_test(test_pitfalls),
+        cmocka_unit_test(test_pairs_made),
         cmocka_unit_test(test_real_size),
     };
     return cmocka_run_group_tests_name("known truth", tests, NULL, NULL);

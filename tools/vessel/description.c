@@ -38,7 +38,13 @@ typedef enum subject {
     SUBJECT_MISSING,
     SUBJECT_CROSSING,
     SUBJECT_FEW,
-    SUBJECT_STRAY
+    SUBJECT_STRAY,
+    SUBJECT_BEGINS,
+    SUBJECT_DEVICE,
+    SUBJECT_NOMINAL,
+    SUBJECT_APPOSED,
+    SUBJECT_TISSUE,
+    SUBJECT_UNAPPOSED
 } subject;
 
 typedef struct field {
@@ -101,6 +107,29 @@ static const statement STATEMENTS[] = {
     {"crossing", SUBJECT_CROSSING, NULL, {{"frame", NEEDED}}},
     {"few", SUBJECT_FEW, NULL, {{"points frame", NEEDED}}},
     {"stray", SUBJECT_STRAY, NULL, {{"frame", NEEDED}, {"area", 200.0}}},
+    {"begins", SUBJECT_BEGINS, NULL, {{"at", NEEDED}}},
+    {"device",
+     SUBJECT_DEVICE,
+     NULL,
+     {{"at", NEEDED}, {"diameter", NEEDED}, {"aspect", 1.0}, {"axis", 0.0}}},
+    {"nominal",
+     SUBJECT_NOMINAL,
+     NULL,
+     {{"diameter", NEEDED}, {"length", NEEDED}, {"from", NEEDED}}},
+    {"apposed", SUBJECT_APPOSED, NULL, {{"", NEEDED}}},
+    {"tissue",
+     SUBJECT_TISSUE,
+     NULL,
+     {{"from", NEEDED}, {"to", NEEDED}, {"edge", NEEDED}, {"share", NEEDED}}},
+    {"unapposed",
+     SUBJECT_UNAPPOSED,
+     NULL,
+     {{"from", NEEDED},
+      {"to", NEEDED},
+      {"edge", NEEDED},
+      {"largest", NEEDED},
+      {"middle", NEEDED},
+      {"arc", NEEDED}}},
 };
 
 #define STATEMENT_COUNT (sizeof STATEMENTS / sizeof STATEMENTS[0])
@@ -241,6 +270,35 @@ static bool lesion_take(vessel *into, subject about, const double *v) {
     return s != NULL;
 }
 
+static bool implant_take(vessel *into, subject about, const double *v) {
+    if (about == SUBJECT_DEVICE) {
+        calibre *c = TAKE(into->devices, into->device_count, VESSEL_CALIBRES);
+        if (c != NULL) {
+            *c = (calibre){v[0], v[1], v[2], v[3]};
+        }
+        return c != NULL;
+    }
+    if (about == SUBJECT_NOMINAL) {
+        nominal *n = TAKE(into->nominals, into->nominal_count, VESSEL_NOMINALS);
+        if (n != NULL) {
+            *n = (nominal){v[0], v[1], v[2]};
+        }
+        return n != NULL;
+    }
+    if (about == SUBJECT_TISSUE) {
+        tissue *t = TAKE(into->tissues, into->tissue_count, VESSEL_LESIONS);
+        if (t != NULL) {
+            *t = (tissue){v[0], v[1], v[2], v[3]};
+        }
+        return t != NULL;
+    }
+    standoff *s = TAKE(into->standoffs, into->standoff_count, VESSEL_LESIONS);
+    if (s != NULL) {
+        *s = (standoff){v[0], v[1], v[2], v[3], v[4], v[5]};
+    }
+    return s != NULL;
+}
+
 static bool list_take(vessel *into, subject about, const double *v, bool ended,
                       const char *name) {
     if (about == SUBJECT_MARK) {
@@ -311,6 +369,17 @@ static bool values_take(vessel *into, subject about, const double *v,
     case SUBJECT_FLATTENED:
     case SUBJECT_SCARRED:
         return lesion_take(into, about, v);
+    case SUBJECT_BEGINS:
+        into->begins_mm = v[0];
+        return true;
+    case SUBJECT_APPOSED:
+        into->apposed_mm = v[0];
+        return true;
+    case SUBJECT_DEVICE:
+    case SUBJECT_NOMINAL:
+    case SUBJECT_TISSUE:
+    case SUBJECT_UNAPPOSED:
+        return implant_take(into, about, v);
     case SUBJECT_CASE:
     case SUBJECT_SIDE:
     case SUBJECT_STAGE:
@@ -375,6 +444,21 @@ static bool line_read(vessel *into, char *line, const place *at) {
     return true;
 }
 
+static bool implant_check(const vessel *of, const place *at) {
+    for (size_t i = 0; i < of->device_count; i++) {
+        const calibre *d = &of->devices[i];
+        if (of->device_count < 2 || !(d->diameter_mm > 0.0) ||
+            !(d->aspect >= 1.0) ||
+            (i > 0 && !(d->at_mm > of->devices[i - 1].at_mm))) {
+            return place_refuse(at,
+                                "a device wants two or more growing "
+                                "positions and an aspect of 1 or more",
+                                "");
+        }
+    }
+    return true;
+}
+
 static bool vessel_check(const vessel *of, const place *at) {
     if (!(of->length_mm > 0.0 && of->speed_mm_per_s > 0.0 &&
           of->frame_rate_hz > 0.0)) {
@@ -414,7 +498,43 @@ static bool vessel_check(const vessel *of, const place *at) {
                 "");
         }
     }
-    return true;
+    return implant_check(of, at);
+}
+
+/* From places along the vein to places along this pullback of it. */
+static void vessel_begin(vessel *of) {
+    double by = of->begins_mm;
+    for (size_t i = 0; i < of->calibre_count; i++) {
+        of->calibres[i].at_mm -= by;
+    }
+    for (size_t i = 0; i < of->flattening_count; i++) {
+        of->flattenings[i].at_mm -= by;
+    }
+    for (size_t i = 0; i < of->scar_count; i++) {
+        of->scars[i].from_mm -= by;
+        of->scars[i].to_mm -= by;
+    }
+    for (size_t i = 0; i < of->mark_count; i++) {
+        of->marks[i].at_mm -= by;
+    }
+    for (size_t i = 0; i < of->reference_count; i++) {
+        of->references[i].from_mm -= by;
+        of->references[i].to_mm -= by;
+    }
+    for (size_t i = 0; i < of->device_count; i++) {
+        of->devices[i].at_mm -= by;
+    }
+    for (size_t i = 0; i < of->nominal_count; i++) {
+        of->nominals[i].from_mm -= by;
+    }
+    for (size_t i = 0; i < of->tissue_count; i++) {
+        of->tissues[i].from_mm -= by;
+        of->tissues[i].to_mm -= by;
+    }
+    for (size_t i = 0; i < of->standoff_count; i++) {
+        of->standoffs[i].from_mm -= by;
+        of->standoffs[i].to_mm -= by;
+    }
 }
 
 bool description_read(const char *path, vessel *out) {
@@ -438,7 +558,11 @@ bool description_read(const char *path, vessel *out) {
         good = false;
     }
     fclose(file);
-    return good && vessel_check(out, &at) && vessel_ready(out);
+    if (!good || !vessel_check(out, &at)) {
+        return false;
+    }
+    vessel_begin(out);
+    return vessel_ready(out);
 }
 
 bool vessel_ready(vessel *of) {

@@ -2,7 +2,8 @@
  * rows.c - the contour table of a described vessel.
  *
  * A contour is the wall at its frame's position, breathed, shaken and seen
- * from the catheter. Points have equal steps of the ellipse's parameter, so a
+ * from the catheter; where there is a device, its inner edge and the wall
+ * around it follow. Points have equal steps of the ellipse's parameter, so a
  * polygon of n points has exactly n/(2 pi) sin(2 pi/n) of its area, whatever
  * the aspect ratio. Shaking moves the wall outward by a smooth random
  * function of harmonics 2 to 7, so that more points do not make it rougher.
@@ -28,6 +29,7 @@ typedef struct rows {
     int64_t scale; /* 10 to the power of decimals */
     char *buffer;
     size_t used;
+    bool begun; /* a block was written */
     bool failed;
 } rows;
 
@@ -76,7 +78,9 @@ static void rows_fixed(rows *to, double value) {
     }
 }
 
-static void rows_point(rows *to, int64_t frame, double x, double y) {
+/* kind: NULL where the table has no such column. */
+static void rows_point(rows *to, int64_t frame, const char *kind, double x,
+                       double y) {
     char separator = to->options->blocks ? ' ' : to->options->separator;
     if (to->used + ROW_BYTES > BUFFER_BYTES) {
         rows_flush(to);
@@ -84,6 +88,12 @@ static void rows_point(rows *to, int64_t frame, double x, double y) {
     if (!to->options->blocks) {
         rows_integer(to, (uint64_t)frame, 1);
         rows_char(to, separator);
+        if (kind != NULL) {
+            size_t size = strlen(kind);
+            memcpy(to->buffer + to->used, kind, size);
+            to->used += size;
+            rows_char(to, separator);
+        }
     }
     rows_fixed(to, x);
     rows_char(to, separator);
@@ -91,15 +101,18 @@ static void rows_point(rows *to, int64_t frame, double x, double y) {
     rows_char(to, '\n');
 }
 
-static void rows_contour(rows *to, int64_t frame, const double *x,
-                         const double *y, size_t count) {
+static void rows_contour(rows *to, int64_t frame, const char *kind,
+                         const double *x, const double *y, size_t count) {
     if (to->options->blocks) {
         rows_flush(to);
-        to->used = (size_t)snprintf(to->buffer, ROW_BYTES, "%sframe %lld\n",
-                                    frame > 0 ? "\n" : "", (long long)frame);
+        to->used = (size_t)snprintf(to->buffer, ROW_BYTES, "%sframe %lld%s%s\n",
+                                    to->begun ? "\n" : "", (long long)frame,
+                                    kind != NULL ? " kind=" : "",
+                                    kind != NULL ? kind : "");
+        to->begun = true;
     }
     for (size_t i = 0; i < count; i++) {
-        rows_point(to, frame, x[i], y[i]);
+        rows_point(to, frame, kind, x[i], y[i]);
     }
 }
 
@@ -147,30 +160,55 @@ static double breath_at(const vessel *of, double time_s) {
            of->breathing_pct / 100.0 * sin(2.0 * PI * time_s / of->breath_s);
 }
 
-/* `shake` comes in as movements; x and y go out in mm, `share` times as large
- * as the wall. */
-static void contour_make(const vessel *of, const angles *at, int64_t frame,
-                         double share, const double *shake, double *x,
-                         double *y) {
-    double time_s = (double)frame / of->frame_rate_hz;
-    double at_mm = time_s * of->speed_mm_per_s;
-    wall w = wall_at(of, at_mm);
-    double size =
-        share * breath_at(of, time_s) / sqrt(1.0 + w.irregular * w.irregular);
-    double axis = w.axis_deg * PI / 180.0;
-    double turn = 2.0 * PI * at_mm / of->turn_mm;
-    double off = of->offset * w.short_mm;
+/* One of the contours of a frame. */
+typedef struct tracing {
+    const vessel *of;
+    double at_mm;
+    wall shape;
+    double size; /* so many times as large as the shape */
+    bool around; /* the vein's wall around a device of this shape */
+} tracing;
+
+/* How far point `t` of the contour lies from the shape's centre, along its
+ * axes, before it is shaken. */
+static void tracing_point(const tracing *of, double t, double cosine,
+                          double sine, double *along, double *across) {
+    const wall *w = &of->shape;
+    double factor = of->size;
+    if (w->irregular > 0.0) {
+        double slope = 0.0;
+        factor *=
+            1.0 + w->irregular * wall_offset(of->of, of->at_mm, t, &slope);
+    }
+    *along = w->long_mm * factor * cosine;
+    *across = w->short_mm * factor * sine;
+    if (of->around) {
+        double gap = device_gap(of->of, of->at_mm, t);
+        double x = 0.0;
+        double y = 0.0;
+        wall_normal(w, t, &x, &y);
+        *along += gap * x;
+        *across += gap * y;
+    }
+}
+
+/* `shake` comes in as movements; x and y go out in mm, seen from the catheter
+ * in the lumen. */
+static void contour_make(const tracing *of, const angles *at,
+                         const double *shake, double *x, double *y) {
+    wall lumen = wall_at(of->of, of->at_mm);
+    double axis = of->shape.axis_deg * PI / 180.0;
+    double turn = 2.0 * PI * of->at_mm / of->of->turn_mm;
+    double off = of->of->offset * lumen.short_mm;
     double along_x = cos(axis);
     double along_y = sin(axis);
     for (size_t i = 0; i < at->count; i++) {
-        double factor = size;
-        if (w.irregular > 0.0) {
-            double slope = 0.0;
-            double t = 2.0 * PI * (double)i / (double)at->count;
-            factor *= 1.0 + w.irregular * wall_offset(of, at_mm, t, &slope);
-        }
-        double u = (w.long_mm * factor + shake[i]) * at->cosine[i];
-        double v = (w.short_mm * factor + shake[i]) * at->sine[i];
+        double t = 2.0 * PI * (double)i / (double)at->count;
+        double u = 0.0;
+        double v = 0.0;
+        tracing_point(of, t, at->cosine[i], at->sine[i], &u, &v);
+        u += shake[i] * at->cosine[i];
+        v += shake[i] * at->sine[i];
         x[i] = u * along_x - v * along_y - off * cos(turn);
         y[i] = u * along_y + v * along_x - off * sin(turn);
     }
@@ -242,35 +280,80 @@ static void notes_write(const vessel *of, const table_options *options,
         }
     }
     if (!options->blocks) {
-        fprintf(out, "frame%cx_mm%cy_mm\n", options->separator,
-                options->separator);
+        char by = options->separator;
+        if (of->device_count > 0) {
+            fprintf(out, "frame%ckind%cx_mm%cy_mm\n", by, by, by);
+        } else {
+            fprintf(out, "frame%cx_mm%cy_mm\n", by, by);
+        }
     }
 }
 
-static bool frames_write(const vessel *of, const angles *at, double *work,
-                         rows *to) {
-    uint64_t state = random_start(of->seed + 1);
-    uint64_t area_state = random_start(of->seed + 2);
-    double *x = work;
-    double *y = work + at->count;
-    double *shake = work + 2 * at->count;
-    for (int64_t frame = 0; frame < of->frame_count; frame++) {
-        /* Drawn for every frame: a missing one changes nothing elsewhere. */
-        shake_make(at, of->noise_mm, &state, shake);
-        const bad_frame *bad = frame_bad(of, frame);
-        double share = frame_share(of, bad, &area_state);
-        if (frame_is_missing(of, frame)) {
+static double frame_place(const vessel *of, int64_t frame) {
+    return (double)frame / of->frame_rate_hz * of->speed_mm_per_s;
+}
+
+/* The lumen as it is, breathing where no device holds it. */
+static tracing lumen_tracing(const vessel *of, int64_t frame, double share) {
+    double at_mm = frame_place(of, frame);
+    wall w = wall_at(of, at_mm);
+    double breath = device_covers(of, at_mm)
+                        ? 1.0
+                        : breath_at(of, (double)frame / of->frame_rate_hz);
+    return (tracing){of, at_mm, w,
+                     share * breath / sqrt(1.0 + w.irregular * w.irregular),
+                     false};
+}
+
+typedef struct pen {
+    const angles *at;
+    double *x;
+    double *y;
+    double *shake;
+    uint64_t device_state;
+    rows *to;
+} pen;
+
+/* Device and wall of one frame, each shaken by itself. */
+static void implant_write(const vessel *of, pen *on, int64_t frame) {
+    static const char *const kinds[] = {"device", "vessel"};
+    double at_mm = frame_place(of, frame);
+    for (int i = 0; i < 2; i++) {
+        shake_make(on->at, of->noise_mm, &on->device_state, on->shake);
+        if (!device_covers(of, at_mm) || frame_is_missing(of, frame)) {
             continue;
         }
-        contour_make(of, at, frame, share, shake, x, y);
-        if (bad != NULL && bad->how == BAD_CROSSING) {
-            contour_cross(x, y, at->count);
-        }
-        bool few = bad != NULL && bad->how == BAD_FEW;
-        rows_contour(to, frame, x, y, few ? FEW_POINTS : at->count);
+        tracing one = {of, at_mm, device_at(of, at_mm), 1.0, i == 1};
+        contour_make(&one, on->at, on->shake, on->x, on->y);
+        rows_contour(on->to, frame, kinds[i], on->x, on->y, on->at->count);
     }
-    rows_flush(to);
-    return !to->failed;
+}
+
+static bool frames_write(const vessel *of, pen *on) {
+    uint64_t state = random_start(of->seed + 1);
+    uint64_t area_state = random_start(of->seed + 2);
+    size_t count = on->at->count;
+    for (int64_t frame = 0; frame < of->frame_count; frame++) {
+        /* Drawn for every frame: a missing one changes nothing elsewhere. */
+        shake_make(on->at, of->noise_mm, &state, on->shake);
+        const bad_frame *bad = frame_bad(of, frame);
+        double share = frame_share(of, bad, &area_state);
+        if (!frame_is_missing(of, frame)) {
+            tracing lumen = lumen_tracing(of, frame, share);
+            contour_make(&lumen, on->at, on->shake, on->x, on->y);
+            if (bad != NULL && bad->how == BAD_CROSSING) {
+                contour_cross(on->x, on->y, count);
+            }
+            bool few = bad != NULL && bad->how == BAD_FEW;
+            rows_contour(on->to, frame, of->device_count > 0 ? "lumen" : NULL,
+                         on->x, on->y, few ? FEW_POINTS : count);
+        }
+        if (of->device_count > 0) {
+            implant_write(of, on, frame);
+        }
+    }
+    rows_flush(on->to);
+    return !on->to->failed;
 }
 
 bool table_write(const vessel *of, const table_options *options, FILE *out) {
@@ -283,8 +366,14 @@ bool table_write(const vessel *of, const table_options *options, FILE *out) {
     double *work = malloc(3 * (size_t)of->points * sizeof *work);
     to.buffer = malloc(BUFFER_BYTES);
     if (good && work != NULL && to.buffer != NULL) {
+        pen on = {&at,
+                  work,
+                  work + at.count,
+                  work + 2 * at.count,
+                  random_start(of->seed + 3),
+                  &to};
         notes_write(of, options, out);
-        good = frames_write(of, &at, work, &to);
+        good = frames_write(of, &on);
     } else {
         fputs("vessel: memory is out\n", stderr);
         good = false;

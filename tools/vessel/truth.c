@@ -10,7 +10,7 @@
  * A row is `name,position_mm,value`; the position is empty where a number
  * belongs to no place.
  */
-#include "vessel.h"
+#include "truth.h"
 
 #define GRID 40000
 #define SIMPSON_STEPS 20000
@@ -23,20 +23,6 @@
 #define ROUND_TO 0.3
 #define NARROWINGS 32
 
-typedef struct segment {
-    double middle_mm;
-    double area_mm2;
-    double perimeter_mm;
-} segment;
-
-typedef struct truth {
-    const vessel *of;
-    FILE *out;
-    double end_mm; /* position of the last frame */
-    segment segments[VESSEL_REFERENCES];
-    size_t segment_count;
-} truth;
-
 typedef struct narrowing {
     double from_mm;
     double to_mm;
@@ -44,10 +30,7 @@ typedef struct narrowing {
     double shoulder_to_mm;
 } narrowing;
 
-/* A quantity along the vessel, to be searched or summed. */
-typedef double (*quantity)(const truth *, double at_mm);
-
-static double area_at(const truth *in, double at_mm) {
+double truth_area(const truth *in, double at_mm) {
     wall w = wall_at(in->of, at_mm);
     return wall_area(&w);
 }
@@ -73,7 +56,7 @@ static double taper(const truth *in, double at_mm, double first, double last) {
                        : first + (last - first) * (at_mm - from) / (to - from);
 }
 
-static double reference_area_at(const truth *in, double at_mm) {
+double truth_reference_area(const truth *in, double at_mm) {
     double d = taper(in, at_mm, sqrt(in->segments[0].area_mm2),
                      sqrt(in->segments[1].area_mm2));
     return d * d;
@@ -85,7 +68,8 @@ static double reference_perimeter_at(const truth *in, double at_mm) {
 }
 
 static double stenosis_at(const truth *in, double at_mm) {
-    return 100.0 * (1.0 - area_at(in, at_mm) / reference_area_at(in, at_mm));
+    return 100.0 *
+           (1.0 - truth_area(in, at_mm) / truth_reference_area(in, at_mm));
 }
 
 static double negative_stenosis_at(const truth *in, double at_mm) {
@@ -102,9 +86,7 @@ static double simpson(const truth *in, quantity of, double from, double to,
     return total * step / 3.0;
 }
 
-/* The place of the least value in from..to. */
-static double least_place(const truth *in, quantity of, double from,
-                          double to) {
+double truth_least(const truth *in, quantity of, double from, double to) {
     double step = (to - from) / GRID;
     double best = from;
     double least = of(in, from);
@@ -199,12 +181,12 @@ static size_t narrowings_find(const truth *in, narrowing *all) {
     return count;
 }
 
-static void row_place(const truth *in, const char *name, double at_mm,
-                      double value) {
+void truth_place(const truth *in, const char *name, double at_mm,
+                 double value) {
     fprintf(in->out, "%s,%.6f,%.6f\n", name, at_mm, value);
 }
 
-static void row_value(const truth *in, const char *name, double value) {
+void truth_value(const truth *in, const char *name, double value) {
     fprintf(in->out, "%s,,%.6f\n", name, value);
 }
 
@@ -216,9 +198,9 @@ static void row_numbered(const truth *in, const char *prefix, size_t number,
 }
 
 static double flattening_share(const truth *in, double at_mm) {
-    double area = area_at(in, at_mm);
+    double area = truth_area(in, at_mm);
     double perimeter = perimeter_at(in, at_mm);
-    double reference = reference_area_at(in, at_mm);
+    double reference = truth_reference_area(in, at_mm);
     double wall_mm = reference_perimeter_at(in, at_mm);
     double circularity = area / (perimeter * perimeter);
     double healthy = reference / (wall_mm * wall_mm);
@@ -238,7 +220,8 @@ static void segments_find(truth *in) {
         double length = r->to_mm - r->from_mm;
         segment *s = &in->segments[in->segment_count++];
         s->middle_mm = 0.5 * (r->from_mm + r->to_mm);
-        s->area_mm2 = simpson(in, area_at, r->from_mm, r->to_mm, 2000) / length;
+        s->area_mm2 =
+            simpson(in, truth_area, r->from_mm, r->to_mm, 2000) / length;
         s->perimeter_mm =
             simpson(in, perimeter_at, r->from_mm, r->to_mm, 2000) / length;
     }
@@ -246,13 +229,14 @@ static void segments_find(truth *in) {
 
 static void vessel_rows(const truth *in) {
     const vessel *of = in->of;
-    row_value(in, "length_mm", in->end_mm);
-    row_value(in, "volume_mm3",
-              simpson(in, area_at, 0.0, in->end_mm, SIMPSON_STEPS));
-    double at = least_place(in, area_at, 0.0, in->end_mm);
-    row_place(in, "minimum_area_mm2", at, area_at(in, at));
-    row_value(in, "breathing_amplitude_pct", of->breathing_pct);
-    row_value(in, "breathing_wavelength_mm", of->speed_mm_per_s * of->breath_s);
+    truth_value(in, "length_mm", in->end_mm);
+    truth_value(in, "volume_mm3",
+                simpson(in, truth_area, 0.0, in->end_mm, SIMPSON_STEPS));
+    double at = truth_least(in, truth_area, 0.0, in->end_mm);
+    truth_place(in, "minimum_area_mm2", at, truth_area(in, at));
+    truth_value(in, "breathing_amplitude_pct", of->breathing_pct);
+    truth_value(in, "breathing_wavelength_mm",
+                of->speed_mm_per_s * of->breath_s);
     for (size_t i = 0; i < in->segment_count; i++) {
         const segment *s = &in->segments[i];
         const stretch *r = &of->references[i];
@@ -269,33 +253,33 @@ static void vessel_rows(const truth *in) {
 
 /* Under the rules with one denominator the worst place is the least area. */
 static void rule_rows(const truth *in) {
-    double worst = least_place(in, negative_stenosis_at, 0.0, in->end_mm);
-    row_place(in, "worst_area_stenosis_taper_pct", worst,
-              stenosis_at(in, worst));
-    row_place(in, "worst_area_mm2", worst, area_at(in, worst));
-    double at = least_place(in, area_at, 0.0, in->end_mm);
-    double area = area_at(in, at);
+    double worst = truth_least(in, negative_stenosis_at, 0.0, in->end_mm);
+    truth_place(in, "worst_area_stenosis_taper_pct", worst,
+                stenosis_at(in, worst));
+    truth_place(in, "worst_area_mm2", worst, truth_area(in, worst));
+    double at = truth_least(in, truth_area, 0.0, in->end_mm);
+    double area = truth_area(in, at);
     double first = in->segments[0].area_mm2;
     double last = in->segments[in->segment_count - 1].area_mm2;
-    row_place(in, "worst_area_stenosis_mean_pct", at,
-              100.0 - 100.0 * area / (0.5 * (first + last)));
-    row_place(in, "worst_area_stenosis_cranial_pct", at,
-              100.0 - 100.0 * area / first);
-    row_place(in, "worst_area_stenosis_caudal_pct", at,
-              100.0 - 100.0 * area / last);
-    row_place(in, "worst_area_stenosis_largest_pct", at,
-              100.0 - 100.0 * area / fmax(first, last));
+    truth_place(in, "worst_area_stenosis_mean_pct", at,
+                100.0 - 100.0 * area / (0.5 * (first + last)));
+    truth_place(in, "worst_area_stenosis_cranial_pct", at,
+                100.0 - 100.0 * area / first);
+    truth_place(in, "worst_area_stenosis_caudal_pct", at,
+                100.0 - 100.0 * area / last);
+    truth_place(in, "worst_area_stenosis_largest_pct", at,
+                100.0 - 100.0 * area / fmax(first, last));
 }
 
 static void narrowing_rows(const truth *in) {
     narrowing all[NARROWINGS];
     size_t count = narrowings_find(in, all);
-    row_value(in, "narrowings", (double)count);
+    truth_value(in, "narrowings", (double)count);
     for (size_t i = 0; i < count; i++) {
         const narrowing *n = &all[i];
         const char *of = "narrowing";
         double worst =
-            least_place(in, negative_stenosis_at, n->from_mm, n->to_mm);
+            truth_least(in, negative_stenosis_at, n->from_mm, n->to_mm);
         double share = flattening_share(in, worst);
         row_numbered(in, of, i + 1, "from_mm", n->from_mm, n->from_mm);
         row_numbered(in, of, i + 1, "to_mm", n->to_mm, n->to_mm);
@@ -306,8 +290,9 @@ static void narrowing_rows(const truth *in) {
                      n->shoulder_to_mm);
         row_numbered(in, of, i + 1, "area_stenosis_pct", worst,
                      stenosis_at(in, worst));
-        double least = least_place(in, area_at, n->from_mm, n->to_mm);
-        row_numbered(in, of, i + 1, "min_area_mm2", least, area_at(in, least));
+        double least = truth_least(in, truth_area, n->from_mm, n->to_mm);
+        row_numbered(in, of, i + 1, "min_area_mm2", least,
+                     truth_area(in, least));
         row_numbered(in, of, i + 1, "flattening_share", worst, share);
         fprintf(in->out, "%s_%zu_pattern,%.6f,%s\n", of, i + 1, worst,
                 pattern_name(share));
@@ -317,12 +302,12 @@ static void narrowing_rows(const truth *in) {
 /* One for every flattening described; written only where the wall is an
  * ellipse, whose diameters are its axes. */
 static void compression_rows(const truth *in) {
-    row_value(in, "compression_points", (double)in->of->flattening_count);
+    truth_value(in, "compression_points", (double)in->of->flattening_count);
     for (size_t i = 0; i < in->of->flattening_count; i++) {
         const flattening *f = &in->of->flattenings[i];
         double from = fmax(0.0, f->at_mm - f->half_mm);
         double to = fmin(in->end_mm, f->at_mm + f->half_mm);
-        double at = least_place(in, width_at, from, to);
+        double at = truth_least(in, width_at, from, to);
         wall w = wall_at(in->of, at);
         if (w.irregular > 0.0) {
             continue;
@@ -347,25 +332,31 @@ static void profile_rows(const truth *in) {
     int last = (int)floor(in->end_mm / PROFILE_STEP_MM);
     for (int i = 0; i <= last; i++) {
         double at = i * PROFILE_STEP_MM;
-        row_place(in, "area_mm2", at, area_at(in, at));
-        row_place(in, "perimeter_mm", at, perimeter_at(in, at));
+        truth_place(in, "area_mm2", at, truth_area(in, at));
+        truth_place(in, "perimeter_mm", at, perimeter_at(in, at));
         wall w = wall_at(in->of, at);
         if (!(w.irregular > 0.0)) {
-            row_place(in, "min_diameter_mm", at, 2.0 * w.short_mm);
-            row_place(in, "max_diameter_mm", at, 2.0 * w.long_mm);
+            truth_place(in, "min_diameter_mm", at, 2.0 * w.short_mm);
+            truth_place(in, "max_diameter_mm", at, 2.0 * w.long_mm);
         }
         if (in->segment_count > 0) {
-            row_place(in, "reference_area_mm2", at, reference_area_at(in, at));
-            row_place(in, "area_stenosis_pct", at, stenosis_at(in, at));
+            truth_place(in, "reference_area_mm2", at,
+                        truth_reference_area(in, at));
+            truth_place(in, "area_stenosis_pct", at, stenosis_at(in, at));
         }
     }
 }
 
-bool truth_write(const vessel *of, FILE *out) {
+truth truth_of(const vessel *of, FILE *out) {
     truth in = {.of = of, .out = out};
     in.end_mm =
         (double)(of->frame_count - 1) * of->speed_mm_per_s / of->frame_rate_hz;
     segments_find(&in);
+    return in;
+}
+
+bool truth_write(const vessel *of, FILE *out) {
+    truth in = truth_of(of, out);
     fprintf(out, "name,position_mm,value\n");
     vessel_rows(&in);
     if (in.segment_count > 0) {

@@ -2,10 +2,12 @@
  * vessel.c - makes an invented pullback whose truth is known.
  *
  *     vessel DESCRIPTION [-o FILE] [--truth FILE] [--frames N] [--points N]
+ *            [--before DESCRIPTION] [--result FILE]
  *            [--shape long|blocks] [--separator WORD] [--decimals N]
  *
  * Reads a described vessel (samples/README.md has the grammar) and writes its
  * contour table, and with --truth what a perfect measurement of it would say.
+ * --result writes what a perfect comparison with the vein before would say.
  * --frames spreads N frames over the same vein by changing the frame rate.
  */
 #include "vessel.h"
@@ -19,15 +21,19 @@
 
 static const char USAGE[] =
     "Usage: vessel DESCRIPTION [-o FILE] [--truth FILE] [--frames N]\n"
+    "              [--before DESCRIPTION] [--result FILE]\n"
     "              [--points N] [--shape long|blocks] [--decimals 0..6]\n"
     "              [--separator comma|semicolon|tab|blank]\n"
     "Writes the contour table of an invented vessel to FILE or standard\n"
-    "output, and with --truth what a perfect measurement of it would say.\n";
+    "output, with --truth what a perfect measurement of it would say, and\n"
+    "with --result what a perfect comparison with --before would.\n";
 
 typedef struct arguments {
     const char *description;
     const char *output;
     const char *truth;
+    const char *before;
+    const char *result;
     int64_t frames; /* 0: as described */
     int64_t points; /* 0: as described */
     table_options table;
@@ -77,6 +83,10 @@ static bool option_take(const char *name, const char *value, arguments *out) {
         out->output = value;
     } else if (strcmp(name, "--truth") == 0) {
         out->truth = value;
+    } else if (strcmp(name, "--before") == 0) {
+        out->before = value;
+    } else if (strcmp(name, "--result") == 0) {
+        out->result = value;
     } else if (strcmp(name, "--frames") == 0) {
         return number_take(value, 2, FRAMES_MAX, &out->frames);
     } else if (strcmp(name, "--points") == 0) {
@@ -147,6 +157,29 @@ static bool file_write(const char *path, writer write, const vessel *of,
     return good;
 }
 
+/* What comparing says, where it is asked for. */
+static bool result_make(const arguments *given, const vessel *of) {
+    vessel before;
+    if (given->result == NULL) {
+        return true;
+    }
+    if (of->device_count == 0) {
+        fputs("vessel: --result wants a device in the description\n", stderr);
+        return false;
+    }
+    if (given->before != NULL && !description_read(given->before, &before)) {
+        return false;
+    }
+    FILE *out = fopen(given->result, "w");
+    if (out == NULL) {
+        perror(given->result);
+        return false;
+    }
+    fputs("name,position_mm,value\n", out);
+    bool good = result_write(of, given->before != NULL ? &before : NULL, out);
+    return fclose(out) == 0 && good;
+}
+
 int main(int count, char **words) {
     if (count == 2 && strcmp(words[1], "--help") == 0) {
         fputs(USAGE, stdout);
@@ -173,5 +206,5 @@ int main(int count, char **words) {
         !file_write(given.truth, truth_writer, &of, NULL)) {
         return 1;
     }
-    return 0;
+    return result_make(&given, &of) ? 0 : 1;
 }

@@ -21,6 +21,7 @@
 #define VESSEL_MARKS 16
 #define VESSEL_FRAMES 32
 #define VESSEL_REFERENCES 2
+#define VESSEL_NOMINALS 4
 /* Harmonics of an irregular wall: 3 .. 6. */
 #define WALL_HARMONICS 4
 #define WALL_FIRST_HARMONIC 3
@@ -58,6 +59,32 @@ typedef struct scar {
     double every_mm;      /* wavelength of that */
     double aspect;        /* NaN: as the healthy vein */
 } scar;
+
+/* Tissue inside a device: full share but for raised-cosine edges. */
+typedef struct tissue {
+    double from_mm;
+    double to_mm;
+    double edge_mm;
+    double share_pct; /* of the device's area */
+} tissue;
+
+/* Where the vein's wall stands off a device: a raised cosine around, largest
+ * in the middle, and raised-cosine edges along. */
+typedef struct standoff {
+    double from_mm;
+    double to_mm;
+    double edge_mm;
+    double largest_mm;
+    double middle_deg; /* of the ellipse's parameter, from its long axis */
+    double arc_deg;    /* from one foot of the cosine to the other */
+} standoff;
+
+/* What is written on an implanted device, and where its cranial end lies. */
+typedef struct nominal {
+    double diameter_mm;
+    double length_mm;
+    double from_mm;
+} nominal;
 
 typedef struct mark {
     char name[VESSEL_TEXT];
@@ -99,10 +126,12 @@ typedef struct vessel {
     double frame_rate_hz;
     double breathing_pct; /* amplitude, of the diameter */
     double breath_s;
-    double noise_mm; /* rms, of the wall's place */
-    double area_pct; /* rms, of a whole frame's area, each by itself */
-    double offset;   /* of the catheter, share of the short half axis */
-    double turn_mm;  /* pullback in which that offset turns once */
+    double noise_mm;   /* rms, of the wall's place */
+    double area_pct;   /* rms, of a whole frame's area, each by itself */
+    double offset;     /* of the catheter, share of the short half axis */
+    double turn_mm;    /* pullback in which that offset turns once */
+    double begins_mm;  /* of the vein as described, where the first frame is */
+    double apposed_mm; /* from a device's inner edge to the wall it lies on */
     int64_t frame_count;
     int64_t points;
     uint64_t seed;
@@ -112,6 +141,14 @@ typedef struct vessel {
     size_t flattening_count;
     scar scars[VESSEL_LESIONS];
     size_t scar_count;
+    calibre devices[VESSEL_CALIBRES]; /* from the first to the last of them */
+    size_t device_count;
+    nominal nominals[VESSEL_NOMINALS];
+    size_t nominal_count;
+    tissue tissues[VESSEL_LESIONS];
+    size_t tissue_count;
+    standoff standoffs[VESSEL_LESIONS];
+    size_t standoff_count;
     mark marks[VESSEL_MARKS];
     size_t mark_count;
     stretch references[VESSEL_REFERENCES];
@@ -162,6 +199,24 @@ double wall_perimeter(const vessel *of, const wall *at, double at_mm);
  * its derivative; multiply by wall.irregular. */
 double wall_offset(const vessel *of, double at_mm, double t, double *slope);
 
+/* 1 at the middle, 0 from `half` on, raised cosine between. */
+double hump(double distance, double half);
+/* 1 between from + edge and to - edge, 0 outside, raised cosine between. */
+double plateau(double at_mm, double from_mm, double to_mm, double edge_mm);
+/* Linear between two of `count` >= 1; the first or last beyond them. */
+calibre calibre_at(const calibre *of, size_t count, double at_mm);
+
+bool device_covers(const vessel *of, double at_mm);
+/* The device's inner edge, where it covers. */
+wall device_at(const vessel *of, double at_mm);
+/* What tissue leaves open of it. */
+wall device_lumen(const vessel *of, double at_mm);
+/* From the device's inner edge at parameter t (radians), along its outward
+ * normal, to the vein's wall. */
+double device_gap(const vessel *of, double at_mm, double t);
+/* The outward unit normal of an ellipse at parameter t, along its axes. */
+void wall_normal(const wall *of, double t, double *along, double *across);
+
 typedef struct table_options {
     bool blocks;
     char separator;
@@ -175,5 +230,7 @@ const bad_frame *frame_bad(const vessel *of, int64_t frame);
 /* Both return false when writing failed. */
 bool table_write(const vessel *of, const table_options *options, FILE *out);
 bool truth_write(const vessel *of, FILE *out);
+/* Of a vein with devices; before: the same vein before, NULL: not known. */
+bool result_write(const vessel *of, const vessel *before, FILE *out);
 
 #endif

@@ -83,19 +83,17 @@ static double ellipse_aspect(double area, double perimeter) {
     return 0.5 * (low + high);
 }
 
-/* 1 at the middle, 0 from `half` on, raised cosine between. */
-static double hump(double distance, double half) {
+double hump(double distance, double half) {
     return fabs(distance) >= half ? 0.0
                                   : 0.5 * (1.0 + cos(PI * distance / half));
 }
 
-static double scar_share(const scar *of, double at_mm) {
-    double inside = fmin(at_mm - of->from_mm, of->to_mm - at_mm);
+double plateau(double at_mm, double from_mm, double to_mm, double edge_mm) {
+    double inside = fmin(at_mm - from_mm, to_mm - at_mm);
     if (inside <= 0.0) {
         return 0.0;
     }
-    return inside >= of->edge_mm ? 1.0
-                                 : hump(of->edge_mm - inside, of->edge_mm);
+    return inside >= edge_mm ? 1.0 : hump(edge_mm - inside, edge_mm);
 }
 
 /* From axis a towards b by a share, the short way round 180 degrees. */
@@ -109,19 +107,18 @@ static double axis_turn(double a, double b, double share) {
     return a + step * share;
 }
 
-static calibre calibre_at(const vessel *of, double at_mm) {
-    size_t last = of->calibre_count - 1;
-    if (at_mm <= of->calibres[0].at_mm) {
-        return of->calibres[0];
+calibre calibre_at(const calibre *of, size_t count, double at_mm) {
+    if (at_mm <= of[0].at_mm) {
+        return of[0];
     }
-    if (at_mm >= of->calibres[last].at_mm) {
-        return of->calibres[last];
+    if (at_mm >= of[count - 1].at_mm) {
+        return of[count - 1];
     }
     size_t i = 0;
-    while (at_mm > of->calibres[i + 1].at_mm) {
+    while (at_mm > of[i + 1].at_mm) {
         i++;
     }
-    const calibre *a = &of->calibres[i];
+    const calibre *a = &of[i];
     const calibre *b = a + 1;
     double share = (at_mm - a->at_mm) / (b->at_mm - a->at_mm);
     return (calibre){at_mm,
@@ -131,18 +128,18 @@ static calibre calibre_at(const vessel *of, double at_mm) {
 }
 
 double wall_healthy_area(const vessel *of, double at_mm) {
-    calibre healthy = calibre_at(of, at_mm);
+    calibre healthy = calibre_at(of->calibres, of->calibre_count, at_mm);
     return PI * healthy.diameter_mm * healthy.diameter_mm / 4.0;
 }
 
 static wall scars_apply(const vessel *of, double at_mm) {
-    calibre healthy = calibre_at(of, at_mm);
+    calibre healthy = calibre_at(of->calibres, of->calibre_count, at_mm);
     double area = PI * healthy.diameter_mm * healthy.diameter_mm / 4.0;
     double aspect = healthy.aspect;
     double irregular = 0.0;
     for (size_t i = 0; i < of->scar_count; i++) {
         const scar *s = &of->scars[i];
-        double share = scar_share(s, at_mm);
+        double share = plateau(at_mm, s->from_mm, s->to_mm, s->edge_mm);
         double uneven = s->uneven_pct / 100.0 *
                         sin(2.0 * PI * (at_mm - s->from_mm) / s->every_mm);
         area *= 1.0 - (1.0 - s->left_pct / 100.0) * share;
@@ -195,7 +192,9 @@ static wall wall_partly(const vessel *of, double at_mm, size_t count) {
 }
 
 wall wall_at(const vessel *of, double at_mm) {
-    return wall_partly(of, at_mm, of->flattening_count);
+    return device_covers(of, at_mm)
+               ? device_lumen(of, at_mm)
+               : wall_partly(of, at_mm, of->flattening_count);
 }
 
 double wall_area(const wall *of) {

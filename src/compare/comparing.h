@@ -1,0 +1,72 @@
+/*
+ * comparing.h - what the parts of a comparison share.
+ */
+#ifndef COMPARE_COMPARING_H
+#define COMPARE_COMPARING_H
+
+#include "base/sentences.h"
+#include "compare/denominator.h"
+#include "compare/trace.h"
+
+enum { BEFORE, AFTER, TABLES };
+
+/* One of the two tables. Traces stand on the axis of BEFORE once they are lined
+ * up; until then on their own, AFTER's turned where catheters travelled in
+ * opposite directions. */
+typedef struct compared_table {
+    const bl_study *study;
+    const bl_assessment *assessment;
+    const bl_pullback *pullback;
+    trace lumen;
+    trace device;
+} compared_table;
+
+typedef struct comparing {
+    compared_table tables[TABLES];
+    const bl_compare_options *options;
+    double turn; /* of AFTER's positions: 1, or -1 */
+    denominators against;
+    arena *owner;     /* of the comparison */
+    sentences said;   /* warnings */
+    sentences unsaid; /* what cannot be said */
+    bl_message *message;
+    bl_comparison *out;
+} comparing;
+
+/* lining.c: finds the alignment and puts AFTER's traces on the axis of BEFORE.
+ * BL_ERR_INPUT: nothing to line up by; BL_ERR_MEMORY. */
+bl_status lining_find(comparing *in);
+
+/* denominator.c: what everything is held against, once the treated stretch is
+ * known. BL_ERR_MEMORY. */
+bl_status denominators_find(comparing *in);
+
+/* implant.c: the state of the device, but for apposition. BL_ERR_MEMORY. */
+bl_status implant_fill(comparing *in);
+
+/* wall.c: apposition. BL_ERR_INPUT: devices outside the vessel in too many
+ * frames; BL_ERR_MEMORY. */
+bl_status wall_fill(comparing *in);
+/* What the device contour of a row tells of its vein; NULL: nothing. */
+const bl_apposition *wall_of(const bl_study *study, size_t row);
+
+/* beyond.c: the edges, and what is narrow outside the treated stretch.
+ * BL_ERR_MEMORY. */
+bl_status beyond_fill(comparing *in);
+
+/* difference.c: changes with their intervals. BL_ERR_MEMORY. */
+bl_status difference_fill(comparing *in);
+
+/* series.c: frame by frame. BL_ERR_MEMORY. */
+bl_status series_fill(comparing *in);
+
+/* remark.c: warnings, and what cannot be said, from all the rest. */
+void remark_collect(comparing *in);
+
+/* The place of a node of a table, held against everything. */
+bl_waist waist_of(const comparing *in, const trace_node *node);
+bl_waist waist_nowhere(void);
+/* The least area of a run, the first of equals; nowhere of an empty run. */
+bl_waist waist_least(const comparing *in, const trace *of, trace_run run);
+
+#endif

@@ -1,0 +1,537 @@
+/*
+ * lining.c - where AFTER's positions are on the axis of BEFORE.
+ *
+ * Marks that both tables have go first, then a shift that is given, then the
+ * profiles. Places are worked on as u, AFTER's position, turned around where
+ * the catheters travelled in opposite directions, so that both axes grow the
+ * same way; straight lines between knots keep the order. Of profiles one shift
+ * is tried; then one ratio throughout, and a shift of its own for either side
+ * of the treated stretch, which are taken only where they fit so much better
+ * that chance does not do it.
+ */
+#include "base/constants.h"
+#include "base/message.h"
+#include "base/words.h"
+#include "compare/comparing.h"
+#include "compare/likeness.h"
+
+#include <math.h>
+#include <string.h>
+
+/* A vein that ends at a device is not what it was. */
+#define BESIDE_DEVICE_MM 5.0
+/* Our own: what makes another speed worth a word. */
+#define PACE_SHARE 0.05
+#define PACE_MM 3.0
+/* Both sides may differ by the speeds that are searched. */
+#define PACE_LEAST 0.70
+#define PACE_MOST 1.40
+#define SCALE_NOTED 0.01
+#define KNOTS_NAMED ((size_t)6)
+
+#define CURE                                                                   \
+    "; give the same marks in both tables (--mark does, or the note mark) or " \
+    "the shift (--shift MM)"
+
+/* --------------------------------------------------------------- the answer */
+
+static double turn_of(const bl_alignment *of) {
+    return of->turned ? -1.0 : 1.0;
+}
+
+static double between_knots(const bl_alignment *of, size_t next, double u_mm) {
+    double turn = turn_of(of);
+    const bl_knot *a = &of->knots[next - 1];
+    const bl_knot *b = &of->knots[next];
+    double part =
+        (u_mm - turn * a->after_mm) / (turn * (b->after_mm - a->after_mm));
+    return a->before_mm + part * (b->before_mm - a->before_mm);
+}
+
+double bl_alignment_before_mm(const bl_alignment *of, double after_mm) {
+    double turn = turn_of(of);
+    double u = turn * after_mm;
+    size_t next = 0;
+    while (next < of->knot_count && turn * of->knots[next].after_mm <= u) {
+        next++;
+    }
+    if (next > 0 && next < of->knot_count) {
+        return between_knots(of, next, u);
+    }
+    const bl_knot *end = &of->knots[next == 0 ? 0 : next - 1];
+    double ratio = of->scaled ? of->paces[0].ratio : 1.0;
+    return end->before_mm + ratio * (u - turn * end->after_mm);
+}
+
+/* -------------------------------------------------------------------- parts */
+
+typedef struct lining {
+    comparing *in;
+    bl_alignment made;
+    bl_knot *knots;
+    bl_span device; /* of AFTER, u; NaN without */
+    likeness alike;
+    text words;
+} lining;
+
+static void add_knot(lining *to, double u_mm, double before_mm,
+                     const char *mark) {
+    to->knots[to->made.knot_count++] = (bl_knot){
+        .after_mm = to->in->turn * u_mm, .before_mm = before_mm, .mark = mark};
+}
+
+static bool has_treated(const lining *of) {
+    return of->in->options->treated_given || !isnan(of->device.from_mm);
+}
+
+static bl_status fill_paces(lining *of) {
+    size_t count = of->made.knot_count - 1;
+    bl_pace *paces = arena_alloc(of->in->owner, count, sizeof *paces);
+    if (paces == NULL) {
+        return BL_ERR_MEMORY;
+    }
+    for (size_t i = 0; i < count; i++) {
+        const bl_knot *a = &of->knots[i];
+        double after = of->in->turn * (a[1].after_mm - a->after_mm);
+        double before = a[1].before_mm - a->before_mm;
+        double ratio = before / after;
+        paces[i] = (bl_pace){
+            .span = {a->before_mm, a[1].before_mm},
+            .ratio = ratio,
+            .differs = fabs(ratio - 1.0) >= PACE_SHARE &&
+                       fabs(before - after) >= PACE_MM,
+        };
+    }
+    of->made.paces = paces;
+    of->made.pace_count = count;
+    return BL_OK;
+}
+
+/* ------------------------------------------------------------------- marks */
+
+static bool is_named(const bl_mark *a, const bl_mark *b) {
+    spelt x = words_spelt(a->name, strlen(a->name));
+    spelt y = words_spelt(b->name, strlen(b->name));
+    return x.size == y.size && x.size > 0 &&
+           memcmp(x.bytes, y.bytes, x.size) == 0;
+}
+
+/* The only mark of that name; NULL where there is none or more than one. */
+static const bl_mark *only_mark(const bl_pullback *of, const bl_mark *named) {
+    const bl_mark *found = NULL;
+    for (size_t i = 0; i < of->mark_count; i++) {
+        if (is_named(&of->marks[i], named)) {
+            if (found != NULL) {
+                return NULL;
+            }
+            found = &of->marks[i];
+        }
+    }
+    return found;
+}
+
+static bl_status crossed_marks(const lining *of, const bl_mark *mark) {
+    const bl_knot *last = &of->knots[of->made.knot_count - 1];
+    text words = {0};
+    text_add(&words, "the marks \"");
+    text_add(&words, last->mark);
+    text_add(&words, "\" and \"");
+    text_add(&words, mark->name);
+    text_add(&words,
+             "\" stand in one order in the first table and in the other in "
+             "the second; mend the marks, or, where one catheter travelled "
+             "the other way, say so (the note travel = cranial)");
+    return text_message(&words, BL_ERR_INPUT, of->in->message);
+}
+
+/* Marks of BEFORE are in position order; two at one place count once. */
+static bl_status take_marks(lining *of) {
+    const bl_pullback *before = of->in->tables[BEFORE].pullback;
+    const bl_pullback *after = of->in->tables[AFTER].pullback;
+    for (size_t i = 0; i < before->mark_count; i++) {
+        const bl_mark *mark = &before->marks[i];
+        const bl_mark *other = only_mark(after, mark);
+        if (other == NULL || only_mark(before, mark) == NULL) {
+            continue;
+        }
+        double u = of->in->turn * other->position_mm;
+        if (of->made.knot_count > 0) {
+            const bl_knot *last = &of->knots[of->made.knot_count - 1];
+            double away = u - of->in->turn * last->after_mm;
+            double step = mark->position_mm - last->before_mm;
+            if (away < -EDGE_MM || (step > EDGE_MM && away <= EDGE_MM)) {
+                return crossed_marks(of, mark);
+            }
+            if (step <= EDGE_MM) {
+                continue;
+            }
+        }
+        add_knot(of, u, mark->position_mm, mark->name);
+    }
+    return BL_OK;
+}
+
+/* Whether knots lie at or beyond both ends of the treated stretch. */
+static bool knots_hold(const lining *of) {
+    const bl_knot *knots = of->knots;
+    size_t last = of->made.knot_count - 1;
+    double turn = of->in->turn;
+    bl_span treated = of->in->options->treated;
+    if (of->in->options->treated_given) {
+        return knots[0].before_mm <= treated.from_mm + BESIDE_DEVICE_MM &&
+               knots[last].before_mm >= treated.to_mm - BESIDE_DEVICE_MM;
+    }
+    return turn * knots[0].after_mm <= of->device.from_mm + BESIDE_DEVICE_MM &&
+           turn * knots[last].after_mm >= of->device.to_mm - BESIDE_DEVICE_MM;
+}
+
+static bl_status by_marks(lining *of) {
+    of->made.by = BL_ALIGNED_MARKS;
+    of->made.pace_checked = of->made.knot_count > 1 && knots_hold(of);
+    return fill_paces(of);
+}
+
+/* ----------------------------------------------------------------- profiles */
+
+static const char *doubt_words(likeness_doubt doubt) {
+    switch (doubt) {
+    case LIKENESS_EVEN:
+        return "the vein outside the treated stretch is of one calibre, so "
+               "that no place of it is like itself only";
+    case LIKENESS_POOR:
+        return "the calibres outside the treated stretch do not agree at any "
+               "shift";
+    case LIKENESS_SECOND:
+        return "the calibres outside the treated stretch agree at more than "
+               "one shift";
+    case LIKENESS_BROAD:
+        return "the calibres outside the treated stretch agree over more than "
+               "10 mm of shift";
+    case LIKENESS_SURE:
+    default:
+        return "";
+    }
+}
+
+/* "the best, -1.5 mm, leaves a difference of 3.1 % where ... 4.0 %". */
+static void found_words(text *out, const likeness_found *found) {
+    text_add(out, " (best at ");
+    text_fixed(out, found->line.shift_mm, 1);
+    text_add(out, " mm, where diameters differ by ");
+    text_fixed(out, found->fit.difference_pct, 1);
+    text_add(out, " % and vary by ");
+    text_fixed(out, found->fit.spread_pct, 1);
+    if (!isnan(found->next_shift_mm)) {
+        text_add(out, " %; next at ");
+        text_fixed(out, found->next_shift_mm, 1);
+        text_add(out, " mm, ");
+        text_fixed(out, found->next.difference_pct, 1);
+        text_add(out, " % and ");
+        text_fixed(out, found->next.spread_pct, 1);
+    }
+    text_add(out, " %)");
+}
+
+static bl_status refuse(const lining *of, const likeness_found *found,
+                        const char *why) {
+    text words = {0};
+    text_add(&words, "the two tables cannot be lined up: ");
+    text_add(&words, why);
+    if (found != NULL) {
+        found_words(&words, found);
+    }
+    text_add(&words, CURE);
+    return text_message(&words, BL_ERR_INPUT, of->in->message);
+}
+
+/* Either side by itself. */
+typedef struct two_sides {
+    likeness_found found[2];
+    bool sure;
+    likeness_fit both; /* with a shift for each */
+} two_sides;
+
+static bl_status find_sides(lining *of, two_sides *out) {
+    static const int sides[] = {LIKENESS_BELOW, LIKENESS_ABOVE};
+    out->sure = has_treated(of);
+    for (int i = 0; i < 2 && out->sure; i++) {
+        bl_status status = BL_OK;
+        out->sure = likeness_search(&of->alike, sides[i], false, &out->found[i],
+                                    &status) &&
+                    likeness_judge(&out->found[i]) == LIKENESS_SURE;
+        if (status != BL_OK) {
+            return status;
+        }
+    }
+    if (out->sure) {
+        const likeness_fit *a = &out->found[0].fit;
+        const likeness_fit *b = &out->found[1].fit;
+        double all = a->compared_mm + b->compared_mm;
+        double part = a->compared_mm / all;
+        out->both.compared_mm = all;
+        out->both.difference_pct =
+            sqrt(part * a->difference_pct * a->difference_pct +
+                 (1.0 - part) * b->difference_pct * b->difference_pct);
+        out->both.spread_pct =
+            sqrt(part * a->spread_pct * a->spread_pct +
+                 (1.0 - part) * b->spread_pct * b->spread_pct);
+    }
+    return BL_OK;
+}
+
+/* The ends of the treated stretch in AFTER, u, by either side's own shift. */
+static bl_span treated_u(const lining *of, const two_sides *sides) {
+    bl_span treated = of->in->options->treated;
+    return of->in->options->treated_given
+               ? (bl_span){treated.from_mm - sides->found[0].line.shift_mm,
+                           treated.to_mm - sides->found[1].line.shift_mm}
+               : of->device;
+}
+
+static bool sides_can_be(const lining *of, const two_sides *sides) {
+    bl_span ends = treated_u(of, sides);
+    double length = ends.to_mm - ends.from_mm;
+    double ratio =
+        1.0 + (sides->found[1].line.shift_mm - sides->found[0].line.shift_mm) /
+                  length;
+    return length > PACE_MM && ratio >= PACE_LEAST && ratio <= PACE_MOST;
+}
+
+static void take_line(lining *of, const likeness_found *found) {
+    of->made.shift_interval_mm = found->shift_mm;
+    of->made.next_shift_mm = found->next_shift_mm;
+    of->made.next_difference_pct = found->next.difference_pct;
+}
+
+static bl_status by_sides(lining *of, const two_sides *sides) {
+    bl_span ends = treated_u(of, sides);
+    add_knot(of, ends.from_mm, ends.from_mm + sides->found[0].line.shift_mm,
+             NULL);
+    add_knot(of, ends.to_mm, ends.to_mm + sides->found[1].line.shift_mm, NULL);
+    of->made.pace_checked = true;
+    const bl_interval *a = &sides->found[0].shift_mm;
+    const bl_interval *b = &sides->found[1].shift_mm;
+    of->made.shift_interval_mm =
+        (bl_interval){0.5 * (a->low + b->low), 0.5 * (a->high + b->high)};
+    return fill_paces(of);
+}
+
+static bl_status by_scale(lining *of, const likeness_found *found) {
+    const likeness_line *line = &found->line;
+    bl_span extent = trace_extent(&of->in->tables[AFTER].lumen);
+    const double ends[] = {extent.from_mm, extent.to_mm};
+    for (int i = 0; i < 2; i++) {
+        double before = line->middle_mm + line->shift_mm +
+                        line->scale * (ends[i] - line->middle_mm);
+        add_knot(of, ends[i], before, NULL);
+    }
+    take_line(of, found);
+    of->made.scaled = true;
+    of->made.pace_checked = true;
+    return fill_paces(of);
+}
+
+static bl_status by_shift(lining *of, double shift_mm) {
+    double middle = of->alike.line.middle_mm;
+    add_knot(of, middle, middle + shift_mm, NULL);
+    return fill_paces(of);
+}
+
+static bl_status by_profiles(lining *of) {
+    of->made.by = BL_ALIGNED_PROFILES;
+    if (!has_treated(of)) {
+        return refuse(of, NULL,
+                      "there are no marks that both have, and without device "
+                      "contours or a treated stretch (--treated A..B) it is "
+                      "not known where the vein was left as it was");
+    }
+    likeness_found one;
+    likeness_found scaled;
+    two_sides sides = {.sure = false};
+    bl_status status = BL_OK;
+    bool any = likeness_search(&of->alike, LIKENESS_BOTH, false, &one, &status);
+    if (any) {
+        any =
+            likeness_search(&of->alike, LIKENESS_BOTH, true, &scaled, &status);
+    }
+    if (status == BL_OK && any) {
+        status = find_sides(of, &sides);
+    }
+    if (status != BL_OK) {
+        return status;
+    }
+    if (!any) {
+        return refuse(of, NULL,
+                      "less than 20 mm of vein outside the treated stretch is "
+                      "in both, or less than half of what the second has");
+    }
+    bool one_is_sure = likeness_judge(&one) == LIKENESS_SURE;
+    const likeness_fit *best = &one.fit;
+    if (likeness_judge(&scaled) == LIKENESS_SURE &&
+        fabs(scaled.line.scale - 1.0) >= SCALE_NOTED &&
+        (!one_is_sure || likeness_is_better(&one.fit, &scaled.fit))) {
+        best = &scaled.fit;
+    }
+    if (sides.sure && sides_can_be(of, &sides) &&
+        likeness_is_better(best, &sides.both)) {
+        return by_sides(of, &sides);
+    }
+    if (best == &scaled.fit) {
+        return by_scale(of, &scaled);
+    }
+    if (!one_is_sure) {
+        return refuse(of, &one, doubt_words(likeness_judge(&one)));
+    }
+    of->made.pace_checked = sides.sure;
+    take_line(of, &one);
+    return by_shift(of, one.line.shift_mm);
+}
+
+/* --------------------------------------------------------------------- how */
+
+static void knot_words(lining *of, text *out) {
+    size_t count = of->made.knot_count;
+    text_format(out, "lined up by %zu mark%s that both tables have (", count,
+                count == 1 ? "" : "s");
+    for (size_t i = 0; i < count && i < KNOTS_NAMED; i++) {
+        text_add(out, i == 0 ? "" : ", ");
+        text_add(out, of->knots[i].mark);
+    }
+    text_add(out, count > KNOTS_NAMED ? ", ...)" : ")");
+}
+
+static void fit_words(const lining *of, text *out) {
+    if (isnan(of->made.compared_mm)) {
+        text_add(out, "; how well the profiles agree cannot be said, since "
+                      "less than 10 mm outside the treated stretch is in "
+                      "both");
+        return;
+    }
+    text_add(out, "; over ");
+    text_fixed(out, of->made.compared_mm, 0);
+    text_add(out, " mm outside the treated stretch diameters differ by ");
+    text_fixed(out, of->made.difference_pct, 1);
+    text_add(out, " % (root mean square) where they vary by ");
+    text_fixed(out, of->made.spread_pct, 1);
+    text_add(out, " % (standard deviation)");
+}
+
+static bl_status fill_how(lining *of) {
+    text *out = &of->words;
+    switch (of->made.by) {
+    case BL_ALIGNED_MARKS:
+        knot_words(of, out);
+        break;
+    case BL_ALIGNED_SHIFT:
+        text_add(out, "lined up by the shift that was given");
+        break;
+    case BL_ALIGNED_PROFILES:
+    default:
+        text_add(out, "lined up by the profiles outside the treated stretch");
+        break;
+    }
+    fit_words(of, out);
+    if (!isnan(of->made.shift_interval_mm.low)) {
+        text_add(out, "; the shift lies between ");
+        text_fixed(out, of->made.shift_interval_mm.low, 1);
+        text_add(out, " and ");
+        text_fixed(out, of->made.shift_interval_mm.high, 1);
+        text_add(out, " mm (95 %)");
+    }
+    if (!isnan(of->made.next_shift_mm)) {
+        text_add(out, ", and the next best, ");
+        text_fixed(out, of->made.next_shift_mm, 1);
+        text_add(out, " mm, leaves ");
+        text_fixed(out, of->made.next_difference_pct, 1);
+        text_add(out, " %");
+    }
+    text_add(out, ".");
+    of->made.how = arena_text(of->in->owner, out->bytes, out->size);
+    return out->failed || of->made.how == NULL ? BL_ERR_MEMORY : BL_OK;
+}
+
+/* -------------------------------------------------------------------- whole */
+
+#define FIT_LEAST_MM 10.0
+
+/* How well the answer fits, and its shift in the middle of what is treated. */
+static void measure(lining *of) {
+    likeness_fit fit = likeness_as_aligned(&of->alike, &of->made);
+    bool enough = fit.compared_mm >= FIT_LEAST_MM;
+    of->made.compared_mm = enough ? fit.compared_mm : UNKNOWN;
+    of->made.difference_pct = enough ? fit.difference_pct : UNKNOWN;
+    of->made.spread_pct = enough ? fit.spread_pct : UNKNOWN;
+    double u = of->alike.line.middle_mm;
+    if (of->in->options->treated_given) {
+        /* The middle is BEFORE's, whose place in AFTER its shift is near. */
+        bl_span treated = of->in->options->treated;
+        double want = 0.5 * (treated.from_mm + treated.to_mm);
+        for (int i = 0; i < 60; i++) {
+            double own = of->in->turn * u;
+            u += want - bl_alignment_before_mm(&of->made, own);
+        }
+    } else if (!isnan(of->device.from_mm)) {
+        u = 0.5 * (of->device.from_mm + of->device.to_mm);
+    }
+    of->made.shift_mm = bl_alignment_before_mm(&of->made, of->in->turn * u) - u;
+}
+
+static bl_status open_likeness(lining *of) {
+    const bl_compare_options *options = of->in->options;
+    bl_span without = options->treated_given ? options->treated : of->device;
+    without.from_mm -= BESIDE_DEVICE_MM;
+    without.to_mm += BESIDE_DEVICE_MM;
+    return likeness_open(&of->in->tables[BEFORE].lumen,
+                         &of->in->tables[AFTER].lumen, without,
+                         options->treated_given, of->in->owner, &of->alike);
+}
+
+static bl_status find(lining *of) {
+    bl_status status = open_likeness(of);
+    if (status == BL_OK) {
+        status = take_marks(of);
+    }
+    if (status != BL_OK) {
+        return status;
+    }
+    if (of->made.knot_count > 0) {
+        status = by_marks(of);
+    } else if (!isnan(of->in->options->shift_mm)) {
+        of->made.by = BL_ALIGNED_SHIFT;
+        status = by_shift(of, of->in->options->shift_mm);
+    } else {
+        status = by_profiles(of);
+    }
+    if (status != BL_OK) {
+        return status;
+    }
+    measure(of);
+    return fill_how(of);
+}
+
+static void place_tables(comparing *in) {
+    const bl_alignment *by = &in->out->alignment;
+    trace_place(&in->tables[AFTER].lumen, by);
+    trace_place(&in->tables[AFTER].device, by);
+}
+
+bl_status lining_find(comparing *in) {
+    size_t marks = in->tables[BEFORE].pullback->mark_count;
+    lining of = {
+        .in = in,
+        .made = {.turned = in->turn < 0.0,
+                 .shift_interval_mm = {UNKNOWN, UNKNOWN},
+                 .next_shift_mm = UNKNOWN,
+                 .next_difference_pct = UNKNOWN},
+        .device = trace_extent(&in->tables[AFTER].device),
+    };
+    of.knots = arena_alloc(in->owner, marks + 2, sizeof *of.knots);
+    of.made.knots = of.knots;
+    bl_status status = of.knots == NULL ? BL_ERR_MEMORY : find(&of);
+    text_free(&of.words);
+    if (status == BL_OK) {
+        in->out->alignment = of.made;
+        place_tables(in);
+    }
+    return status;
+}

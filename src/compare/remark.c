@@ -1,0 +1,427 @@
+/*
+ * remark.c - what a reader of a comparison has to know: first how far it can be
+ * trusted, then what cannot be said at all and why.
+ */
+#include "base/constants.h"
+#include "compare/comparing.h"
+
+#include <math.h>
+#include <string.h>
+
+#define FRAMES_NAMED ((size_t)5)
+/* Half of what is to be matched is not: our own, as where profiles are refused
+ * (likeness.c). */
+#define UNLIKE_SHARE 0.5
+#define UNLIKE_LEAST_PCT 3.0
+#define SHIFT_APART_MM 2.0
+/* A device may shorten, or be traced to within frames. */
+#define LENGTH_SHARE 0.10
+
+static text *say(comparing *in) {
+    return &in->said.draft;
+}
+
+static void say_end(comparing *in) {
+    sentences_end(&in->said);
+}
+
+static void say_whole(comparing *in, const char *sentence) {
+    text_add(say(in), sentence);
+    say_end(in);
+}
+
+static void unsaid(comparing *in, const char *sentence) {
+    text_add(&in->unsaid.draft, sentence);
+    sentences_end(&in->unsaid);
+}
+
+/* ------------------------------------------------------------------- labels */
+
+static void on_labels(comparing *in) {
+    const bl_pullback *a = in->tables[BEFORE].pullback;
+    const bl_pullback *b = in->tables[AFTER].pullback;
+    if (*a->case_name != '\0' && *b->case_name != '\0' &&
+        strcmp(a->case_name, b->case_name) != 0) {
+        text_format(say(in),
+                    "The tables are labelled as two cases, %s and %s: see "
+                    "whether they are of one vein.",
+                    a->case_name, b->case_name);
+        say_end(in);
+    }
+    if (strcmp(b->stage, "before") == 0 ||
+        (strcmp(a->stage, "follow-up") == 0 &&
+         strcmp(b->stage, "after") == 0)) {
+        text_format(say(in),
+                    "The second table says stage = %s: see whether the two "
+                    "were given in the wrong order.",
+                    b->stage);
+        say_end(in);
+    }
+}
+
+/* ----------------------------------------------------------------- lining up
+ */
+
+static void on_pace(comparing *in) {
+    const bl_alignment *of = &in->out->alignment;
+    for (size_t i = 0; i < of->pace_count; i++) {
+        const bl_pace *one = &of->paces[i];
+        if (!one->differs) {
+            continue;
+        }
+        double before = one->span.to_mm - one->span.from_mm;
+        text *words = say(in);
+        text_add(words, "The vein between ");
+        text_span(words, one->span);
+        text_add(words, " is ");
+        text_fixed(words, before, 1);
+        text_add(words, " mm long in the first table and ");
+        text_fixed(words, before / one->ratio, 1);
+        text_add(words,
+                 " mm in the second: one of the catheters was pulled there at "
+                 "another real speed than its positions say. The second is "
+                 "stretched to the first by ");
+        text_fixed(words, one->ratio, 3);
+        text_add(words, "; neither length is better known.");
+        say_end(in);
+    }
+}
+
+static void on_alignment(comparing *in) {
+    const bl_alignment *of = &in->out->alignment;
+    on_pace(in);
+    if (!of->pace_checked) {
+        say_whole(in,
+                  "Whether the treated stretch was pulled at another real "
+                  "speed in one of the tables cannot be told: that takes marks "
+                  "or a shape of the vein on both sides of it. Places inside "
+                  "it may be off by the error of the speed.");
+    }
+    if (of->by != BL_ALIGNED_PROFILES && of->spread_pct >= UNLIKE_LEAST_PCT &&
+        of->difference_pct > UNLIKE_SHARE * of->spread_pct) {
+        say_whole(in, "As lined up, the calibres outside the treated stretch "
+                      "do not agree well: see whether the marks or the shift "
+                      "are right.");
+    }
+    double shift = in->options->shift_mm;
+    if (of->by == BL_ALIGNED_MARKS && !isnan(shift)) {
+        text_add(say(in), "The shift that was given, ");
+        text_fixed(say(in), shift, 1);
+        text_add(say(in), " mm, was not used: marks that both tables have go "
+                          "first");
+        if (fabs(shift - of->shift_mm) > SHIFT_APART_MM) {
+            text_add(say(in), ", and say ");
+            text_fixed(say(in), of->shift_mm, 1);
+            text_add(say(in), " mm");
+        }
+        text_add(say(in), ".");
+        say_end(in);
+    }
+    if (of->turned) {
+        say_whole(in, "The catheters travelled in opposite directions; the "
+                      "second table is read backwards.");
+    }
+}
+
+/* ---------------------------------------------------------------- reference */
+
+static bool overlaps_treated(const comparing *in, int which) {
+    const bl_assessment *of = in->tables[which].assessment;
+    bl_span treated = in->out->treated;
+    for (size_t i = 0; i < of->segment_count; i++) {
+        double a = of->segments[i].span.from_mm;
+        double b = of->segments[i].span.to_mm;
+        if (which == AFTER) {
+            a = bl_alignment_before_mm(&in->out->alignment, a);
+            b = bl_alignment_before_mm(&in->out->alignment, b);
+        }
+        if (fmin(a, b) < treated.to_mm - EDGE_MM &&
+            fmax(a, b) > treated.from_mm + EDGE_MM) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void on_measured_again(comparing *in) {
+    size_t used = in->against.measured;
+    size_t all = in->tables[BEFORE].assessment->segment_count;
+    text_format(say(in),
+                "The reference after is the reference before as the second "
+                "table measures it, in %zu of its %zu stretch%s, since ",
+                used, all, all == 1 ? "" : "es");
+    bool found = in->tables[AFTER].assessment->reference_from == BL_FROM_FOUND;
+    text_add(say(in), found ? "the one found in the second table lies in the "
+                              "treated stretch, which is no healthy vein."
+                            : "the second table has none of its own.");
+    say_end(in);
+}
+
+static void on_reference(comparing *in) {
+    bl_after_reference from = in->out->after_reference_from;
+    if (from == BL_AFTER_REFERENCE_MEASURED) {
+        on_measured_again(in);
+    }
+    if (from == BL_AFTER_REFERENCE_OWN && overlaps_treated(in, AFTER)) {
+        say_whole(in, "The reference given for the second table lies in the "
+                      "treated stretch: what is held against it is held "
+                      "against the device.");
+    }
+    if (in->out->since_after && overlaps_treated(in, BEFORE)) {
+        say_whole(in, "The reference of the first table lies in the stretch "
+                      "that has a device already, which is no healthy vein: "
+                      "name a healthy stretch (--reference A..B).");
+    }
+    if (isnan(in->out->before_reference_residual.area_stenosis_pct)) {
+        unsaid(in, "Residual stenosis against the reference before: the first "
+                   "table has no reference there; name a healthy stretch "
+                   "(--reference A..B).");
+    }
+    if (from == BL_AFTER_REFERENCE_NONE) {
+        unsaid(in, "Residual stenosis against the reference after: the second "
+                   "table has no healthy vein that was named or found outside "
+                   "the treated stretch, and no stretch of the reference "
+                   "before; name one in its note reference = A..B.");
+    } else if (isnan(in->out->after_reference_residual.area_stenosis_pct)) {
+        unsaid(in, "Residual stenosis against the reference after: it is not "
+                   "known in the treated stretch.");
+    }
+}
+
+/* ------------------------------------------------------------------ treated */
+
+static void not_traced(comparing *in, int which, const char *table) {
+    bl_span treated = in->out->treated;
+    const trace *of = &in->tables[which].lumen;
+    double length = treated.to_mm - treated.from_mm;
+    double traced = trace_length_mm(of, trace_within(of, treated));
+    if (length - traced > GAP_MM) {
+        text_add(say(in), "Of the treated stretch, ");
+        text_span(say(in), treated);
+        text_add(say(in), ", ");
+        text_fixed(say(in), traced, 1);
+        text_format(say(in),
+                    " mm have a lumen in the %s table: what lies "
+                    "in the rest is not known.",
+                    table);
+        say_end(in);
+    }
+}
+
+static void on_treated(comparing *in) {
+    const bl_comparison *of = in->out;
+    if (of->treated_from == BL_TREATED_NOWHERE) {
+        unsaid(in, "What was treated: the second table has no device contours "
+                   "and no stretch was named (--treated A..B). The figures are "
+                   "of all that both tables trace.");
+        return;
+    }
+    not_traced(in, BEFORE, "first");
+    not_traced(in, AFTER, "second");
+    bl_span device = of->device.span;
+    if (of->treated_from == BL_TREATED_GIVEN && of->device.traced &&
+        (device.from_mm < of->treated.from_mm - EDGE_MM ||
+         device.to_mm > of->treated.to_mm + EDGE_MM)) {
+        text_add(say(in), "The device contours, ");
+        text_span(say(in), device);
+        text_add(say(in), ", reach out of the treated stretch that was "
+                          "named.");
+        say_end(in);
+    }
+    for (size_t i = 0; i < of->edge_count; i++) {
+        if (!(of->edges[i].traced_mm >= 0.5 * in->options->edge_mm)) {
+            text_format(&in->unsaid.draft,
+                        "The %s edge: the second table has less than half of "
+                        "the vein beyond that end.",
+                        bl_end_name(of->edges[i].where));
+            sentences_end(&in->unsaid);
+        }
+    }
+}
+
+static void on_lumens(comparing *in) {
+    if (isnan(in->out->before.area_mm2)) {
+        unsaid(in, "The gain: the first table has no usable lumen in the "
+                   "treated stretch.");
+    }
+    if (isnan(in->out->after.area_mm2)) {
+        unsaid(in, "The gain and the residual stenosis: the second table has "
+                   "no usable lumen in the treated stretch; trace the lumen "
+                   "beside the device.");
+    }
+}
+
+/* Narrow vein before, of which AFTER has no frame. */
+static void on_unseen(comparing *in) {
+    const bl_assessment *of = in->tables[BEFORE].assessment;
+    const trace *after = &in->tables[AFTER].lumen;
+    for (size_t i = 0; i < of->narrowing_count; i++) {
+        double at = of->narrowings[i].worst.position_mm;
+        bl_span treated = in->out->treated;
+        if ((at >= treated.from_mm && at <= treated.to_mm) ||
+            !isnan(trace_area_mm2(after, at))) {
+            continue;
+        }
+        text *words = &in->unsaid.draft;
+        text_add(words, "The narrowing at ");
+        text_span(words, of->narrowings[i].span);
+        text_add(words, " of the first table: the second does not trace its "
+                        "narrowest place.");
+        sentences_end(&in->unsaid);
+    }
+}
+
+/* ------------------------------------------------------------------- device */
+
+/* Of one device the length is its own; of more the overlaps make up what they
+ * have too much. */
+static bool is_length_doubted(const comparing *in, double total_mm,
+                              double traced_mm) {
+    if (!in->against.is_laid || !in->out->device.traced) {
+        return false;
+    }
+    return in->out->device.nominal_count == 1
+               ? fabs(total_mm - traced_mm) > LENGTH_SHARE * traced_mm
+               : total_mm < traced_mm;
+}
+
+static void on_lengths(comparing *in) {
+    const bl_device_state *of = &in->out->device;
+    double total = 0.0;
+    for (size_t i = 0; i < of->nominal_count; i++) {
+        total += of->nominals[i].length_mm;
+    }
+    double traced = of->span.to_mm - of->span.from_mm;
+    bool one = of->nominal_count == 1;
+    if (!is_length_doubted(in, total, traced)) {
+        return;
+    }
+    text *words = say(in);
+    text_add(words, one ? "The nominal length is "
+                        : "The nominal lengths are "
+                          "together ");
+    text_fixed(words, total, 1);
+    text_add(words, " mm, and the device contours reach over ");
+    text_fixed(words, traced, 1);
+    text_add(words, " mm: see whether sizes, speed and contours are right.");
+    say_end(in);
+}
+
+static void on_parts(comparing *in) {
+    const bl_device_state *of = &in->out->device;
+    for (size_t i = 1; i < of->part_count; i++) {
+        text_add(say(in), "There are no device contours between ");
+        text_span(say(in),
+                  (bl_span){of->parts[i - 1].to_mm, of->parts[i].from_mm});
+        text_add(say(in), ", which counts as treated: whether a device lies "
+                          "there is not known.");
+        say_end(in);
+    }
+}
+
+static void on_nominal(comparing *in) {
+    const bl_device_state *of = &in->out->device;
+    if (of->nominal_count == 0) {
+        unsaid(in, "Nominal expansion, compression and residual stenosis "
+                   "against the nominal area: no nominal size was given "
+                   "(--nominal 16x120).");
+    } else if (in->against.device_count == 0) {
+        unsaid(in, "Nominal expansion, compression and residual stenosis "
+                   "against the nominal area: with more than one diameter the "
+                   "length of each is needed (--nominal 16x120,14x80), and "
+                   "device contours or a treated stretch.");
+    }
+    on_lengths(in);
+    for (size_t i = 0; i < of->overlap_count; i++) {
+        if (!of->overlaps[i].exact) {
+            say_whole(in, "Of more than two devices the overlaps are taken to "
+                          "be alike: where each begins is not known.");
+            return;
+        }
+    }
+}
+
+static void on_outside(comparing *in) {
+    const bl_device_state *of = &in->out->device;
+    if (of->outside_count == 0) {
+        return;
+    }
+    text_format(say(in), "In %zu frame%s the device lies outside the vessel (",
+                of->outside_count, of->outside_count == 1 ? "" : "s");
+    for (size_t i = 0; i < of->outside_count && i < FRAMES_NAMED; i++) {
+        text_format(say(in), "%s%lld", i == 0 ? "" : ", ",
+                    (long long)of->outside_frames[i]);
+    }
+    text_add(say(in), of->outside_count > FRAMES_NAMED ? ", ...)" : ")");
+    text_add(say(in), ", which is a fault of the tracing: they are left out of "
+                      "apposition.");
+    say_end(in);
+}
+
+static void on_apposition(comparing *in) {
+    const bl_device_state *of = &in->out->device;
+    if (of->apposition_frames == 0) {
+        unsaid(in, "Apposition: no frame of the second table has a vessel "
+                   "contour, or a lumen reaching beyond the device, to hold "
+                   "the device against.");
+        return;
+    }
+    if (of->apposition_frames + of->outside_count < of->frames) {
+        text_format(say(in),
+                    "Apposition is known in %zu of %zu frames with a "
+                    "device.",
+                    of->apposition_frames, of->frames);
+        say_end(in);
+    }
+    if (of->against_lumen > 0) {
+        text_format(say(in),
+                    "In %zu of %zu frames the device is held against "
+                    "the lumen, since there is no vessel contour.",
+                    of->against_lumen, of->apposition_frames);
+        say_end(in);
+    }
+}
+
+static void on_device(comparing *in) {
+    const bl_device_state *of = &in->out->device;
+    on_nominal(in);
+    if (!of->traced) {
+        unsaid(in, "Expansion, symmetry, tissue inside the device and "
+                   "apposition: the second table has no device contours.");
+        return;
+    }
+    on_parts(in);
+    on_outside(in);
+    on_apposition(in);
+    if (isnan(of->tissue_inside_pct)) {
+        unsaid(in, "Tissue inside the device: no frame of the second table "
+                   "has both a device and a lumen contour.");
+    }
+}
+
+/* ---------------------------------------------------------------- follow-up */
+
+static void on_follow_up(comparing *in) {
+    const bl_comparison *of = in->out;
+    if (of->follow_up && !of->since_after) {
+        unsaid(in, "The change since the after-state: the first table is of "
+                   "before treatment; give the after table first and the "
+                   "follow-up second.");
+    }
+    if (of->since_after && of->device.traced &&
+        isnan(of->device_least.change_mm2)) {
+        unsaid(in, "The change of the device: the first table has no device "
+                   "contours there.");
+    }
+}
+
+void remark_collect(comparing *in) {
+    on_labels(in);
+    on_alignment(in);
+    on_treated(in);
+    on_lumens(in);
+    on_reference(in);
+    on_device(in);
+    on_unseen(in);
+    on_follow_up(in);
+}

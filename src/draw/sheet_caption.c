@@ -1,0 +1,130 @@
+/*
+ * sheet_caption.c - the caption of a comparison: what was achieved, against
+ * what, and how the tables were lined up.
+ */
+#include "draw/sheet.h"
+
+#include <math.h>
+
+#define SQUARE " mm\xC2\xB2"
+/* The names of the files take no more of a line than this, each. */
+#define FILE_SHARE 0.3
+
+static void say_gain(text *to, const bl_comparison *of) {
+    text_add(to, "Least lumen area ");
+    text_fixed(to, of->before.area_mm2, 1);
+    text_add(to, " to ");
+    text_fixed(to, of->after.area_mm2, 1);
+    text_add(to, SQUARE " (");
+    sheet_signed(to, of->gain_area_pct, 0);
+    text_add(to, " %)");
+    if (of->treated_from != BL_TREATED_NOWHERE) {
+        text_add(to, " in the treated ");
+        text_fixed(to, of->treated.from_mm, 1);
+        text_add(to, of->treated.to_mm < 0.0 ? " to " : "\xE2\x80\x93");
+        text_fixed(to, of->treated.to_mm, 1);
+        text_add(to, " mm");
+    }
+    text_add(to, ". ");
+}
+
+static void say_residuals(const sheet *on, text *to) {
+    const char *between = "Residual area stenosis: ";
+    for (size_t i = 0; i < SHEET_RESIDUALS; i++) {
+        double pct = sheet_residual(on, i)->area_stenosis_pct;
+        if (isnan(pct)) {
+            continue;
+        }
+        text_add(to, between);
+        text_fixed(to, pct, 1);
+        text_add(to, i < 2 ? " % of the reference " : " % of the ");
+        text_add(to, sheet_denominator(on, i));
+        text_add(to, i < 2 ? "" : " area");
+        between = ", ";
+    }
+    text_add(to, between[0] == ',' ? ". " : "");
+}
+
+static void say_device(text *to, const bl_device_state *of) {
+    if (!of->traced) {
+        text_add(to, "No device contours: expansion, symmetry and apposition "
+                     "are not known. ");
+        return;
+    }
+    if (!isnan(of->expansion_index)) {
+        text_add(to, "Expansion index ");
+        text_fixed(to, of->expansion_index, 2);
+        text_add(to, ". ");
+    }
+    if (!isnan(of->nominal_expansion_pct)) {
+        text_add(to, "Nominal expansion ");
+        text_fixed(to, of->nominal_expansion_pct, 0);
+        text_add(to, " % least, ");
+        text_fixed(to, of->mean_nominal_expansion_pct, 0);
+        text_add(to, " % mean. ");
+    }
+    text_add(to, "Symmetry index up to ");
+    text_fixed(to, of->symmetry_index, 2);
+    text_add(to, ": (max \xE2\x88\x92 min) / max, 0 is round. ");
+    if (of->apposition_frames == 0) {
+        text_add(to, "Apposition is not known. ");
+    }
+}
+
+static void say_lined_up(text *to, const bl_alignment *of) {
+    text_add(to, "Lined up by ");
+    text_add(to, bl_aligned_by_name(of->by));
+    text_add(to, ", ");
+    sheet_signed(to, of->shift_mm, 1);
+    text_add(to, " mm; positions are those of the first table. ");
+}
+
+static void say_warnings(const sheet *on, text *to) {
+    size_t count = on->of->warning_count;
+    for (size_t i = 0; i < 2; i++) {
+        count += on->tables[i]->assessment->warning_count;
+    }
+    if (count > 0) {
+        text_format(to, "%zu warning%s: see the report. ", count,
+                    count == 1 ? "" : "s");
+    }
+}
+
+static const char *facts(sheet *on) {
+    text words = {0};
+    say_gain(&words, on->of);
+    say_residuals(on, &words);
+    say_device(&words, &on->of->device);
+    say_lined_up(&words, &on->of->alignment);
+    say_warnings(on, &words);
+    text_add(&words, "Dotted upright: ends of the treated stretch; brackets: "
+                     "what is lacking. ");
+    return caption_keep(&on->page, &words);
+}
+
+static const char *sources(sheet *on, double room) {
+    page *paper = &on->page;
+    text words = {0};
+    text_format(&words, "boreline %s", bl_version());
+    for (size_t i = 0; i < 2; i++) {
+        const bl_source *of = on->tables[i]->source;
+        text_format(&words, "%s %s, crc32 %08x", i == 0 ? "," : ";",
+                    caption_file(paper, of->file, room), (unsigned)of->crc32);
+    }
+    text_add(&words, ".");
+    return caption_keep(paper, &words);
+}
+
+void sheet_plan_caption(sheet *on) {
+    page *paper = &on->page;
+    double room = FILE_SHARE * (paper->width - 2.0 * paper->margin);
+    caption_lay(paper, facts(on), sources(on, room), paper->is_low);
+}
+
+const char *sheet_whole_caption(sheet *on) {
+    text words = {0};
+    text_format(&words, "%s%s%s %s", facts(on),
+                caption_marks(&on->page, HUGE_VAL), sources(on, HUGE_VAL),
+                bl_caution());
+    return page_keep(&on->page, &words);
+}

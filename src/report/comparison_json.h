@@ -1,0 +1,16 @@
+/*
+ * comparison_json.h - parts of a comparison as JSON.
+ */
+#ifndef REPORT_COMPARISON_JSON_H
+#define REPORT_COMPARISON_JSON_H
+
+#include "boreline.h"
+#include "report/json.h"
+
+/* Members "from_mm" and "to_mm". */
+void comparison_json_span(json *to, bl_span span);
+
+/* Member "device", null without device contours. */
+void comparison_json_device(json *to, const bl_comparison *of);
+
+#endif

@@ -1,0 +1,216 @@
+/*
+ * comparison_result_text.c - what was achieved: least areas, gain, residual
+ * stenosis by each denominator.
+ */
+#include "report/comparison_text.h"
+
+#include "report/assessment_text.h"
+#include "report/prose.h"
+#include "report/source.h"
+
+#include <math.h>
+
+/* "+77.4", "-3.1", "unknown". */
+static void signed_number(text *out, double value, unsigned decimals,
+                          const char *unit) {
+    text_add(out, value > 0.0 ? "+" : "");
+    prose_number(out, value, decimals, unit);
+}
+
+/* "reference before". */
+static void reference_name(text *out, const char *table) {
+    text_add(out, "reference ");
+    text_add(out, table);
+}
+
+/* The three in a row, each with its denominator. */
+static void residual_words(text *out, const bl_comparison *of) {
+    const struct {
+        double pct;
+        const char *table; /* NULL: nominal */
+    } all[] = {{of->before_reference_residual.area_stenosis_pct,
+                comparison_text_first(of)},
+               {of->after_reference_residual.area_stenosis_pct,
+                comparison_text_second(of)},
+               {of->nominal_residual.area_stenosis_pct, NULL}};
+    const char *between = "";
+    for (size_t i = 0; i < sizeof all / sizeof all[0]; i++) {
+        if (!isnan(all[i].pct)) {
+            text_add(out, between);
+            prose_number(out, all[i].pct, 1, " % of the ");
+            if (all[i].table != NULL) {
+                reference_name(out, all[i].table);
+            } else {
+                text_add(out, "nominal area");
+            }
+            between = ", ";
+        }
+    }
+    text_add(out, between[0] == '\0' ? "unknown: no denominator is known" : "");
+}
+
+static void gain_words(text *out, const bl_comparison *of) {
+    text_add(out, "least lumen area ");
+    prose_number(out, of->before.area_mm2, 1, "");
+    text_add(out, " to ");
+    prose_number(out, of->after.area_mm2, 1, " mm2 (");
+    signed_number(out, of->gain_area_pct, 1, " %");
+    text_add(out, ") in the ");
+    text_add(out, of->treated_from == BL_TREATED_NOWHERE
+                      ? "vein that both tables have"
+                      : "treated stretch");
+}
+
+/* At follow-up the two ways of losing lumen, which are not the same. */
+static void loss_words(text *out, const bl_comparison *of) {
+    const bl_device_state *device = &of->device;
+    if (!of->follow_up) {
+        return;
+    }
+    if (!isnan(device->tissue_greatest_pct)) {
+        text_add(out, "tissue fills up to ");
+        text_fixed(out, device->tissue_greatest_pct, 1);
+        text_add(out, " % of the device");
+    }
+    if (!isnan(device->compressed_pct)) {
+        text_add(out, out->size > 0 ? "; the device" : "the device");
+        text_add(out, " itself is up to ");
+        text_fixed(out, device->compressed_pct, 1);
+        text_add(out, " % below its nominal area");
+    }
+}
+
+/* What a reader must not overlook, in short. */
+static void findings_words(text *out, const bl_comparison *of) {
+    const bl_device_state *device = &of->device;
+    loss_words(out, of);
+    if (device->unapposed_count > 0) {
+        text_format(out, "%sthe device stands off the wall in %zu stretch%s",
+                    out->size > 0 ? "; " : "", device->unapposed_count,
+                    device->unapposed_count == 1 ? "" : "es");
+    }
+    if (of->untreated_count > 0) {
+        text_format(out, "%s%zu narrowing%s left outside the treated stretch",
+                    out->size > 0 ? "; " : "", of->untreated_count,
+                    of->untreated_count == 1 ? " is" : "s are");
+    }
+}
+
+void comparison_text_result(text *out, const comparison_view *in) {
+    text words = {0};
+    gain_words(&words, in->of);
+    prose_paragraph(out, "Result", &words);
+    text residual = {0};
+    text_add(&residual, "residual area stenosis ");
+    residual_words(&residual, in->of);
+    prose_wrapped_line(out, 0, &residual);
+    text findings = {0};
+    findings_words(&findings, in->of);
+    prose_wrapped_line(out, 0, &findings);
+}
+
+static void waist_lines(text *out, const char *table, const bl_waist *at,
+                        bool second) {
+    text words = {0};
+    text_add(&words, table);
+    text_add(&words, ": ");
+    if (at->frame < 0) {
+        text_add(&words, "nothing was traced there");
+        prose_wrapped_line(out, 0, &words);
+        return;
+    }
+    prose_number(&words, at->area_mm2, 1, " mm2");
+    text_add(&words, " at ");
+    text_fixed(&words, at->position_mm, 1);
+    text_add(&words, " mm");
+    if (second) {
+        comparison_text_own(&words, at);
+    } else {
+        text_format(&words, " (frame %lld)", (long long)at->frame);
+    }
+    text_add(&words, "; diameter ");
+    prose_number(&words, at->min_diameter_mm, 2, " mm least, ");
+    prose_number(&words, at->max_diameter_mm, 2, " mm greatest, ");
+    prose_number(&words, at->equivalent_diameter_mm, 2, " mm equivalent");
+    prose_wrapped_line(out, 0, &words);
+}
+
+static void stenosis_line(text *out, const bl_comparison *of,
+                          const bl_waist *at) {
+    text words = {0};
+    if (!isnan(at->before_reference_stenosis_pct)) {
+        place_text_stenosis(&words, "area stenosis",
+                            at->before_reference_stenosis_pct);
+        text_add(&words, ", ");
+        comparison_text_of(&words, at->area_mm2, at->before_reference_mm2);
+        text_add(&words, " of the ");
+        reference_name(&words, comparison_text_first(of));
+    }
+    prose_wrapped_line(out, 2, &words);
+}
+
+static void gain_lines(text *out, const bl_comparison *of) {
+    text words = {0};
+    signed_number(&words, of->gain_area_mm2, 1, " mm2");
+    text_add(&words, " of least area (");
+    signed_number(&words, of->gain_area_pct, 1, " %");
+    text_add(&words, "), ");
+    signed_number(&words, of->gain_min_diameter_mm, 2, " mm");
+    text_add(&words, " of minimum diameter at these places; mean area ");
+    prose_number(&words, of->before_mean_area_mm2, 1, "");
+    text_add(&words, " to ");
+    prose_number(&words, of->after_mean_area_mm2, 1, " mm2");
+    prose_paragraph(out, "Gain", &words);
+}
+
+/* table: NULL for the nominal area. */
+static void residual_line(text *out, const char *table, const bl_residual *of,
+                          const char *why) {
+    text words = {0};
+    if (table != NULL) {
+        reference_name(&words, table);
+    } else {
+        text_add(&words, "nominal device area");
+    }
+    text_add(&words, ": ");
+    if (isnan(of->area_stenosis_pct)) {
+        text_add(&words, "not known, ");
+        text_add(&words, why);
+    } else {
+        place_text_stenosis(&words, "area stenosis", of->area_stenosis_pct);
+        text_add(&words, " at ");
+        text_fixed(&words, of->position_mm, 1);
+        text_add(&words, " mm, ");
+        comparison_text_of(&words, of->area_mm2, of->denominator_mm2);
+    }
+    prose_wrapped_line(out, 2, &words);
+}
+
+static void residual_lines(text *out, const bl_comparison *of) {
+    source_heading(out, "Residual");
+    text_add(out, "greatest in the treated stretch, by three denominators\n");
+    residual_line(out, comparison_text_first(of),
+                  &of->before_reference_residual, "there is none there");
+    residual_line(out, comparison_text_second(of),
+                  &of->after_reference_residual, "there is none there");
+    residual_line(out, NULL, &of->nominal_residual,
+                  of->device.nominal_count == 0
+                      ? "no nominal size was given (--nominal)"
+                      : "no nominal size is known there");
+}
+
+void comparison_text_areas(text *out, const comparison_view *in) {
+    const bl_comparison *of = in->of;
+    source_heading(out, "Least area");
+    text_add(out, of->treated_from == BL_TREATED_NOWHERE
+                      ? "of lumen, where both tables have it\n"
+                      : "of lumen in the treated stretch\n");
+    waist_lines(out, comparison_text_first(of), &of->before, false);
+    stenosis_line(out, of, &of->before);
+    waist_lines(out, comparison_text_second(of), &of->after, true);
+    stenosis_line(out, of, &of->after);
+    gain_lines(out, of);
+    if (of->treated_from != BL_TREATED_NOWHERE) {
+        residual_lines(out, of);
+    }
+}

@@ -1,0 +1,98 @@
+/*
+ * comparison_since_text.c - what changed between the tables, and at follow-up
+ * why: tissue inside the device, or the device itself.
+ */
+#include "report/comparison_text.h"
+
+#include "report/prose.h"
+#include "report/source.h"
+
+#include <math.h>
+
+static void tissue_line(text *out, const bl_device_state *of) {
+    text words = {0};
+    text_add(&words, "tissue inside the device: ");
+    if (isnan(of->tissue_inside_pct)) {
+        text_add(&words, "not known, no frame has both a device and a lumen "
+                         "contour");
+    } else {
+        text_fixed(&words, of->tissue_inside_pct, 1);
+        text_add(&words, " % of its volume over ");
+        text_fixed(&words, of->tissue_mm, 1);
+        text_add(&words, " mm, ");
+        text_fixed(&words, of->tissue_greatest_pct, 1);
+        text_add(&words, " % of its area at most, at ");
+        text_fixed(&words, of->tissue_greatest_position_mm, 1);
+        text_add(&words, " mm: the share of the device that is not lumen");
+    }
+    prose_wrapped_line(out, 2, &words);
+}
+
+static void compressed_line(text *out, const bl_device_state *of) {
+    text words = {0};
+    text_add(&words, "the device itself: ");
+    if (isnan(of->compressed_pct)) {
+        text_add(&words, "how far it is from its nominal area is not known, no "
+                         "nominal size was given (--nominal)");
+    } else {
+        text_fixed(&words, of->compressed_pct, 1);
+        text_add(&words, " % below its nominal area at most, at ");
+        text_fixed(&words, of->nominal_expansion_position_mm, 1);
+        text_add(&words, " mm, ");
+        text_fixed(&words, of->mean_compressed_pct, 1);
+        text_add(&words, " % in the mean: 100 - nominal expansion; compressed, "
+                         "or never opened further");
+    }
+    prose_wrapped_line(out, 2, &words);
+}
+
+static void change_line(text *out, const char *what, const bl_change *of) {
+    text words = {0};
+    if (isnan(of->change_mm2)) {
+        return;
+    }
+    text_add(&words, what);
+    text_fixed(&words, of->first_mm2, 1);
+    text_add(&words, " to ");
+    text_fixed(&words, of->second_mm2, 1);
+    text_add(&words, " mm2, ");
+    text_add(&words, of->change_mm2 > 0.0 ? "+" : "");
+    text_fixed(&words, of->change_pct, 1);
+    text_add(&words, " %");
+    if (isnan(of->interval_pct.low)) {
+        text_add(&words, ": its interval is not known");
+    } else {
+        text_add(&words, " (95 %: ");
+        text_fixed(&words, of->interval_pct.low, 1);
+        text_add(&words, " to ");
+        text_fixed(&words, of->interval_pct.high, 1);
+        text_add(&words, of->within_error ? " %): within reader error"
+                                          : " %): beyond reader error");
+    }
+    prose_wrapped_line(out, 2, &words);
+}
+
+static void change_lines(text *out, const bl_comparison *of) {
+    source_heading(out, "Change");
+    text_add(out, "from the first table to the second, reader error ");
+    text_short(out, of->options.area_cv_pct, 1);
+    text_add(out, " % of an area\n");
+    change_line(out, "least lumen area ", &of->lumen_least);
+    change_line(out, "mean lumen area ", &of->lumen_mean);
+    change_line(out, "least device area ", &of->device_least);
+    change_line(out, "mean device area ", &of->device_mean);
+}
+
+void comparison_text_since(text *out, const comparison_view *in) {
+    const bl_comparison *of = in->of;
+    if (of->device.traced && (of->follow_up || of->since_after)) {
+        source_heading(out, "Lumen lost");
+        text_add(out, "to two things that are not the same\n");
+        tissue_line(out, &of->device);
+        compressed_line(out, &of->device);
+    }
+    if (!isnan(of->lumen_least.change_mm2) ||
+        !isnan(of->lumen_mean.change_mm2)) {
+        change_lines(out, of);
+    }
+}

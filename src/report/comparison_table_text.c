@@ -1,0 +1,161 @@
+/*
+ * comparison_table_text.c - the two tables of a comparison, how they were lined
+ * up, and what counts as treated.
+ */
+#include "report/comparison_text.h"
+
+#include "base/origin.h"
+#include "report/prose.h"
+#include "report/source.h"
+
+#include <math.h>
+#include <string.h>
+
+static void label_words(text *out, const char *between, const char *label) {
+    if (label[0] != '\0') {
+        text_add(out, between);
+        text_add(out, label);
+    }
+}
+
+static void table_lines(text *out, const char *heading,
+                        const bl_compared_table *of) {
+    const bl_pullback *pullback = bl_study_pullback(of->study);
+    text name = {0};
+    text_add(&name, of->source->file);
+    label_words(&name, "; ", pullback->case_name);
+    label_words(&name, "; ", pullback->side);
+    label_words(&name, "; ", pullback->stage);
+    label_words(&name, "; reader ", pullback->reader);
+    prose_paragraph(out, heading, &name);
+    source_heading(out, "");
+    text_fixed(out, pullback->length_mm, 1);
+    text_format(out, " mm long; %zu of %zu frames used\n",
+                of->assessment->frames_used, of->assessment->frames);
+    text words = {0};
+    origin_words(&words, pullback);
+    prose_wrapped_line(out, 0, &words);
+}
+
+static void segment_words(text *out, const bl_segment *of) {
+    text_add(out, bl_end_name(of->where));
+    text_add(out, " ");
+    text_span(out, of->span);
+    text_add(out, ", ");
+    text_fixed(out, of->area_mm2, 1);
+    text_add(out, " mm2");
+}
+
+static void reference_words(text *out, const bl_assessment *of) {
+    for (size_t i = 0; i < of->segment_count; i++) {
+        text_add(out, i > 0 ? "; " : "");
+        segment_words(out, &of->segments[i]);
+    }
+    text_add(out, of->segment_count > 0 ? "; rule " : "");
+    text_add(out, of->segment_count > 0 ? bl_rule_name(of->options.rule) : "");
+    text_add(out, of->segment_count > 0 ? "; " : "");
+    text_add(out, bl_reference_from_name(of->reference_from));
+}
+
+/* Where the reference of the second table comes from. */
+static void after_words(text *out, const comparison_view *in) {
+    switch (in->of->after_reference_from) {
+    case BL_AFTER_REFERENCE_OWN:
+        reference_words(out, in->after->assessment);
+        text_add(out, "; on its own positions");
+        break;
+    case BL_AFTER_REFERENCE_MEASURED:
+        text_add(out, "the same stretches as measured there");
+        break;
+    case BL_AFTER_REFERENCE_EXPECTED:
+        text_add(out, "expected of each vein");
+        break;
+    case BL_AFTER_REFERENCE_NONE:
+    default:
+        text_add(out, "none");
+        break;
+    }
+}
+
+static void references_lines(text *out, const comparison_view *in) {
+    text words = {0};
+    text_add(&words, comparison_text_first(in->of));
+    text_add(&words, ": ");
+    reference_words(&words, in->before->assessment);
+    prose_paragraph(out, "Reference", &words);
+    text after = {0};
+    text_add(&after, comparison_text_second(in->of));
+    text_add(&after, ": ");
+    after_words(&after, in);
+    prose_wrapped_line(out, 0, &after);
+}
+
+static void pace_words(text *out, const bl_pace *of) {
+    text_add(out, "between ");
+    text_fixed(out, of->span.from_mm, 1);
+    text_add(out, " and ");
+    text_fixed(out, of->span.to_mm, 1);
+    text_add(out, " mm the first table is ");
+    text_fixed(out, of->ratio, 2);
+    text_add(out, " times as long as the second: one of them was pulled at "
+                  "another speed than its positions say");
+}
+
+static void lined_up_lines(text *out, const bl_alignment *of) {
+    static const char again[] = "lined up ";
+    bool twice = strncmp(of->how, again, sizeof again - 1) == 0;
+    source_heading(out, "Lined up");
+    prose_wrapped(out, of->how + (twice ? sizeof again - 1 : 0));
+    text words = {0};
+    text_add(&words, of->shift_mm < 0.0 ? "" : "+");
+    text_fixed(&words, of->shift_mm, 1);
+    text_add(&words, " mm is added to positions of the second table");
+    text_add(&words, of->turned ? ", counted the other way" : "");
+    if (!isnan(of->shift_interval_mm.low)) {
+        text_add(&words, " (95 %: ");
+        text_fixed(&words, of->shift_interval_mm.low, 1);
+        text_add(&words, " to ");
+        text_fixed(&words, of->shift_interval_mm.high, 1);
+        text_add(&words, " mm)");
+    }
+    text_add(&words, "; all positions below are those of the first");
+    prose_wrapped_line(out, 0, &words);
+    for (size_t i = 0; i < of->pace_count; i++) {
+        text pace = {0};
+        if (of->paces[i].differs) {
+            pace_words(&pace, &of->paces[i]);
+        }
+        prose_wrapped_line(out, 0, &pace);
+    }
+}
+
+static void treated_lines(text *out, const bl_comparison *of) {
+    text words = {0};
+    if (of->treated_from == BL_TREATED_NOWHERE) {
+        text_add(&words, "not known where: the second table has no device "
+                         "contours; --treated A..B gives it. Least areas are "
+                         "those of all that both tables have");
+    } else {
+        text_span(&words, of->treated);
+        text_add(&words, ", ");
+        text_fixed(&words, of->treated.to_mm - of->treated.from_mm, 1);
+        text_add(&words, of->treated_from == BL_TREATED_DEVICE
+                             ? " mm long: where the second table has device "
+                               "contours"
+                             : " mm long, as given");
+    }
+    prose_paragraph(out, "Treated", &words);
+}
+
+void comparison_text_tables(text *out, const comparison_view *in) {
+    const bl_comparison *of = in->of;
+    table_lines(out, of->since_after ? "After" : "Before", in->before);
+    table_lines(out,
+                of->follow_up     ? "Follow-up"
+                : of->since_after ? "Later"
+                                  : "After",
+                in->after);
+    lined_up_lines(out, &of->alignment);
+    references_lines(out, in);
+    treated_lines(out, of);
+}

@@ -1,0 +1,110 @@
+/*
+ * comparison_vein_text.c - the vein beyond the treated stretch: its edges, and
+ * what was left untreated.
+ */
+#include "report/comparison_text.h"
+
+#include "report/assessment_text.h"
+#include "report/prose.h"
+#include "report/source.h"
+
+#include <math.h>
+
+/* By the reference of the first table, else by that of the second, else the
+ * area alone. */
+static void stenosis_words(text *out, const bl_comparison *of,
+                           const bl_waist *at) {
+    bool before = !isnan(at->before_reference_stenosis_pct);
+    double pct = before ? at->before_reference_stenosis_pct
+                        : at->after_reference_stenosis_pct;
+    if (isnan(pct)) {
+        text_add(out, "least area ");
+    } else {
+        place_text_stenosis(out, "area stenosis", pct);
+        text_add(out, ", ");
+    }
+    text_fixed(out, at->area_mm2, 1);
+    if (!isnan(pct)) {
+        text_add(out, " of ");
+        text_fixed(out,
+                   before ? at->before_reference_mm2 : at->after_reference_mm2,
+                   1);
+    }
+    text_add(out, " mm2 at ");
+    text_fixed(out, at->position_mm, 1);
+    text_add(out, " mm");
+    if (!isnan(pct)) {
+        text_add(out, ", reference ");
+        text_add(out, before ? comparison_text_first(of)
+                             : comparison_text_second(of));
+    }
+}
+
+static void loss_words(text *out, const bl_comparison *in, const bl_edge *of) {
+    if (isnan(of->loss_pct)) {
+        return;
+    }
+    text_add(out, of->loss_pct < 0.0 ? "; everywhere wider than "
+                                     : "; greatest loss since ");
+    text_add(out, comparison_text_first(in));
+    text_add(out, of->loss_pct < 0.0 ? ", by " : " ");
+    text_fixed(out, fabs(of->loss_pct), 1);
+    text_add(out, of->loss_pct < 0.0 ? " % or more (" : " % (");
+    text_fixed(out, of->loss_before_mm2, 1);
+    text_add(out, " to ");
+    text_fixed(out, of->loss_after_mm2, 1);
+    text_add(out, " mm2 at ");
+    text_fixed(out, of->loss_position_mm, 1);
+    text_add(out, " mm)");
+}
+
+static void edge_line(text *out, const bl_comparison *in, const bl_edge *of) {
+    text words = {0};
+    text_add(&words, bl_end_name(of->where));
+    text_add(&words, ", ");
+    text_span(&words, of->span);
+    text_add(&words, ": ");
+    if (of->traced_mm > 0.0) {
+        stenosis_words(&words, in, &of->worst);
+        loss_words(&words, in, of);
+    } else {
+        text_add(&words, "not known, nothing was traced there ");
+        text_add(&words, comparison_text_second(in));
+    }
+    prose_wrapped_line(out, 2, &words);
+}
+
+static void untreated_line(text *out, const bl_comparison *in,
+                           const bl_untreated *of) {
+    text words = {0};
+    text_span(&words, of->span);
+    text_add(&words, ": ");
+    stenosis_words(&words, in, &of->worst);
+    text_add(&words, of->was_there ? "; it was there " : "; not there ");
+    text_add(&words, comparison_text_first(in));
+    prose_wrapped_line(out, 2, &words);
+}
+
+void comparison_text_vein(text *out, const comparison_view *in) {
+    const bl_comparison *of = in->of;
+    if (of->edge_count > 0) {
+        source_heading(out, "Edges");
+        text_add(out, "the ");
+        text_short(out, of->options.edge_mm, 1);
+        text_add(out, " mm of vein beyond each end\n");
+    }
+    for (size_t i = 0; i < of->edge_count; i++) {
+        edge_line(out, of, &of->edges[i]);
+    }
+    if (of->treated_from == BL_TREATED_NOWHERE) {
+        return;
+    }
+    source_heading(out, "Untreated");
+    text_add(out, "area stenosis of ");
+    text_short(out, in->before->assessment->options.threshold_pct, 2);
+    text_add(out, " % or more outside the treated stretch");
+    text_add(out, of->untreated_count == 0 ? ": none\n" : "\n");
+    for (size_t i = 0; i < of->untreated_count; i++) {
+        untreated_line(out, of, &of->untreated[i]);
+    }
+}
