@@ -1556,7 +1556,9 @@ BL_API bl_status bl_report_comparison_json(const bl_compared_table *before,
 /* What the record of a procedure is made of. */
 typedef struct bl_record {
     bl_compared_table before;
-    const bl_plan *plan; /* of `before`; NULL: none */
+    const bl_plan *plan;             /* of `before`; NULL: none */
+    bl_compared_table after;         /* its study NULL: there is none */
+    const bl_comparison *comparison; /* of both; needs `after` */
 } bl_record;
 
 /* The record as paragraphs to read, as the same in Markdown (CommonMark,

@@ -2,8 +2,11 @@
  * command_record.c - boreline record: what goes into the procedure record.
  */
 #include "cli/console.h"
+#include "cli/couple.h"
 #include "cli/session.h"
 #include "cli/stocked.h"
+
+#include <math.h>
 
 static bl_status write_record(const session *of, const void *what, bl_sink sink,
                               void *context) {
@@ -42,38 +45,82 @@ static int add_plan(const session *of, const bl_assessment *assessment,
     return status;
 }
 
-static int record_and_write(const session *of, const bl_stock *stock) {
-    bl_assessment *assessment = NULL;
+/* Writes what is recorded, with the plan that it may have. */
+static int write_with_plan(const session *of, bl_record *record,
+                           const bl_stock *stock) {
     bl_plan *plan = NULL;
-    bl_message message;
-    if (bl_assess(of->study, &of->assess, &assessment, &message) != BL_OK) {
-        console_error(of->wanted->input, &message);
-        return EXIT_WORK;
-    }
-    int status = add_plan(of, assessment, stock, &plan);
+    int status = add_plan(of, record->before.assessment, stock, &plan);
     if (status == 0) {
-        bl_record record = {.before = {of->study, assessment, &of->source},
-                            .plan = plan};
-        status = session_write(of, of->wanted->output, write_record, &record);
+        record->plan = plan;
+        status = session_write(of, of->wanted->output, write_record, record);
     }
     bl_plan_free(plan);
-    bl_assessment_free(assessment);
     return status;
+}
+
+static int record_one(const request *wanted, const bl_stock *stock) {
+    session of;
+    bl_assessment *assessment = NULL;
+    bl_message message;
+    int status = session_open(&of, wanted, BL_COLUMNS_ASSESS, SESSION_CHECKSUM);
+    if (status == 0 &&
+        bl_assess(of.study, &of.assess, &assessment, &message) != BL_OK) {
+        console_error(wanted->input, &message);
+        status = EXIT_WORK;
+    }
+    if (status == 0) {
+        bl_record record = {.before = {of.study, assessment, &of.source}};
+        status = write_with_plan(&of, &record, stock);
+    }
+    bl_assessment_free(assessment);
+    session_close(&of);
+    return status;
+}
+
+static int record_both(const request *wanted, const bl_stock *stock) {
+    couple of;
+    int status = couple_open(&of, wanted);
+    if (status == 0) {
+        bl_record record = {.before = couple_first(&of),
+                            .after = couple_second(&of),
+                            .comparison = of.comparison};
+        status = write_with_plan(&of.first, &record, stock);
+    }
+    couple_close(&of);
+    return status;
+}
+
+/* What only a second table can be meant for. */
+static int check_options(const request *wanted) {
+    bl_compare_options plain = bl_compare_defaults();
+    bool any = wanted->treated != NULL || wanted->after_reference_given ||
+               wanted->compare.nominal_count > 0 ||
+               wanted->gap_tolerance_mm > 0.0 ||
+               !isnan(wanted->compare.shift_mm) ||
+               wanted->compare.edge_mm < plain.edge_mm ||
+               wanted->compare.edge_mm > plain.edge_mm;
+    return any && wanted->second == NULL
+               ? console_usage(
+                     "--shift, --treated, --nominal, --gap-tolerance, "
+                     "--edge and --after-reference are of two "
+                     "tables; name AFTER too")
+               : 0;
 }
 
 static int run(const request *wanted) {
     bl_stock *stock = NULL;
-    int status = session_check_report(wanted, "'boreline plot'");
+    int status = check_options(wanted);
+    if (status == 0) {
+        status = wanted->second != NULL
+                     ? couple_check_inputs(wanted)
+                     : session_check_report(wanted, "'boreline plot'");
+    }
     if (status == 0) {
         status = stocked_read(wanted, &stock);
     }
     if (status == 0) {
-        session of;
-        status = session_open(&of, wanted, BL_COLUMNS_ASSESS, SESSION_CHECKSUM);
-        if (status == 0) {
-            status = record_and_write(&of, stock);
-        }
-        session_close(&of);
+        status = wanted->second != NULL ? record_both(wanted, stock)
+                                        : record_one(wanted, stock);
     }
     bl_stock_free(stock);
     return status;
@@ -83,6 +130,8 @@ const command command_record = {
     .name = "record",
     .bit = FOR_RECORD,
     .run = run,
+    .files = "BEFORE [AFTER]",
+    .one_will_do = true,
     .summary = "paragraphs for the procedure record",
     .about =
         "Writes what was found into short sentences for the procedure record: "

@@ -493,6 +493,8 @@ static int apply_steady(request *to, const char *value) {
     (FOR_FIGURE | FOR_CHECK | FOR_PLAN | FOR_COMPARE | FOR_RECORD)
 /* All that make a plan. */
 #define FOR_PLANNING (FOR_PLAN | FOR_RECORD)
+/* All that compare two tables. */
+#define FOR_COMPARING (FOR_COMPARE | FOR_RECORD)
 
 static const option_row rows[] = {
     {"output", 'o', "FILE", FOR_ALL, NULL, apply_output,
@@ -531,20 +533,20 @@ static const option_row rows[] = {
      "what if: a device of diameter D and length L whose end at the lower "
      "position lies at MM, as 16x120@42; repeat it for a chain, which is "
      "checked by the same rules"},
-    {"shift", 0, "MM", FOR_COMPARE, NULL, apply_shift,
+    {"shift", 0, "MM", FOR_COMPARING, NULL, apply_shift,
      "line up by adding this to positions of AFTER, -1000 to 1000 (by marks "
      "that both tables have, else by their profiles)"},
-    {"treated", 0, "SPEC", FOR_COMPARE, NULL, apply_treated,
+    {"treated", 0, "SPEC", FOR_COMPARING, NULL, apply_treated,
      "the treated stretch on the positions of BEFORE: A..B in mm or 'frame "
      "A..frame B' (where AFTER has device contours)"},
-    {"nominal", 0, "D|DxL,...", FOR_COMPARE, NULL, apply_nominal,
+    {"nominal", 0, "D|DxL,...", FOR_COMPARING, NULL, apply_nominal,
      "nominal sizes of the devices in mm, from cranial, as 16x120,14x160, or "
      "one diameter, as 16"},
-    {"gap-tolerance", 0, "MM", FOR_COMPARE, NULL, apply_gap_tolerance,
+    {"gap-tolerance", 0, "MM", FOR_COMPARING, NULL, apply_gap_tolerance,
      "how far a device may lie off the wall, 0.01 to 5 (0.3)"},
-    {"edge", 0, "MM", FOR_COMPARE, NULL, apply_edge,
+    {"edge", 0, "MM", FOR_COMPARING, NULL, apply_edge,
      "vein beyond each end that is looked at, 1 to 50 (10)"},
-    {"after-reference", 0, "SPEC", FOR_COMPARE, NULL, apply_after_reference,
+    {"after-reference", 0, "SPEC", FOR_COMPARING, NULL, apply_after_reference,
      "healthy vein of AFTER on its own positions, as --reference (its notes, "
      "else the same stretches as in BEFORE)"},
     {"format", 0, "text|md|json", FOR_RECORD, NULL, apply_format,

@@ -163,6 +163,24 @@ static void defaults(request *out) {
     };
 }
 
+/* What is left of the line behind its options. */
+static int take_files(const command *of, int count, char **files,
+                      request *out) {
+    int most = of->files == NULL ? 1 : 2;
+    if (count > most || count < (of->one_will_do ? 1 : most)) {
+        return console_usage("%s takes %s, and got %d; see 'boreline %s "
+                             "--help'",
+                             of->name,
+                             of->one_will_do ? "one file or two"
+                             : most == 1     ? "one file"
+                                             : "two files",
+                             count, of->name);
+    }
+    out->input = files[0];
+    out->second = count == 2 ? files[1] : NULL;
+    return 0;
+}
+
 int request_parse(const command *of, int count, char **arguments,
                   request *out) {
     struct option names[OPTIONS_MAX];
@@ -195,16 +213,7 @@ int request_parse(const command *of, int count, char **arguments,
         return console_usage("--csv has no room for what --explain tells; ask "
                              "for text or --json");
     }
-    int files = of->files == NULL ? 1 : 2;
-    if (optind + files != count) {
-        return console_usage("%s takes %s, and got %d; see 'boreline %s "
-                             "--help'",
-                             of->name, files == 1 ? "one file" : "two files",
-                             count - optind, of->name);
-    }
-    out->input = arguments[optind];
-    out->second = files == 2 ? arguments[optind + 1] : NULL;
-    return 0;
+    return take_files(of, count - optind, arguments + optind, out);
 }
 
 void request_free(request *of) {

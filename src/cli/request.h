@@ -44,7 +44,7 @@ typedef enum format {
 
 typedef struct request {
     const char *input;
-    const char *second;   /* the other table of a command that takes two */
+    const char *second;   /* the other table, where there are two; else NULL */
     bool is_second;       /* `input` is that one */
     const char *output;   /* "-" unless -o was given */
     const char *plot;     /* NULL unless --plot was given */
@@ -99,6 +99,7 @@ typedef struct command {
     enum command_bit bit;
     int (*run)(const request *wanted);
     const char *files;   /* what it takes; NULL: one, FILE */
+    bool one_will_do;    /* of two files the second may be missing */
     const char *summary; /* one line */
     const char *about;   /* for its help */
     const char *examples;

@@ -3,6 +3,7 @@
  * beside them, in JSON, every number they are made of.
  */
 #include "report/assessment_json.h"
+#include "report/comparison_json.h"
 #include "report/plan_json.h"
 #include "report/record_parts.h"
 
@@ -74,6 +75,19 @@ static void recorded_json(json *to, const char *key,
     json_close(to, '{');
 }
 
+/* What there is with a second table only. */
+static void after_json(json *to, const bl_record *of) {
+    if (of->comparison == NULL) {
+        json_string(to, "after", NULL);
+        json_string(to, "comparison", NULL);
+        return;
+    }
+    recorded_json(to, "after", &of->after);
+    json_open(to, "comparison", '{', false);
+    comparison_json_members(to, &of->before, of->comparison);
+    json_close(to, '{');
+}
+
 static void record_plan_json(json *to, const bl_record *of) {
     if (of->plan == NULL) {
         json_string(to, "plan", NULL);
@@ -94,6 +108,7 @@ bl_status bl_report_record_json(const bl_record *of, bl_sink sink,
     json_string(&to, "boreline", bl_version());
     recorded_json(&to, "before", &of->before);
     record_plan_json(&to, of);
+    after_json(&to, of);
     record_page_json(&page, &to);
     json_string(&to, "caution", bl_caution());
     json_close(&to, '{');
