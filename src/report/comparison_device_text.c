@@ -185,17 +185,22 @@ static void looked_at_line(text *out, const bl_device_state *of) {
     prose_wrapped_line(out, 0, &words);
 }
 
+void comparison_text_apposed(text *out, const bl_device_state *of) {
+    text_add(out, of->unapposed_count == 0
+                      ? "on the wall within "
+                      : "stands off the wall by more than ");
+    text_short(out, of->gap_tolerance_mm, 3);
+    text_add(out, of->unapposed_count == 0 ? " mm wherever it was looked at"
+                                           : " mm");
+}
+
 static void apposition_lines(text *out, const bl_device_state *of) {
     if (of->apposition_frames == 0) {
         return;
     }
     source_heading(out, "Apposition");
-    text_add(out, of->unapposed_count == 0
-                      ? "on the wall within "
-                      : "stands off the wall by more than ");
-    text_short(out, of->gap_tolerance_mm, 3);
-    text_add(out, of->unapposed_count == 0 ? " mm wherever it was looked at\n"
-                                           : " mm\n");
+    comparison_text_apposed(out, of);
+    text_add(out, "\n");
     for (size_t i = 0; i < of->unapposed_count; i++) {
         unapposed_line(out, &of->unapposed[i]);
     }

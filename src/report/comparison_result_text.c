@@ -214,9 +214,18 @@ void comparison_text_residual(text *out, const bl_comparison *of,
     }
 }
 
+void comparison_text_residual_scope(text *out, const bl_comparison *of) {
+    text_add(out, of->treated_from == BL_TREATED_NOWHERE
+                      ? "greatest in the vein that both tables have, by three "
+                        "denominators"
+                      : "greatest in the treated stretch, by three "
+                        "denominators");
+}
+
 static void residual_lines(text *out, const bl_comparison *of) {
     source_heading(out, "Residual");
-    text_add(out, "greatest in the treated stretch, by three denominators\n");
+    comparison_text_residual_scope(out, of);
+    text_add(out, "\n");
     for (int i = 0; i < DENOMINATOR_COUNT; i++) {
         text words = {0};
         comparison_text_residual(&words, of, (comparison_denominator)i);

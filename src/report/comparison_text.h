@@ -73,6 +73,9 @@ void comparison_text_waist_stenosis(text *out, const bl_comparison *of,
 /* "+71.4 mm2 of least area (+118.2 %), +3.90 mm of minimum diameter ..." */
 void comparison_text_gained(text *out, const bl_comparison *of);
 
+/* "greatest in the treated stretch, by three denominators". */
+void comparison_text_residual_scope(text *out, const bl_comparison *of);
+
 /* "reference before: area stenosis 7.9 % at 116.5 mm, 131.9 of 143.2 mm2", or
  * that it is not known. */
 void comparison_text_residual(text *out, const bl_comparison *of,
@@ -114,6 +117,9 @@ void comparison_text_inside(text *out, const bl_comparison *in);
 
 /* "devices 1 and 2 overlap over 15.0 mm, 60.0..75.0 mm, ..." */
 void comparison_text_overlap(text *out, const bl_overlap *of);
+
+/* "on the wall within 0.3 mm ..." or that it stands off. */
+void comparison_text_apposed(text *out, const bl_device_state *of);
 
 /* "96.0..99.0 mm, 4 frames: gap up to 1.20 mm at ..." */
 void comparison_text_unapposed(text *out, const bl_unapposed *of);

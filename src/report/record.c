@@ -16,6 +16,7 @@ static void add_pullback(record_page *to, const char *part,
     record_pullback(to, part, of);
     record_places(to, part, of);
     record_narrowings(to, part, of);
+    record_trust(to, part, of);
 }
 
 static void add_made_by(text *out, const bl_source *of) {
@@ -29,17 +30,22 @@ static void add_made_by(text *out, const bl_source *of) {
     record_sentence_of(out, &words);
 }
 
-/* What a pullback is called in a record. */
-static const char *part_of(const bl_compared_table *of) {
-    const char *stage = bl_study_pullback(of->study)->stage;
-    return stage[0] != '\0' ? stage : "pullback";
+/* What the first pullback is called. */
+static const char *first_part(const bl_record *of) {
+    const char *stage = bl_study_pullback(of->before.study)->stage;
+    return of->comparison != NULL ? record_first_name(of->comparison)
+           : stage[0] != '\0'     ? stage
+                                  : "pullback";
 }
 
 static void compose(record_page *to, const bl_record *of) {
-    add_pullback(to, part_of(&of->before), &of->before);
-    record_trust(to, part_of(&of->before), &of->before);
+    add_pullback(to, first_part(of), &of->before);
     if (of->plan != NULL) {
         record_plan(to, &of->before, of->plan);
+    }
+    if (of->comparison != NULL) {
+        add_pullback(to, record_second_name(of->comparison), &of->after);
+        record_comparison(to, of);
     }
     add_made_by(record_page_begin(to, THIS, "version"), of->before.source);
     record_sentence(record_page_begin(to, THIS, "caution"), bl_caution());
