@@ -1427,7 +1427,8 @@ typedef struct bl_comparison {
 
 /* Compares two tables of one vein; BEFORE may itself be of after treatment.
  * Each study is finished, that of its assessment, and made with
- * BL_COLUMNS_ASSESS; studies and assessments must outlive the comparison.
+ * BL_COLUMNS_ASSESS; AFTER's with `appose`, without which apposition and tissue
+ * are unknown. Studies and assessments must outlive the comparison.
  * BL_ERR_INPUT: labels of different sides, too little to line up by (the
  * message names the cure), or devices outside the vessel in more than 20 % of
  * frames that have both; BL_ERR_ARGUMENT: an option out of range, or a stretch

@@ -63,21 +63,21 @@ const command command_compare = {
                "apposition",
     .about =
         "Says what was achieved: lines up two pullbacks of one vein and gives "
-        "the gain in\n"
-        "lumen, residual area stenosis by three denominators, how far the "
-        "device is open,\n"
-        "how round it is, where it stands off the wall, the edges, and what "
-        "was left\n"
-        "untreated. With --stage follow-up it tells tissue inside the device "
-        "from a device\n"
-        "that is compressed, and a change from the error of reading.\n\n"
+        "the gain\n"
+        "in lumen, residual area stenosis by three denominators, how far the "
+        "device is\n"
+        "open, how round it is, where it stands off the wall, the edges, and "
+        "what was\n"
+        "left untreated. With --stage follow-up it tells tissue inside the "
+        "device from a\n"
+        "device that is compressed, and a change from the error of reading.\n\n"
         "AFTER may hold three kinds of contour (column kind): lumen, device "
         "(its inner\n"
-        "edge), vessel (the wall). What a kind that is missing leaves unsaid "
-        "is told.\n"
+        "edge), vessel (the wall). What a missing kind leaves unsaid is "
+        "told.\n"
         "Positions are those of BEFORE. Options that stand for notes count for "
-        "both tables,\n"
-        "but --stage for AFTER and --reference for BEFORE.\n",
+        "both\n"
+        "tables, but --stage for AFTER and --reference for BEFORE.\n",
     .examples =
         "  boreline compare before.csv after.csv\n"
         "  boreline compare before.csv after.csv --nominal 16x120,14x160 \\\n"

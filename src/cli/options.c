@@ -557,8 +557,7 @@ static const option_row rows[] = {
     {"csv", 0, NULL, FOR_ASSESS, NULL, apply_csv,
      "the narrowings as a table, a row each"},
     {"plot", 0, "FILE", FOR_ASSESS | FOR_PLAN | FOR_COMPARE, NULL, apply_plot,
-     "also draw it: the profile, with the plan where one is made, or both "
-     "tables; .png, .svg or .pdf"},
+     "also draw a picture of it: .png, .svg or .pdf"},
     {"reference", 0, "SPEC", FOR_ASSESSING, NULL, apply_reference,
      "healthy vein: A..B in mm or 'frame A..frame B', once or twice; or find; "
      "or expected, the normal area of each vein that marks tell; or none"},

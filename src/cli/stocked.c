@@ -19,6 +19,7 @@ int stocked_read(const request *wanted, bl_stock **out) {
     }
     if (is_standard_input(wanted->stock) &&
         (is_standard_input(wanted->input) ||
+         is_standard_input(wanted->second) ||
          is_standard_input(wanted->expected))) {
         return console_usage("--stock and another file both are standard "
                              "input; name one of them");

@@ -9,6 +9,8 @@
 #include "draw/axes.h"
 #include "draw/figure.h"
 
+#include "base/apposed.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -122,7 +124,7 @@ static void plan_sheet(sheet *on) {
     page *paper = &on->page;
     plan_paper(paper);
     paper->is_low = paper->height < LOW_LINES * LINE_EM * paper->em;
-    on->has_gaps = !paper->is_low && on->of->device.apposition_frames > 0;
+    on->has_gaps = !paper->is_low && apposed_is_known(&on->of->device);
     plan_stretch(on);
     plan_columns(paper);
     flags_plan(paper);

@@ -4,6 +4,8 @@
  */
 #include "draw/sheet.h"
 
+#include "base/apposed.h"
+
 #include <math.h>
 
 #define SQUARE " mm\xC2\xB2"
@@ -66,8 +68,23 @@ static void say_device(text *to, const bl_device_state *of) {
     text_add(to, "Symmetry index up to ");
     text_fixed(to, of->symmetry_index, 2);
     text_add(to, ": (max \xE2\x88\x92 min) / max, 0 is round. ");
-    if (of->apposition_frames == 0) {
-        text_add(to, "Apposition is not known. ");
+    if (!apposed_is_known(of)) {
+        text_add(to, "Apposition is not known: no vessel contour. ");
+    }
+}
+
+/* At follow-up the two ways of losing lumen. */
+static void say_loss(text *to, const bl_comparison *of) {
+    if (of->follow_up &&
+        of->device.tissue_greatest_pct > of->options.area_cv_pct) {
+        text_add(to, "Tissue fills up to ");
+        text_fixed(to, of->device.tissue_greatest_pct, 0);
+        text_add(to, " % of the device. ");
+    }
+    if (of->follow_up && !isnan(of->device.compressed_pct)) {
+        text_add(to, "The device itself is up to ");
+        text_fixed(to, of->device.compressed_pct, 0);
+        text_add(to, " % below its nominal area. ");
     }
 }
 
@@ -94,6 +111,7 @@ static const char *facts(sheet *on) {
     text words = {0};
     say_gain(&words, on->of);
     say_residuals(on, &words);
+    say_loss(&words, on->of);
     say_device(&words, &on->of->device);
     say_lined_up(&words, &on->of->alignment);
     say_warnings(on, &words);

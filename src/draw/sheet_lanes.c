@@ -6,6 +6,7 @@
 #include "draw/sheet.h"
 #include "draw/spread.h"
 
+#include "base/apposed.h"
 #include "base/constants.h"
 
 #include <math.h>
@@ -252,7 +253,7 @@ static void plan_wall(sheet *on) {
     const bl_device_state *of = &on->of->device;
     page_lane *lane = &on->wall;
     size_t count = of->unapposed_count;
-    if (of->apposition_frames == 0) {
+    if (!apposed_is_known(of)) {
         return;
     }
     lane->labels = page_alloc(paper, count + 1, sizeof *lane->labels);
@@ -376,5 +377,5 @@ void sheet_draw_lanes(sheet *on) {
                 apposed ? 0.0 : BAR_EM + GAP_EM,
                 apposed ? "apposition" : "stands off");
     draw_labels(on, &on->beyond, on->beyond_y, on->beyond_height,
-                BAR_EM + GAP_EM, "beyond");
+                BAR_EM + GAP_EM, "edges");
 }

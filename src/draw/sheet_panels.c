@@ -221,6 +221,10 @@ static void draw_names(sheet *on, const pens *with) {
     bool lost = !isnan(last_of(paper, count, loss_high));
     bool tissue = !isnan(last_of(paper, count, tissue_high));
     canvas_pen frame = page_pen(paper, GREY, 0.05, CANVAS_SOLID);
+    /* What there is more of is named first. */
+    bool worse = on->of->gain_area_mm2 < 0.0;
+    double first = (worse ? lost : gained) ? 0.0 : UNKNOWN;
+    double other = (worse ? gained : lost) ? 0.0 : UNKNOWN;
     axes_name names[] = {
         {sheet_second_short(on), last_of(paper, count, lumen), with->after,
          CANVAS_NONE, NULL},
@@ -232,9 +236,11 @@ static void draw_names(sheet *on, const pens *with) {
          NULL},
         {"nominal", last_of(paper, count, nominal), with->nominal, CANVAS_NONE,
          NULL},
-        {"gain", gained ? 0.0 : UNKNOWN, frame, CANVAS_NONE, shade_gain},
-        {"loss", lost ? 0.0 : UNKNOWN, frame, CANVAS_NONE, shade_loss},
         {"tissue", tissue ? 0.0 : UNKNOWN, frame, CANVAS_NONE, shade_tissue},
+        {worse ? "loss" : "gain", first, frame, CANVAS_NONE,
+         worse ? shade_loss : shade_gain},
+        {worse ? "gain" : "loss", other, frame, CANVAS_NONE,
+         worse ? shade_gain : shade_loss},
         {reference_name(paper, sheet_second_short(on)),
          last_of(paper, count, reference_after), with->later_reference,
          CANVAS_NONE, NULL},

@@ -3,6 +3,8 @@
  */
 #include "report/comparison_json.h"
 
+#include "base/apposed.h"
+
 static void nominals_json(json *to, const bl_device_state *of) {
     if (of->nominal_count == 0) {
         json_string(to, "nominal_diameter_mm", NULL);
@@ -50,7 +52,7 @@ static void tissue_json(json *to, const bl_device_state *of) {
 }
 
 static void unapposed_json(json *to, const bl_device_state *of) {
-    if (of->apposition_frames == 0) {
+    if (!apposed_is_known(of)) {
         json_string(to, "unapposed", NULL);
         return;
     }

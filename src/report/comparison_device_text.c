@@ -4,6 +4,7 @@
  */
 #include "report/comparison_text.h"
 
+#include "base/apposed.h"
 #include "report/plan_text.h"
 #include "report/prose.h"
 #include "report/source.h"
@@ -167,8 +168,8 @@ void comparison_text_looked_at(text *out, const bl_device_state *of) {
     text_add(out, " mm");
     if (of->against_lumen > 0) {
         text_format(out,
-                    ", %zu of them against the lumen for want of a "
-                    "vessel contour",
+                    ", %zu of them by the lumen for want of a vessel contour, "
+                    "which shows a gap but not that there is none",
                     of->against_lumen);
     }
     if (of->outside_count > 0) {
@@ -186,12 +187,19 @@ static void looked_at_line(text *out, const bl_device_state *of) {
 }
 
 void comparison_text_apposed(text *out, const bl_device_state *of) {
-    text_add(out, of->unapposed_count == 0
-                      ? "on the wall within "
-                      : "stands off the wall by more than ");
+    bool stands_off = of->unapposed_count > 0;
+    if (!apposed_is_known(of)) {
+        text_add(out, "not known: no frame has a vessel contour");
+        return;
+    }
+    text_add(out, stands_off ? "stands off the wall by more than "
+                             : "on the wall within ");
     text_short(out, of->gap_tolerance_mm, 3);
-    text_add(out, of->unapposed_count == 0 ? " mm wherever it was looked at"
-                                           : " mm");
+    text_add(out, " mm");
+    if (!stands_off) {
+        text_format(out, " in all %zu frames that show the wall",
+                    apposed_frames(of));
+    }
 }
 
 static void apposition_lines(text *out, const bl_device_state *of) {
@@ -201,6 +209,9 @@ static void apposition_lines(text *out, const bl_device_state *of) {
     source_heading(out, "Apposition");
     comparison_text_apposed(out, of);
     text_add(out, "\n");
+    if (!apposed_is_known(of)) {
+        return;
+    }
     for (size_t i = 0; i < of->unapposed_count; i++) {
         unapposed_line(out, &of->unapposed[i]);
     }

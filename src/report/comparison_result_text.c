@@ -67,7 +67,7 @@ static void loss_words(text *out, const bl_comparison *of) {
     if (!of->follow_up) {
         return;
     }
-    if (!isnan(device->tissue_greatest_pct)) {
+    if (device->tissue_greatest_pct > of->options.area_cv_pct) {
         text_add(out, "tissue fills up to ");
         text_fixed(out, device->tissue_greatest_pct, 1);
         text_add(out, " % of the device");
@@ -101,7 +101,9 @@ void comparison_text_result(text *out, const comparison_view *in) {
     comparison_text_gain(&words, in->of);
     prose_paragraph(out, "Result", &words);
     text residual = {0};
-    text_add(&residual, "residual area stenosis ");
+    text_add(&residual, in->of->treated_from == BL_TREATED_NOWHERE
+                            ? "greatest area stenosis "
+                            : "residual area stenosis ");
     residual_words(&residual, in->of);
     prose_wrapped_line(out, 0, &residual);
     text findings = {0};
@@ -244,7 +246,5 @@ void comparison_text_areas(text *out, const comparison_view *in) {
     waist_lines(out, comparison_text_second(of), &of->after, true);
     stenosis_line(out, of, &of->after);
     gain_lines(out, of);
-    if (of->treated_from != BL_TREATED_NOWHERE) {
-        residual_lines(out, of);
-    }
+    residual_lines(out, of);
 }

@@ -4,6 +4,7 @@
  */
 #include "report/record_parts.h"
 
+#include "base/apposed.h"
 #include "base/limits.h"
 #include "report/comparison_text.h"
 
@@ -100,6 +101,9 @@ static void apposition_words(text *out, const bl_device_state *of) {
     text words = {0};
     comparison_text_apposed(&words, of);
     record_sentence_of(out, &words);
+    if (!apposed_is_known(of)) {
+        return;
+    }
     for (size_t i = 0; i < of->unapposed_count && i < LIMIT_RECORD_LISTED;
          i++) {
         comparison_text_unapposed(&words, &of->unapposed[i]);

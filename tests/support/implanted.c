@@ -1,0 +1,139 @@
+/*
+ * implanted.c - pullbacks with lumen, device and vessel for tests.
+ */
+#include "support/implanted.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define PI 3.14159265358979323846
+#define POINTS 180
+
+static void feed(bl_study *study, const char *text) {
+    if (bl_study_feed(study, text, strlen(text)) != BL_OK) {
+        fail_msg("%s", bl_study_message(study)->text);
+    }
+}
+
+static void feed_point(bl_study *study, size_t frame, double position_mm,
+                       const char *kind, double radius, double ratio,
+                       double angle) {
+    char line[192];
+    (void)snprintf(line, sizeof line, "%zu,%.17g,%s,%.17g,%.17g\n", frame,
+                   position_mm, kind, radius * ratio * cos(angle),
+                   radius * sin(angle));
+    feed(study, line);
+}
+
+/* A flank of the bump is radial: two points in one direction. */
+static void feed_ring(bl_study *study, size_t frame, double position_mm,
+                      const char *kind, const implanted_ring *of) {
+    if (!(of->area_mm2 > 0.0)) {
+        return;
+    }
+    double unit = 0.5 * POINTS * sin(2.0 * PI / POINTS);
+    double aspect = of->aspect > 0.0 ? of->aspect : 1.0;
+    double minor = sqrt(of->area_mm2 / unit / aspect);
+    int half = (int)lround(of->bump_deg / 4.0); /* points are 2 degrees apart */
+    for (int k = -POINTS / 2; k < POINTS / 2; k++) {
+        double angle = 2.0 * PI * k / POINTS;
+        bool bumped = of->bump_mm > 0.0 && k >= -half && k <= half;
+        if (bumped && k == -half) {
+            feed_point(study, frame, position_mm, kind, minor, aspect, angle);
+        }
+        feed_point(study, frame, position_mm, kind,
+                   minor + (bumped ? of->bump_mm : 0.0), aspect, angle);
+        if (bumped && k == half) {
+            feed_point(study, frame, position_mm, kind, minor, aspect, angle);
+        }
+    }
+}
+
+bl_study *implanted_study(const implanted *of) {
+    bl_study_options options = {.columns = BL_COLUMNS_ASSESS, .appose = true};
+    bl_study *study = NULL;
+    assert_int_equal(bl_study_new(&options, &study), BL_OK);
+    feed(study, of->notes);
+    feed(study, "frame,position_mm,kind,x_mm,y_mm\n");
+    for (size_t i = 0; i < of->count; i++) {
+        const implanted_frame *at = &of->frames[i];
+        feed_ring(study, i, at->position_mm, "lumen", &at->lumen);
+        feed_ring(study, i, at->position_mm, "device", &at->device);
+        feed_ring(study, i, at->position_mm, "vessel", &at->vessel);
+    }
+    if (bl_study_finish(study) != BL_OK) {
+        fail_msg("%s", bl_study_message(study)->text);
+    }
+    return study;
+}
+
+void implanted_straight(implanted *out, double length_mm, double step_mm,
+                        double area_mm2) {
+    memset(out, 0, sizeof *out);
+    out->notes = "";
+    for (size_t i = 0; (double)i * step_mm <= length_mm + 1e-9; i++) {
+        assert_true(i < IMPLANTED_FRAMES);
+        out->frames[out->count++] =
+            (implanted_frame){.position_mm = (double)i * step_mm,
+                              .lumen = {.area_mm2 = area_mm2}};
+    }
+}
+
+bl_assessment *implanted_assess(const bl_study *study, double smooth_mm) {
+    bl_assess_options options = bl_assess_defaults();
+    options.smooth_mm = smooth_mm;
+    if (bl_study_pullback(study)->reference_count == 0) {
+        options.reference = BL_REFERENCE_NONE;
+    }
+    bl_assessment *out = NULL;
+    bl_message message;
+    if (bl_assess(study, &options, &out, &message) != BL_OK) {
+        fail_msg("%s", message.text);
+    }
+    return out;
+}
+
+compared_pair implanted_compare_smoothed(const implanted *before,
+                                         const implanted *after,
+                                         const bl_compare_options *options,
+                                         double smooth_mm) {
+    const implanted *tables[] = {before, after};
+    compared_pair out = {.of = NULL};
+    for (int i = 0; i < 2; i++) {
+        out.studies[i] = implanted_study(tables[i]);
+        out.assessments[i] = implanted_assess(out.studies[i], smooth_mm);
+    }
+    out.status =
+        bl_comparison_new(out.studies[0], out.assessments[0], out.studies[1],
+                          out.assessments[1], options, &out.of, &out.message);
+    return out;
+}
+
+compared_pair implanted_compare(const implanted *before, const implanted *after,
+                                const bl_compare_options *options) {
+    compared_pair out = implanted_compare_smoothed(before, after, options, 0.0);
+    if (out.status != BL_OK) {
+        fail_msg("%s", out.message.text);
+    }
+    return out;
+}
+
+void compared_pair_free(compared_pair *of) {
+    bl_comparison_free(of->of);
+    for (int i = 0; i < 2; i++) {
+        bl_assessment_free(of->assessments[i]);
+        bl_study_free(of->studies[i]);
+    }
+}
+
+bool implanted_says(const char *const *sentences, size_t count,
+                    const char *words) {
+    for (size_t i = 0; i < count; i++) {
+        if (strstr(sentences[i], words) != NULL) {
+            return true;
+        }
+    }
+    return false;
+}

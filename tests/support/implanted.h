@@ -1,0 +1,70 @@
+/*
+ * implanted.h - pullbacks with lumen, device and vessel for tests, given frame
+ * by frame.
+ */
+#ifndef SUPPORT_IMPLANTED_H
+#define SUPPORT_IMPLANTED_H
+
+#include "boreline.h"
+#include "support/check.h"
+
+#define IMPLANTED_FRAMES 2000
+
+/* One contour: an ellipse about 0,0 with this area and aspect ratio; area 0:
+ * none. bump_mm: so much further out (along the rays from 0,0) for bump_deg,
+ * centred on +x, with radial flanks. */
+typedef struct implanted_ring {
+    double area_mm2;
+    double aspect; /* 0: round */
+    double bump_mm;
+    double bump_deg; /* a multiple of 4 */
+} implanted_ring;
+
+typedef struct implanted_frame {
+    double position_mm;
+    implanted_ring lumen;
+    implanted_ring device;
+    implanted_ring vessel;
+} implanted_frame;
+
+typedef struct implanted {
+    implanted_frame frames[IMPLANTED_FRAMES];
+    size_t count;
+    const char *notes; /* lines of notes, or "" */
+} implanted;
+
+/* A finished study of it, with apposition: polygons of 180 points, whose own
+ * area is exact without a bump. */
+bl_study *implanted_study(const implanted *of);
+
+/* Frames from 0 to length_mm, step_mm apart, a round lumen of one area. */
+void implanted_straight(implanted *out, double length_mm, double step_mm,
+                        double area_mm2);
+
+/* Assesses with the span as reference (from < to), or without one. */
+bl_assessment *implanted_assess(const bl_study *study, double smooth_mm);
+
+/* A comparison of two that are assessed without smoothing, and everything that
+ * it needs; fails the test on an error unless refused is set. */
+typedef struct compared_pair {
+    bl_study *studies[2];
+    bl_assessment *assessments[2];
+    bl_comparison *of; /* NULL: refused */
+    bl_status status;
+    bl_message message;
+} compared_pair;
+
+compared_pair implanted_compare(const implanted *before, const implanted *after,
+                                const bl_compare_options *options);
+/* The same with lumens smoothed. */
+compared_pair implanted_compare_smoothed(const implanted *before,
+                                         const implanted *after,
+                                         const bl_compare_options *options,
+                                         double smooth_mm);
+void compared_pair_free(compared_pair *of);
+
+/* Whether any sentence holds the words. */
+bool implanted_says(const char *const *sentences, size_t count,
+                    const char *words);
+
+#endif
