@@ -187,7 +187,10 @@ void record_comparison(record_page *to, const bl_record *of) {
     const bl_comparison *made = of->comparison;
     comparison_view in = {&of->before, &of->after, made};
     result_words(record_page_begin(to, COMPARED, "result"), made);
-    residual_words(record_page_begin(to, COMPARED, "residual area stenosis"),
+    residual_words(record_page_begin(to, COMPARED,
+                                     made->treated_from == BL_TREATED_NOWHERE
+                                         ? "greatest area stenosis"
+                                         : "residual area stenosis"),
                    made);
     if (made->device.traced) {
         device_words(record_page_begin(to, COMPARED, "device"), made);
