@@ -196,6 +196,16 @@ static void test_memory_record(void **state) {
                        forms[i], output);
         check_allocations(arguments, output);
     }
+    (void)snprintf(arguments, sizeof arguments,
+                   "%s/vessel samples/good-after.vessel --points 24 "
+                   "--frames 60 -o %s/faults-after.csv",
+                   build(), build());
+    assert_int_equal(run(arguments), 0);
+    (void)snprintf(arguments, sizeof arguments,
+                   "record %s %s/faults-after.csv --shift 1 --nominal 16 "
+                   "--treated 30..60 -o %s",
+                   table, build(), output);
+    check_allocations(arguments, output);
 }
 
 static void test_memory_plot(void **state) {
