@@ -1695,6 +1695,24 @@ BL_API bl_status bl_report_comparison_json(const bl_compared_table *before,
                                            const bl_comparison *comparison,
                                            bl_sink sink, void *context);
 
+/* What the record of a procedure is made of. */
+typedef struct bl_record {
+    bl_compared_table before;
+    const bl_plan *plan;             /* of `before`; NULL: none */
+    bl_compared_table after;         /* its study NULL: there is none */
+    const bl_comparison *comparison; /* of both; needs `after` */
+} bl_record;
+
+/* The record as paragraphs to read, as the same in Markdown (CommonMark,
+ * without HTML, nothing of a label taken for markup), and as JSON with every
+ * number they are made of. Every number is that of the report it comes from. */
+BL_API bl_status bl_report_record_text(const bl_record *of, bl_sink sink,
+                                       void *context);
+BL_API bl_status bl_report_record_markdown(const bl_record *of, bl_sink sink,
+                                           void *context);
+BL_API bl_status bl_report_record_json(const bl_record *of, bl_sink sink,
+                                       void *context);
+
 /* ---------------------------------------------------------------- pictures */
 
 typedef struct bl_figure bl_figure;

@@ -14,6 +14,7 @@ static bl_status write_assessment(const session *of, const void *what,
     case FORMAT_CSV:
         return bl_report_assessment_csv(of->study, assessment, sink, context);
     case FORMAT_PLAIN:
+    case FORMAT_MARKDOWN:
     default:
         return bl_report_assessment_text(of->study, assessment, &of->source,
                                          sink, context);

@@ -100,6 +100,7 @@ static bl_status write_inflow(const session *of, const void *what, bl_sink sink,
     case FORMAT_CSV:
         return bl_report_inflow_csv(inflow, sink, context);
     case FORMAT_PLAIN:
+    case FORMAT_MARKDOWN: /* of records only */
     default:
         return bl_report_inflow_text(inflow, sink, context);
     }

@@ -3,55 +3,7 @@
  */
 #include "cli/console.h"
 #include "cli/session.h"
-
-#include <string.h>
-
-static bool is_standard_input(const char *path) {
-    return path != NULL && strcmp(path, "-") == 0;
-}
-
-/* The stock comes first: without it nothing else is needed. */
-static int read_stock(const request *wanted, bl_stock **out) {
-    bl_message message;
-    if (wanted->stock == NULL) {
-        return 0;
-    }
-    if (is_standard_input(wanted->stock) &&
-        (is_standard_input(wanted->input) ||
-         is_standard_input(wanted->expected))) {
-        return console_usage("--stock and another file both are standard "
-                             "input; name one of them");
-    }
-    if (bl_stock_read(wanted->stock, out, &message) != BL_OK) {
-        console_error(wanted->stock, &message);
-        return EXIT_WORK;
-    }
-    return 0;
-}
-
-/* What the plan is made with, of which the table tells where frames lie. */
-static int set_options(const session *of, const bl_stock *stock,
-                       bl_plan_options *out) {
-    const request *wanted = of->wanted;
-    bl_message message;
-    *out = wanted->plan;
-    out->wishes = wanted->wishes;
-    out->stock = stock;
-    out->treat_given = wanted->treat != NULL;
-    if (!out->treat_given) {
-        return 0;
-    }
-    bl_status status =
-        bl_study_stretch(of->study, wanted->treat, &out->treat, &message);
-    if (status == BL_ERR_ARGUMENT) {
-        return console_usage("--treat: %s", message.text);
-    }
-    if (status != BL_OK) {
-        console_error(wanted->input, &message);
-        return EXIT_WORK;
-    }
-    return 0;
-}
+#include "cli/stocked.h"
 
 typedef struct outcome {
     const bl_assessment *assessment;
@@ -71,7 +23,7 @@ static bl_status write_plan(const session *of, const void *what, bl_sink sink,
 static int plan_and_write(const session *of, const bl_stock *stock) {
     const request *wanted = of->wanted;
     bl_plan_options options;
-    int status = set_options(of, stock, &options);
+    int status = stocked_options(of, stock, &options);
     if (status != 0) {
         return status;
     }
@@ -101,7 +53,7 @@ static int run(const request *wanted) {
     bl_stock *stock = NULL;
     int status = session_check_outputs(wanted);
     if (status == 0) {
-        status = read_stock(wanted, &stock);
+        status = stocked_read(wanted, &stock);
     }
     if (status == 0) {
         session of;

@@ -13,7 +13,7 @@
 static size_t list_commands(command *out) {
     const command *const all[] = {
         &command_check, &command_measure, &command_assess, &command_plot,
-        &command_plan,  &command_compare, &command_inflow};
+        &command_plan,  &command_compare, &command_inflow, &command_record};
     size_t count = sizeof all / sizeof all[0];
     for (size_t i = 0; i < count; i++) {
         out[i] = *all[i];

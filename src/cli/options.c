@@ -61,8 +61,35 @@ static int apply_json(request *to, const char *value) {
     if (to->as == FORMAT_CSV) {
         return console_usage("--json and --csv exclude each other; give one");
     }
+    if (to->format_given && to->as != FORMAT_JSON) {
+        return console_usage("--json and --format %s exclude each other; give "
+                             "one",
+                             to->as == FORMAT_MARKDOWN ? "md" : "text");
+    }
     to->as = FORMAT_JSON;
     return 0;
+}
+
+/* --json is what other commands call --format json. */
+static int apply_format(request *to, const char *value) {
+    static const struct {
+        const char *name;
+        format as;
+    } known[] = {
+        {"text", FORMAT_PLAIN}, {"md", FORMAT_MARKDOWN}, {"json", FORMAT_JSON}};
+    for (size_t i = 0; i < sizeof known / sizeof known[0]; i++) {
+        if (strcmp(value, known[i].name) == 0) {
+            if (to->as == FORMAT_JSON && known[i].as != FORMAT_JSON) {
+                return console_usage("--json and --format %s exclude each "
+                                     "other; give one",
+                                     value);
+            }
+            to->as = known[i].as;
+            to->format_given = true;
+            return 0;
+        }
+    }
+    return console_usage("--format got '%s'; it takes text, md or json", value);
 }
 
 static int apply_csv(request *to, const char *value) {
@@ -477,7 +504,12 @@ static int apply_within(request *to, const char *value) {
 
 #define FOR_FIGURE (FOR_ASSESS | FOR_PLOT | FOR_INFLOW)
 /* All that assess a table. */
-#define FOR_ASSESSING (FOR_FIGURE | FOR_CHECK | FOR_PLAN | FOR_COMPARE)
+#define FOR_ASSESSING                                                          \
+    (FOR_FIGURE | FOR_CHECK | FOR_PLAN | FOR_COMPARE | FOR_RECORD)
+/* All that make a plan. */
+#define FOR_PLANNING (FOR_PLAN | FOR_RECORD)
+/* All that compare two tables. */
+#define FOR_COMPARING (FOR_COMPARE | FOR_RECORD)
 
 static const option_row rows[] = {
     {"output", 'o', "FILE", FOR_ALL, NULL, apply_output,
@@ -488,54 +520,57 @@ static const option_row rows[] = {
      "decimals in CSV, 0 to 17 (4)"},
     {"repeats", 0, "N", FOR_CHECK, NULL, apply_repeats,
      "of the same finding, list so many, 1 to 100000 (10)"},
-    {"stock", 0, "FILE", FOR_PLAN, NULL, apply_stock,
+    {"stock", 0, "FILE", FOR_PLANNING, NULL, apply_stock,
      "the devices on the shelf: label,diameter_mm,length_mm and, if you want, "
      "foreshortening_pct and count; without it diameter and length are given"},
-    {"treat", 0, "SPEC", FOR_PLAN, NULL, apply_treat,
+    {"treat", 0, "SPEC", FOR_PLANNING, NULL, apply_treat,
      "treat this stretch and not the narrowings: A..B in mm or 'frame A..frame "
      "B'"},
-    {"join", 0, "MM", FOR_PLAN, NULL, apply_join,
+    {"join", 0, "MM", FOR_PLANNING, NULL, apply_join,
      "narrowings with less vein than that between their shoulders are treated "
      "together, 0 to 300 (30)"},
-    {"landing", 0, "MM", FOR_PLAN, NULL, apply_landing,
+    {"landing", 0, "MM", FOR_PLANNING, NULL, apply_landing,
      "least length of healthy vein to land in, 0 to 100 (10)"},
-    {"margin", 0, "MM", FOR_PLAN, NULL, apply_margin,
+    {"margin", 0, "MM", FOR_PLANNING, NULL, apply_margin,
      "how far an end lies in healthy vein, 0 to 50 (5)"},
-    {"overlap", 0, "MM", FOR_PLAN, NULL, apply_overlap,
+    {"overlap", 0, "MM", FOR_PLANNING, NULL, apply_overlap,
      "least overlap of neighbours, 0 to 100 (15)"},
-    {"diameter-step", 0, "MM", FOR_PLAN, NULL, apply_diameter_step,
+    {"diameter-step", 0, "MM", FOR_PLANNING, NULL, apply_diameter_step,
      "most difference between the diameters of neighbours, where the stock "
      "allows, 0 to 20 (2)"},
-    {"size-by", 0, "area|perimeter", FOR_PLAN, NULL, apply_size_by,
+    {"size-by", 0, "area|perimeter", FOR_PLANNING, NULL, apply_size_by,
      "what diameters are held against: that of a circle of healthy vein's area "
      "(default), or of its perimeter"},
-    {"oversize-limit", 0, "PCT", FOR_PLAN, NULL, apply_oversize_limit,
+    {"oversize-limit", 0, "PCT", FOR_PLANNING, NULL, apply_oversize_limit,
      "how much wider than healthy vein a device may be, where the stock "
      "allows, 0 to 100 % of the diameter (no limit)"},
-    {"device", 0, "DxL@MM", FOR_PLAN, NULL, apply_device,
+    {"device", 0, "DxL@MM", FOR_PLANNING, NULL, apply_device,
      "what if: a device of diameter D and length L whose end at the lower "
      "position lies at MM, as 16x120@42; repeat it for a chain, which is "
      "checked by the same rules"},
-    {"shift", 0, "MM", FOR_COMPARE, NULL, apply_shift,
+    {"shift", 0, "MM", FOR_COMPARING, NULL, apply_shift,
      "line up by adding this to positions of AFTER, -1000 to 1000, where no "
      "mark is in both tables (by their profiles)"},
-    {"treated", 0, "SPEC", FOR_COMPARE, NULL, apply_treated,
+    {"treated", 0, "SPEC", FOR_COMPARING, NULL, apply_treated,
      "the treated stretch on the positions of BEFORE: A..B in mm or 'frame "
      "A..frame B' (where AFTER has device contours)"},
-    {"nominal", 0, "D|DxL,...", FOR_COMPARE, NULL, apply_nominal,
+    {"nominal", 0, "D|DxL,...", FOR_COMPARING, NULL, apply_nominal,
      "nominal sizes of the devices in mm, from cranial, as 16x120,14x160, or "
      "one diameter, as 16"},
-    {"gap-tolerance", 0, "MM", FOR_COMPARE, NULL, apply_gap_tolerance,
+    {"gap-tolerance", 0, "MM", FOR_COMPARING, NULL, apply_gap_tolerance,
      "how far a device may lie off the wall, 0.01 to 5 (0.3)"},
-    {"edge", 0, "MM", FOR_COMPARE, NULL, apply_edge,
+    {"edge", 0, "MM", FOR_COMPARING, NULL, apply_edge,
      "vein beyond each end that is looked at, 1 to 50 (10)"},
-    {"after-reference", 0, "SPEC", FOR_COMPARE, NULL, apply_after_reference,
+    {"after-reference", 0, "SPEC", FOR_COMPARING, NULL, apply_after_reference,
      "healthy vein of AFTER on its own positions, as --reference (its notes, "
      "else the same stretches as in BEFORE)"},
+    {"format", 0, "text|md|json", FOR_RECORD, NULL, apply_format,
+     "text (default), Markdown, or JSON with every number"},
     {"within", 0, "MM", FOR_INFLOW, NULL, apply_within,
      "how much of each caudal end is compared, 5 to 500 (50)"},
     {"json", 0, NULL,
-     FOR_MEASURE | FOR_ASSESS | FOR_CHECK | FOR_PLAN | FOR_COMPARE | FOR_INFLOW,
+     FOR_MEASURE | FOR_ASSESS | FOR_CHECK | FOR_PLAN | FOR_COMPARE |
+         FOR_INFLOW | FOR_RECORD,
      NULL, apply_json, "JSON; every number reads back to the same double"},
     {"csv", 0, NULL, FOR_ASSESS, NULL, apply_csv,
      "the narrowings as a table, a row each"},

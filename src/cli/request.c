@@ -68,8 +68,8 @@ static int out_of_memory(void) {
 /* Adds "--name value" to the text of options that outputs carry. What does not
  * change what is in them stays out. */
 static int remember(request *to, const option_row *row, const char *value) {
-    static const char *const left_out[] = {"output", "plot", "threads",
-                                           "max-memory", "max-unpacked"};
+    static const char *const left_out[] = {
+        "output", "plot", "threads", "format", "max-memory", "max-unpacked"};
     for (size_t i = 0; i < sizeof left_out / sizeof left_out[0]; i++) {
         if (strcmp(row->name, left_out[i]) == 0) {
             return 0;

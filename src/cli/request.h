@@ -19,8 +19,9 @@ enum command_bit {
     FOR_PLAN = 16,
     FOR_COMPARE = 32,
     FOR_INFLOW = 64,
+    FOR_RECORD = 128,
     FOR_ALL = FOR_MEASURE | FOR_ASSESS | FOR_PLOT | FOR_CHECK | FOR_PLAN |
-              FOR_COMPARE | FOR_INFLOW
+              FOR_COMPARE | FOR_INFLOW | FOR_RECORD
 };
 
 /* Devices of a chain that a user wants to see checked. */
@@ -35,7 +36,12 @@ typedef struct setting {
     bool second_only; /* of the second of two tables */
 } setting;
 
-typedef enum format { FORMAT_PLAIN, FORMAT_JSON, FORMAT_CSV } format;
+typedef enum format {
+    FORMAT_PLAIN,
+    FORMAT_JSON,
+    FORMAT_CSV,
+    FORMAT_MARKDOWN
+} format;
 
 typedef struct request {
     const char *input;    /* the first */
@@ -49,6 +55,7 @@ typedef struct request {
     const char *stock;    /* NULL unless --stock was given */
     const char *treat;    /* NULL unless --treat was given */
     format as;
+    bool format_given; /* by --format */
     bool help;
     const char *treated; /* NULL unless --treated was given */
     bool reference_given;
@@ -97,7 +104,7 @@ typedef struct command {
     int (*run)(const request *wanted);
     const char *files;   /* NULL: it takes one; else how several are named */
     size_t files_least;  /* where it takes several */
-    size_t files_most;   /* 2: they are a pair */
+    size_t files_most;   /* 2: they are a pair, of which one may do */
     const char *summary; /* one line */
     const char *about;   /* for its help */
     const char *examples;
@@ -127,5 +134,6 @@ extern const command command_plot;
 extern const command command_plan;
 extern const command command_inflow;
 extern const command command_compare;
+extern const command command_record;
 
 #endif

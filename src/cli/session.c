@@ -104,8 +104,8 @@ int session_read(session *out, const request *wanted, uint32_t columns,
     progress shown;
     progress_begin(&shown);
     bl_read_options how = {
-        /* Only pictures and JSON say it, and few others ask for it; two tables
-         * must not be one. */
+        /* Only pictures, records and JSON say it; two tables must not be one.
+         */
         .checksum = way == SESSION_KEEPS_CONTOURS || way == SESSION_CHECKSUM ||
                     wanted->as == FORMAT_JSON || wanted->second != NULL,
         .unpacked_limit = wanted->unpacked_limit,

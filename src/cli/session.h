@@ -17,8 +17,8 @@ typedef struct session {
 typedef enum session_way {
     SESSION_PLAIN,
     SESSION_KEEPS_CONTOURS,
-    SESSION_APPOSES,  /* holds devices against the wall */
     SESSION_CHECKSUM, /* of which text tells the checksum too */
+    SESSION_APPOSES,  /* holds devices against the wall */
     SESSION_GOES_ON   /* behind faults, to find them all */
 } session_way;
 

@@ -376,6 +376,48 @@ static void raw_json(json *to, const bl_ripple *ripple) {
     json_close(to, '{');
 }
 
+static void warnings_json(json *to, const bl_assessment *of) {
+    json_open(to, "warnings", '[', false);
+    for (size_t i = 0; i < of->warning_count; i++) {
+        json_string(to, NULL, of->warnings[i]);
+    }
+    json_close(to, '[');
+}
+
+void assessment_json_members(json *to, const bl_study *study,
+                             const bl_assessment *of, const bl_source *source) {
+    assessment_json_input(to, study, of, source);
+    source_pullback_json(to, study);
+    json_open(to, "settings", '{', true);
+    assessment_json_settings(to, &of->options);
+    json_close(to, '{');
+    assessment_json_reference(to, of);
+    json_string(to, "normal_areas_from",
+                bl_normals_source(of->options.expected));
+    minimum_json(to, of);
+    worst_json(to, of);
+    place_json(to, "lowest_single_frame", &of->lowest_frame);
+    intervals_json(to, of);
+    rules_json(to, of);
+    runner_up_json(to, of->runner_up);
+    json_bool(to, "call_depends_on_reference", of->call_depends);
+    assessment_json_narrowings(to, of);
+    compressions_json(to, of);
+    veins_json(to, of, bl_study_pullback(study)->side);
+    untold_json(to, of);
+    published_from_json(to);
+    gaps_json(to, of);
+    if (of->options.flow) {
+        flow_json(to, of);
+    }
+    json_number(to, "volume_mm3", of->volume_mm3);
+    json_number(to, "traced_mm", of->traced_mm);
+    json_number(to, "judged_mm", of->judged_mm);
+    ripple_json(to, &of->ripple, of->segment_count);
+    raw_json(to, &of->ripple);
+    warnings_json(to, of);
+}
+
 bl_status bl_report_assessment_json(const bl_study *study,
                                     const bl_assessment *of,
                                     const bl_source *source, bl_sink sink,
@@ -384,40 +426,7 @@ bl_status bl_report_assessment_json(const bl_study *study,
     json to = {.out = &out};
     json_open(&to, NULL, '{', false);
     json_string(&to, "boreline", bl_version());
-    assessment_json_input(&to, study, of, source);
-    source_pullback_json(&to, study);
-    json_open(&to, "settings", '{', true);
-    assessment_json_settings(&to, &of->options);
-    json_close(&to, '{');
-    assessment_json_reference(&to, of);
-    json_string(&to, "normal_areas_from",
-                bl_normals_source(of->options.expected));
-    minimum_json(&to, of);
-    worst_json(&to, of);
-    place_json(&to, "lowest_single_frame", &of->lowest_frame);
-    intervals_json(&to, of);
-    rules_json(&to, of);
-    runner_up_json(&to, of->runner_up);
-    json_bool(&to, "call_depends_on_reference", of->call_depends);
-    assessment_json_narrowings(&to, of);
-    compressions_json(&to, of);
-    veins_json(&to, of, bl_study_pullback(study)->side);
-    untold_json(&to, of);
-    published_from_json(&to);
-    gaps_json(&to, of);
-    if (of->options.flow) {
-        flow_json(&to, of);
-    }
-    json_number(&to, "volume_mm3", of->volume_mm3);
-    json_number(&to, "traced_mm", of->traced_mm);
-    json_number(&to, "judged_mm", of->judged_mm);
-    ripple_json(&to, &of->ripple, of->segment_count);
-    raw_json(&to, &of->ripple);
-    json_open(&to, "warnings", '[', false);
-    for (size_t i = 0; i < of->warning_count; i++) {
-        json_string(&to, NULL, of->warnings[i]);
-    }
-    json_close(&to, '[');
+    assessment_json_members(&to, study, of, source);
     json_string(&to, "caution", bl_caution());
     json_close(&to, '{');
     bl_status status = text_flush(&out, sink, context);

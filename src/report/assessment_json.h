@@ -7,6 +7,10 @@
 #include "boreline.h"
 #include "report/json.h"
 
+/* Every member of an assessment, "input" to "warnings". */
+void assessment_json_members(json *to, const bl_study *study,
+                             const bl_assessment *of, const bl_source *source);
+
 /* Member "input". */
 void assessment_json_input(json *to, const bl_study *study,
                            const bl_assessment *of, const bl_source *source);

@@ -26,129 +26,180 @@ static void nominal_words(text *out, const bl_device_state *of) {
     }
 }
 
+void comparison_text_size(text *out, const bl_device_state *of) {
+    nominal_words(out, of);
+    text_format(out, "; contours in %zu frames, ", of->frames);
+    text_span(out, of->span);
+    if (of->part_count > 1) {
+        text_format(out, ", in %zu parts", of->part_count);
+    }
+}
+
 static void device_line(text *out, const bl_device_state *of) {
     text words = {0};
-    nominal_words(&words, of);
-    text_format(&words, "; contours in %zu frames, ", of->frames);
-    text_span(&words, of->span);
-    if (of->part_count > 1) {
-        text_format(&words, ", in %zu parts", of->part_count);
-    }
+    comparison_text_size(&words, of);
     prose_paragraph(out, "Device", &words);
 }
 
-static void least_lines(text *out, const bl_comparison *in) {
+void comparison_text_device_least(text *out, const bl_device_state *of) {
+    text_add(out, "least area ");
+    prose_number(out, of->minimum.area_mm2, 1, " mm2");
+    text_add(out, " at ");
+    prose_number(out, of->minimum.position_mm, 1, " mm");
+    text_add(out, ", mean ");
+    prose_number(out, of->mean_area_mm2, 1, " mm2");
+}
+
+void comparison_text_expansion(text *out, const bl_comparison *in) {
     const bl_device_state *of = &in->device;
+    text_add(out, "expansion index ");
+    prose_number(out, of->expansion_index, 2, " of the reference ");
+    text_add(out, comparison_text_first(in));
+    text_add(out, ", ");
+    prose_number(out, of->after_expansion_index, 2, " of that ");
+    text_add(out, comparison_text_second(in));
+    text_add(out, ": least device area / reference lumen area there");
+}
+
+static void least_lines(text *out, const bl_comparison *in) {
     text words = {0};
-    text_add(&words, "least area ");
-    prose_number(&words, of->minimum.area_mm2, 1, " mm2");
-    text_add(&words, " at ");
-    prose_number(&words, of->minimum.position_mm, 1, " mm");
-    text_add(&words, ", mean ");
-    prose_number(&words, of->mean_area_mm2, 1, " mm2");
+    comparison_text_device_least(&words, &in->device);
     prose_wrapped_line(out, 0, &words);
     text index = {0};
-    text_add(&index, "expansion index ");
-    prose_number(&index, of->expansion_index, 2, " of the reference ");
-    text_add(&index, comparison_text_first(in));
-    text_add(&index, ", ");
-    prose_number(&index, of->after_expansion_index, 2, " of that ");
-    text_add(&index, comparison_text_second(in));
-    text_add(&index, ": least device area / reference lumen area there");
+    comparison_text_expansion(&index, in);
     prose_wrapped_line(out, 0, &index);
+}
+
+void comparison_text_nominal(text *out, const bl_device_state *of) {
+    if (!isnan(of->nominal_expansion_pct)) {
+        text_add(out, "nominal expansion ");
+        prose_number(out, of->nominal_expansion_pct, 1, " % least, at ");
+        prose_number(out, of->nominal_expansion_position_mm, 1, " mm, ");
+        prose_number(out, of->mean_nominal_expansion_pct, 1, " % mean");
+        text_add(out, ": device area / nominal area");
+    }
 }
 
 static void nominal_line(text *out, const bl_device_state *of) {
     text words = {0};
-    if (!isnan(of->nominal_expansion_pct)) {
-        text_add(&words, "nominal expansion ");
-        prose_number(&words, of->nominal_expansion_pct, 1, " % least, at ");
-        prose_number(&words, of->nominal_expansion_position_mm, 1, " mm, ");
-        prose_number(&words, of->mean_nominal_expansion_pct, 1, " % mean");
-        text_add(&words, ": device area / nominal area");
-    }
+    comparison_text_nominal(&words, of);
     prose_wrapped_line(out, 0, &words);
+}
+
+void comparison_text_symmetry(text *out, const bl_device_state *of) {
+    text_add(out, "symmetry index ");
+    prose_number(out, of->symmetry_index, 2, "");
+    text_add(out, " greatest, at ");
+    prose_number(out, of->symmetry_position_mm, 1, " mm, ");
+    prose_number(out, of->mean_symmetry_index, 2, " mean");
+    text_add(out, ": (max - min) / max device diameter, 0 is round");
 }
 
 static void symmetry_line(text *out, const bl_device_state *of) {
     text words = {0};
-    text_add(&words, "symmetry index ");
-    prose_number(&words, of->symmetry_index, 2, "");
-    text_add(&words, " greatest, at ");
-    prose_number(&words, of->symmetry_position_mm, 1, " mm, ");
-    prose_number(&words, of->mean_symmetry_index, 2, " mean");
-    text_add(&words, ": (max - min) / max device diameter, 0 is round");
+    comparison_text_symmetry(&words, of);
     prose_wrapped_line(out, 0, &words);
 }
 
 /* At follow-up it has lines of its own. */
-static void inside_line(text *out, const bl_comparison *in) {
+void comparison_text_inside(text *out, const bl_comparison *in) {
     const bl_device_state *of = &in->device;
-    text words = {0};
     if (!in->follow_up && !in->since_after && !isnan(of->tissue_inside_pct)) {
-        text_add(&words, "not lumen inside it: ");
-        text_fixed(&words, of->tissue_inside_pct, 1);
-        text_add(&words, " % of its volume, ");
-        text_fixed(&words, of->tissue_greatest_pct, 1);
-        text_add(&words, " % of its area at most, at ");
-        text_fixed(&words, of->tissue_greatest_position_mm, 1);
-        text_add(&words, " mm");
+        text_add(out, "not lumen inside it: ");
+        text_fixed(out, of->tissue_inside_pct, 1);
+        text_add(out, " % of its volume, ");
+        text_fixed(out, of->tissue_greatest_pct, 1);
+        text_add(out, " % of its area at most, at ");
+        text_fixed(out, of->tissue_greatest_position_mm, 1);
+        text_add(out, " mm");
     }
+}
+
+static void inside_line(text *out, const bl_comparison *in) {
+    text words = {0};
+    comparison_text_inside(&words, in);
     prose_wrapped_line(out, 0, &words);
+}
+
+void comparison_text_overlap(text *out, const bl_overlap *of) {
+    text_format(out, "devices %zu and %zu overlap over ", of->first + 1,
+                of->first + 2);
+    text_fixed(out, of->span.to_mm - of->span.from_mm, 1);
+    text_add(out, " mm, ");
+    text_span(out, of->span);
+    text_add(out, of->exact ? ", by their nominal lengths"
+                            : ", if all overlaps are equally long");
 }
 
 static void overlap_lines(text *out, const bl_device_state *of) {
     for (size_t i = 0; i < of->overlap_count; i++) {
-        const bl_overlap *one = &of->overlaps[i];
         text words = {0};
-        text_format(&words, "devices %zu and %zu overlap over ", one->first + 1,
-                    one->first + 2);
-        text_fixed(&words, one->span.to_mm - one->span.from_mm, 1);
-        text_add(&words, " mm, ");
-        text_span(&words, one->span);
-        text_add(&words, one->exact ? ", by their nominal lengths"
-                                    : ", if all overlaps are equally long");
+        comparison_text_overlap(&words, &of->overlaps[i]);
         prose_wrapped_line(out, 0, &words);
     }
 }
 
+void comparison_text_unapposed(text *out, const bl_unapposed *of) {
+    text_span(out, of->span);
+    text_format(out, ", %zu frame%s: gap up to ", of->frames,
+                of->frames == 1 ? "" : "s");
+    text_fixed(out, of->max_gap_mm, 2);
+    text_add(out, " mm at ");
+    text_fixed(out, of->max_gap_position_mm, 1);
+    text_format(out, " mm (frame %lld), over an arc of up to ",
+                (long long)of->max_gap_frame);
+    text_fixed(out, of->widest_arc_deg, 0);
+    text_add(out, " deg; between them up to ");
+    text_fixed(out, of->max_area_between_mm2, 1);
+    text_add(out, " mm2, ");
+    text_fixed(out, of->volume_between_mm3, 0);
+    text_add(out, " mm3 in all");
+}
+
 static void unapposed_line(text *out, const bl_unapposed *of) {
     text words = {0};
-    text_span(&words, of->span);
-    text_format(&words, ", %zu frame%s: gap up to ", of->frames,
-                of->frames == 1 ? "" : "s");
-    text_fixed(&words, of->max_gap_mm, 2);
-    text_add(&words, " mm at ");
-    text_fixed(&words, of->max_gap_position_mm, 1);
-    text_format(&words, " mm (frame %lld), over an arc of up to ",
-                (long long)of->max_gap_frame);
-    text_fixed(&words, of->widest_arc_deg, 0);
-    text_add(&words, " deg; between them up to ");
-    text_fixed(&words, of->max_area_between_mm2, 1);
-    text_add(&words, " mm2, ");
-    text_fixed(&words, of->volume_between_mm3, 0);
-    text_add(&words, " mm3 in all");
+    comparison_text_unapposed(&words, of);
     prose_wrapped_line(out, 2, &words);
 }
 
-static void looked_at_line(text *out, const bl_device_state *of) {
-    text words = {0};
-    text_format(&words, "looked at in %zu frames over ", of->apposition_frames);
-    text_fixed(&words, of->apposition_mm, 1);
-    text_add(&words, " mm");
+void comparison_text_looked_at(text *out, const bl_device_state *of) {
+    text_format(out, "looked at in %zu frames over ", of->apposition_frames);
+    text_fixed(out, of->apposition_mm, 1);
+    text_add(out, " mm");
     if (of->against_lumen > 0) {
-        text_format(&words,
+        text_format(out,
                     ", %zu of them by the lumen for want of a vessel contour, "
                     "which shows a gap but not that there is none",
                     of->against_lumen);
     }
     if (of->outside_count > 0) {
-        text_format(&words,
+        text_format(out,
                     "; %zu more left out, whose device lies outside "
                     "the vessel",
                     of->outside_count);
     }
+}
+
+static void looked_at_line(text *out, const bl_device_state *of) {
+    text words = {0};
+    comparison_text_looked_at(&words, of);
     prose_wrapped_line(out, 0, &words);
+}
+
+void comparison_text_apposed(text *out, const bl_device_state *of) {
+    bool stands_off = of->unapposed_count > 0;
+    if (!apposed_is_known(of)) {
+        text_add(out, "not known: no frame has a vessel contour");
+        return;
+    }
+    text_add(out, stands_off ? "stands off the wall by more than "
+                             : "on the wall within ");
+    text_short(out, of->gap_tolerance_mm, 3);
+    text_add(out, " mm");
+    if (!stands_off) {
+        text_format(out, " in all %zu frames that show the wall",
+                    apposed_frames(of));
+    }
 }
 
 static void apposition_lines(text *out, const bl_device_state *of) {
@@ -156,18 +207,10 @@ static void apposition_lines(text *out, const bl_device_state *of) {
         return;
     }
     source_heading(out, "Apposition");
+    comparison_text_apposed(out, of);
+    text_add(out, "\n");
     if (!apposed_is_known(of)) {
-        text_add(out, "not known: no frame has a vessel contour\n");
         return;
-    }
-    text_add(out, of->unapposed_count == 0
-                      ? "on the wall within "
-                      : "stands off the wall by more than ");
-    text_short(out, of->gap_tolerance_mm, 3);
-    text_add(out, of->unapposed_count > 0 ? " mm\n" : " mm in ");
-    if (of->unapposed_count == 0) {
-        text_format(out, "all %zu frames that show the wall\n",
-                    apposed_frames(of));
     }
     for (size_t i = 0; i < of->unapposed_count; i++) {
         unapposed_line(out, &of->unapposed[i]);

@@ -243,6 +243,28 @@ static void changes_json(json *to, const bl_comparison *of) {
     json_close(to, '{');
 }
 
+void comparison_json_members(json *to, const bl_compared_table *before,
+                             const bl_comparison *comparison) {
+    settings_json(to, before, comparison);
+    json_bool(to, "follow_up", comparison->follow_up);
+    json_bool(to, "since_after", comparison->since_after);
+    alignment_json(to, &comparison->alignment);
+    treated_json(to, comparison);
+    waist_json(to, "before", &comparison->before,
+               comparison->before_mean_area_mm2);
+    waist_json(to, "after", &comparison->after,
+               comparison->after_mean_area_mm2);
+    gain_json(to, comparison);
+    residual_json(to, comparison);
+    comparison_json_device(to, comparison);
+    edges_json(to, comparison);
+    untreated_json(to, comparison);
+    changes_json(to, comparison);
+    strings_json(to, "cannot", comparison->cannot, comparison->cannot_count);
+    strings_json(to, "warnings", comparison->warnings,
+                 comparison->warning_count);
+}
+
 bl_status bl_report_comparison_json(const bl_compared_table *before,
                                     const bl_compared_table *after,
                                     const bl_comparison *comparison,
@@ -255,24 +277,7 @@ bl_status bl_report_comparison_json(const bl_compared_table *before,
     table_json(&to, "before", before);
     table_json(&to, "after", after);
     json_close(&to, '{');
-    settings_json(&to, before, comparison);
-    json_bool(&to, "follow_up", comparison->follow_up);
-    json_bool(&to, "since_after", comparison->since_after);
-    alignment_json(&to, &comparison->alignment);
-    treated_json(&to, comparison);
-    waist_json(&to, "before", &comparison->before,
-               comparison->before_mean_area_mm2);
-    waist_json(&to, "after", &comparison->after,
-               comparison->after_mean_area_mm2);
-    gain_json(&to, comparison);
-    residual_json(&to, comparison);
-    comparison_json_device(&to, comparison);
-    edges_json(&to, comparison);
-    untreated_json(&to, comparison);
-    changes_json(&to, comparison);
-    strings_json(&to, "cannot", comparison->cannot, comparison->cannot_count);
-    strings_json(&to, "warnings", comparison->warnings,
-                 comparison->warning_count);
+    comparison_json_members(&to, before, comparison);
     json_string(&to, "caution", bl_caution());
     json_close(&to, '{');
     bl_status status = text_flush(&out, sink, context);

@@ -49,7 +49,7 @@ static void residual_words(text *out, const bl_comparison *of) {
     text_add(out, between[0] == '\0' ? "unknown: no denominator is known" : "");
 }
 
-static void gain_words(text *out, const bl_comparison *of) {
+void comparison_text_gain(text *out, const bl_comparison *of) {
     text_add(out, "least lumen area ");
     prose_number(out, of->before.area_mm2, 1, "");
     text_add(out, " to ");
@@ -98,7 +98,7 @@ static void findings_words(text *out, const bl_comparison *of) {
 
 void comparison_text_result(text *out, const comparison_view *in) {
     text words = {0};
-    gain_words(&words, in->of);
+    comparison_text_gain(&words, in->of);
     prose_paragraph(out, "Result", &words);
     text residual = {0};
     text_add(&residual, in->of->treated_from == BL_TREATED_NOWHERE
@@ -111,98 +111,128 @@ void comparison_text_result(text *out, const comparison_view *in) {
     prose_wrapped_line(out, 0, &findings);
 }
 
+void comparison_text_waist(text *out, const char *table, const bl_waist *at,
+                           bool second) {
+    text_add(out, table);
+    text_add(out, ": ");
+    if (at->frame < 0) {
+        text_add(out, "nothing was traced there");
+        return;
+    }
+    prose_number(out, at->area_mm2, 1, " mm2");
+    text_add(out, " at ");
+    text_fixed(out, at->position_mm, 1);
+    text_add(out, " mm");
+    if (second) {
+        comparison_text_own(out, at);
+    } else {
+        text_format(out, " (frame %lld)", (long long)at->frame);
+    }
+    text_add(out, "; diameter ");
+    prose_number(out, at->min_diameter_mm, 2, " mm least, ");
+    prose_number(out, at->max_diameter_mm, 2, " mm greatest, ");
+    prose_number(out, at->equivalent_diameter_mm, 2, " mm equivalent");
+}
+
 static void waist_lines(text *out, const char *table, const bl_waist *at,
                         bool second) {
     text words = {0};
-    text_add(&words, table);
-    text_add(&words, ": ");
-    if (at->frame < 0) {
-        text_add(&words, "nothing was traced there");
-        prose_wrapped_line(out, 0, &words);
-        return;
-    }
-    prose_number(&words, at->area_mm2, 1, " mm2");
-    text_add(&words, " at ");
-    text_fixed(&words, at->position_mm, 1);
-    text_add(&words, " mm");
-    if (second) {
-        comparison_text_own(&words, at);
-    } else {
-        text_format(&words, " (frame %lld)", (long long)at->frame);
-    }
-    text_add(&words, "; diameter ");
-    prose_number(&words, at->min_diameter_mm, 2, " mm least, ");
-    prose_number(&words, at->max_diameter_mm, 2, " mm greatest, ");
-    prose_number(&words, at->equivalent_diameter_mm, 2, " mm equivalent");
+    comparison_text_waist(&words, table, at, second);
     prose_wrapped_line(out, 0, &words);
+}
+
+void comparison_text_waist_stenosis(text *out, const bl_comparison *of,
+                                    const bl_waist *at) {
+    if (!isnan(at->before_reference_stenosis_pct)) {
+        place_text_stenosis(out, "area stenosis",
+                            at->before_reference_stenosis_pct);
+        text_add(out, ", ");
+        comparison_text_of(out, at->area_mm2, at->before_reference_mm2);
+        text_add(out, " of the ");
+        reference_name(out, comparison_text_first(of));
+    }
 }
 
 static void stenosis_line(text *out, const bl_comparison *of,
                           const bl_waist *at) {
     text words = {0};
-    if (!isnan(at->before_reference_stenosis_pct)) {
-        place_text_stenosis(&words, "area stenosis",
-                            at->before_reference_stenosis_pct);
-        text_add(&words, ", ");
-        comparison_text_of(&words, at->area_mm2, at->before_reference_mm2);
-        text_add(&words, " of the ");
-        reference_name(&words, comparison_text_first(of));
-    }
+    comparison_text_waist_stenosis(&words, of, at);
     prose_wrapped_line(out, 2, &words);
+}
+
+void comparison_text_gained(text *out, const bl_comparison *of) {
+    signed_number(out, of->gain_area_mm2, 1, " mm2");
+    text_add(out, " of least area (");
+    signed_number(out, of->gain_area_pct, 1, " %");
+    text_add(out, "), ");
+    signed_number(out, of->gain_min_diameter_mm, 2, " mm");
+    text_add(out, " of minimum diameter at these places; mean area ");
+    prose_number(out, of->before_mean_area_mm2, 1, "");
+    text_add(out, " to ");
+    prose_number(out, of->after_mean_area_mm2, 1, " mm2");
 }
 
 static void gain_lines(text *out, const bl_comparison *of) {
     text words = {0};
-    signed_number(&words, of->gain_area_mm2, 1, " mm2");
-    text_add(&words, " of least area (");
-    signed_number(&words, of->gain_area_pct, 1, " %");
-    text_add(&words, "), ");
-    signed_number(&words, of->gain_min_diameter_mm, 2, " mm");
-    text_add(&words, " of minimum diameter at these places; mean area ");
-    prose_number(&words, of->before_mean_area_mm2, 1, "");
-    text_add(&words, " to ");
-    prose_number(&words, of->after_mean_area_mm2, 1, " mm2");
+    comparison_text_gained(&words, of);
     prose_paragraph(out, "Gain", &words);
 }
 
-/* table: NULL for the nominal area. */
-static void residual_line(text *out, const char *table, const bl_residual *of,
-                          const char *why) {
-    text words = {0};
-    if (table != NULL) {
-        reference_name(&words, table);
-    } else {
-        text_add(&words, "nominal device area");
-    }
-    text_add(&words, ": ");
+static void residual_of(text *out, const bl_residual *of, const char *why) {
+    text_add(out, ": ");
     if (isnan(of->area_stenosis_pct)) {
-        text_add(&words, "not known, ");
-        text_add(&words, why);
+        text_add(out, "not known, ");
+        text_add(out, why);
     } else {
-        place_text_stenosis(&words, "area stenosis", of->area_stenosis_pct);
-        text_add(&words, " at ");
-        text_fixed(&words, of->position_mm, 1);
-        text_add(&words, " mm, ");
-        comparison_text_of(&words, of->area_mm2, of->denominator_mm2);
+        place_text_stenosis(out, "area stenosis", of->area_stenosis_pct);
+        text_add(out, " at ");
+        text_fixed(out, of->position_mm, 1);
+        text_add(out, " mm, ");
+        comparison_text_of(out, of->area_mm2, of->denominator_mm2);
     }
-    prose_wrapped_line(out, 2, &words);
+}
+
+void comparison_text_residual(text *out, const bl_comparison *of,
+                              comparison_denominator against) {
+    static const char none[] = "there is none there";
+    switch (against) {
+    case DENOMINATOR_FIRST:
+        reference_name(out, comparison_text_first(of));
+        residual_of(out, &of->before_reference_residual, none);
+        break;
+    case DENOMINATOR_SECOND:
+        reference_name(out, comparison_text_second(of));
+        residual_of(out, &of->after_reference_residual, none);
+        break;
+    case DENOMINATOR_NOMINAL:
+    case DENOMINATOR_COUNT:
+    default:
+        text_add(out, "nominal device area");
+        residual_of(out, &of->nominal_residual,
+                    of->device.nominal_count == 0
+                        ? "no nominal size was given (--nominal)"
+                        : "no nominal size is known there");
+        break;
+    }
+}
+
+void comparison_text_residual_scope(text *out, const bl_comparison *of) {
+    text_add(out, of->treated_from == BL_TREATED_NOWHERE
+                      ? "greatest in the vein that both tables have, by three "
+                        "denominators"
+                      : "greatest in the treated stretch, by three "
+                        "denominators");
 }
 
 static void residual_lines(text *out, const bl_comparison *of) {
     source_heading(out, "Residual");
-    text_add(out, of->treated_from == BL_TREATED_NOWHERE
-                      ? "greatest in the vein that both tables have, by three "
-                        "denominators\n"
-                      : "greatest in the treated stretch, by three "
-                        "denominators\n");
-    residual_line(out, comparison_text_first(of),
-                  &of->before_reference_residual, "there is none there");
-    residual_line(out, comparison_text_second(of),
-                  &of->after_reference_residual, "there is none there");
-    residual_line(out, NULL, &of->nominal_residual,
-                  of->device.nominal_count == 0
-                      ? "no nominal size was given (--nominal)"
-                      : "no nominal size is known there");
+    comparison_text_residual_scope(out, of);
+    text_add(out, "\n");
+    for (int i = 0; i < DENOMINATOR_COUNT; i++) {
+        text words = {0};
+        comparison_text_residual(&words, of, (comparison_denominator)i);
+        prose_wrapped_line(out, 2, &words);
+    }
 }
 
 void comparison_text_areas(text *out, const comparison_view *in) {

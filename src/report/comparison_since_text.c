@@ -9,66 +9,78 @@
 
 #include <math.h>
 
+void comparison_text_tissue(text *out, const bl_device_state *of) {
+    text_add(out, "tissue inside the device: ");
+    if (isnan(of->tissue_inside_pct)) {
+        text_add(out, "not known, no frame has both a device and a lumen "
+                      "contour");
+    } else {
+        text_fixed(out, of->tissue_inside_pct, 1);
+        text_add(out, " % of its volume over ");
+        text_fixed(out, of->tissue_mm, 1);
+        text_add(out, " mm, ");
+        text_fixed(out, of->tissue_greatest_pct, 1);
+        text_add(out, " % of its area at most, at ");
+        text_fixed(out, of->tissue_greatest_position_mm, 1);
+        text_add(out, " mm: the share of the device that is not lumen");
+    }
+}
+
 static void tissue_line(text *out, const bl_device_state *of) {
     text words = {0};
-    text_add(&words, "tissue inside the device: ");
-    if (isnan(of->tissue_inside_pct)) {
-        text_add(&words, "not known, no frame has both a device and a lumen "
-                         "contour");
-    } else {
-        text_fixed(&words, of->tissue_inside_pct, 1);
-        text_add(&words, " % of its volume over ");
-        text_fixed(&words, of->tissue_mm, 1);
-        text_add(&words, " mm, ");
-        text_fixed(&words, of->tissue_greatest_pct, 1);
-        text_add(&words, " % of its area at most, at ");
-        text_fixed(&words, of->tissue_greatest_position_mm, 1);
-        text_add(&words, " mm: the share of the device that is not lumen");
-    }
+    comparison_text_tissue(&words, of);
     prose_wrapped_line(out, 2, &words);
+}
+
+void comparison_text_compressed(text *out, const bl_device_state *of) {
+    text_add(out, "the device itself: ");
+    if (isnan(of->compressed_pct)) {
+        text_add(out, "how far it is from its nominal area is not known, no "
+                      "nominal size was given (--nominal)");
+    } else {
+        text_fixed(out, of->compressed_pct, 1);
+        text_add(out, " % below its nominal area at most, at ");
+        text_fixed(out, of->nominal_expansion_position_mm, 1);
+        text_add(out, " mm, ");
+        text_fixed(out, of->mean_compressed_pct, 1);
+        text_add(out, " % in the mean: 100 - nominal expansion; compressed, "
+                      "or never opened further");
+    }
 }
 
 static void compressed_line(text *out, const bl_device_state *of) {
     text words = {0};
-    text_add(&words, "the device itself: ");
-    if (isnan(of->compressed_pct)) {
-        text_add(&words, "how far it is from its nominal area is not known, no "
-                         "nominal size was given (--nominal)");
-    } else {
-        text_fixed(&words, of->compressed_pct, 1);
-        text_add(&words, " % below its nominal area at most, at ");
-        text_fixed(&words, of->nominal_expansion_position_mm, 1);
-        text_add(&words, " mm, ");
-        text_fixed(&words, of->mean_compressed_pct, 1);
-        text_add(&words, " % in the mean: 100 - nominal expansion; compressed, "
-                         "or never opened further");
-    }
+    comparison_text_compressed(&words, of);
     prose_wrapped_line(out, 2, &words);
+}
+
+void comparison_text_change(text *out, const char *what, const bl_change *of) {
+    if (isnan(of->change_mm2)) {
+        return;
+    }
+    text_add(out, what);
+    text_fixed(out, of->first_mm2, 1);
+    text_add(out, " to ");
+    text_fixed(out, of->second_mm2, 1);
+    text_add(out, " mm2, ");
+    text_add(out, of->change_mm2 > 0.0 ? "+" : "");
+    text_fixed(out, of->change_pct, 1);
+    text_add(out, " %");
+    if (isnan(of->interval_pct.low)) {
+        text_add(out, ": its interval is not known");
+    } else {
+        text_add(out, " (95 %: ");
+        text_fixed(out, of->interval_pct.low, 1);
+        text_add(out, " to ");
+        text_fixed(out, of->interval_pct.high, 1);
+        text_add(out, of->within_error ? " %): within reader error"
+                                       : " %): beyond reader error");
+    }
 }
 
 static void change_line(text *out, const char *what, const bl_change *of) {
     text words = {0};
-    if (isnan(of->change_mm2)) {
-        return;
-    }
-    text_add(&words, what);
-    text_fixed(&words, of->first_mm2, 1);
-    text_add(&words, " to ");
-    text_fixed(&words, of->second_mm2, 1);
-    text_add(&words, " mm2, ");
-    text_add(&words, of->change_mm2 > 0.0 ? "+" : "");
-    text_fixed(&words, of->change_pct, 1);
-    text_add(&words, " %");
-    if (isnan(of->interval_pct.low)) {
-        text_add(&words, ": its interval is not known");
-    } else {
-        text_add(&words, " (95 %: ");
-        text_fixed(&words, of->interval_pct.low, 1);
-        text_add(&words, " to ");
-        text_fixed(&words, of->interval_pct.high, 1);
-        text_add(&words, of->within_error ? " %): within reader error"
-                                          : " %): beyond reader error");
-    }
+    comparison_text_change(&words, what, of);
     prose_wrapped_line(out, 2, &words);
 }
 

@@ -58,7 +58,7 @@ static void reference_words(text *out, const bl_assessment *of) {
 }
 
 /* Where the reference of the second table comes from. */
-static void after_words(text *out, const comparison_view *in) {
+void comparison_text_after_reference(text *out, const comparison_view *in) {
     switch (in->of->after_reference_from) {
     case BL_AFTER_REFERENCE_OWN:
         reference_words(out, in->after->assessment);
@@ -86,11 +86,11 @@ static void references_lines(text *out, const comparison_view *in) {
     text after = {0};
     text_add(&after, comparison_text_second(in->of));
     text_add(&after, ": ");
-    after_words(&after, in);
+    comparison_text_after_reference(&after, in);
     prose_wrapped_line(out, 0, &after);
 }
 
-static void pace_words(text *out, const bl_pace *of) {
+void comparison_text_pace(text *out, const bl_pace *of) {
     text_add(out, "between ");
     text_fixed(out, of->span.from_mm, 1);
     text_add(out, " and ");
@@ -101,49 +101,57 @@ static void pace_words(text *out, const bl_pace *of) {
                   "another speed than its positions say");
 }
 
+void comparison_text_shift(text *out, const bl_alignment *of) {
+    text_add(out, of->shift_mm < 0.0 ? "" : "+");
+    text_fixed(out, of->shift_mm, 1);
+    text_add(out, " mm is added to positions of the second table");
+    text_add(out, of->turned ? ", counted the other way" : "");
+    if (!isnan(of->shift_interval_mm.low)) {
+        text_add(out, " (95 %: ");
+        text_fixed(out, of->shift_interval_mm.low, 1);
+        text_add(out, " to ");
+        text_fixed(out, of->shift_interval_mm.high, 1);
+        text_add(out, " mm)");
+    }
+}
+
 static void lined_up_lines(text *out, const bl_alignment *of) {
     static const char again[] = "lined up ";
     bool twice = strncmp(of->how, again, sizeof again - 1) == 0;
     source_heading(out, "Lined up");
     prose_wrapped(out, of->how + (twice ? sizeof again - 1 : 0));
     text words = {0};
-    text_add(&words, of->shift_mm < 0.0 ? "" : "+");
-    text_fixed(&words, of->shift_mm, 1);
-    text_add(&words, " mm is added to positions of the second table");
-    text_add(&words, of->turned ? ", counted the other way" : "");
-    if (!isnan(of->shift_interval_mm.low)) {
-        text_add(&words, " (95 %: ");
-        text_fixed(&words, of->shift_interval_mm.low, 1);
-        text_add(&words, " to ");
-        text_fixed(&words, of->shift_interval_mm.high, 1);
-        text_add(&words, " mm)");
-    }
+    comparison_text_shift(&words, of);
     text_add(&words, "; all positions below are those of the first");
     prose_wrapped_line(out, 0, &words);
     for (size_t i = 0; i < of->pace_count; i++) {
         text pace = {0};
         if (of->paces[i].differs) {
-            pace_words(&pace, &of->paces[i]);
+            comparison_text_pace(&pace, &of->paces[i]);
         }
         prose_wrapped_line(out, 0, &pace);
     }
 }
 
+void comparison_text_treated(text *out, const bl_comparison *of) {
+    if (of->treated_from == BL_TREATED_NOWHERE) {
+        text_add(out, "not known where: the second table has no device "
+                      "contours; --treated A..B gives it. Least areas are "
+                      "those of all that both tables have");
+    } else {
+        text_span(out, of->treated);
+        text_add(out, ", ");
+        text_fixed(out, of->treated.to_mm - of->treated.from_mm, 1);
+        text_add(out, of->treated_from == BL_TREATED_DEVICE
+                          ? " mm long: where the second table has device "
+                            "contours"
+                          : " mm long, as given");
+    }
+}
+
 static void treated_lines(text *out, const bl_comparison *of) {
     text words = {0};
-    if (of->treated_from == BL_TREATED_NOWHERE) {
-        text_add(&words, "not known where: the second table has no device "
-                         "contours; --treated A..B gives it. Least areas are "
-                         "those of all that both tables have");
-    } else {
-        text_span(&words, of->treated);
-        text_add(&words, ", ");
-        text_fixed(&words, of->treated.to_mm - of->treated.from_mm, 1);
-        text_add(&words, of->treated_from == BL_TREATED_DEVICE
-                             ? " mm long: where the second table has device "
-                               "contours"
-                             : " mm long, as given");
-    }
+    comparison_text_treated(&words, of);
     prose_paragraph(out, "Treated", &words);
 }
 

@@ -58,30 +58,40 @@ static void loss_words(text *out, const bl_comparison *in, const bl_edge *of) {
     text_add(out, " mm)");
 }
 
+void comparison_text_edge(text *out, const bl_comparison *in,
+                          const bl_edge *of) {
+    text_add(out, bl_end_name(of->where));
+    text_add(out, ", ");
+    text_span(out, of->span);
+    text_add(out, ": ");
+    if (of->traced_mm > 0.0) {
+        stenosis_words(out, in, &of->worst);
+        loss_words(out, in, of);
+    } else {
+        text_add(out, "not known, nothing was traced there ");
+        text_add(out, comparison_text_second(in));
+    }
+}
+
 static void edge_line(text *out, const bl_comparison *in, const bl_edge *of) {
     text words = {0};
-    text_add(&words, bl_end_name(of->where));
-    text_add(&words, ", ");
-    text_span(&words, of->span);
-    text_add(&words, ": ");
-    if (of->traced_mm > 0.0) {
-        stenosis_words(&words, in, &of->worst);
-        loss_words(&words, in, of);
-    } else {
-        text_add(&words, "not known, nothing was traced there ");
-        text_add(&words, comparison_text_second(in));
-    }
+    comparison_text_edge(&words, in, of);
     prose_wrapped_line(out, 2, &words);
+}
+
+void comparison_text_untreated(text *out, const bl_comparison *in,
+                               const bl_untreated *of) {
+    text_span(out, of->span);
+    text_add(out, ": ");
+    stenosis_words(out, in, &of->worst);
+    text_add(out, of->was_there ? "; it was there " : "; not there ");
+    text_add(out, comparison_text_first(in));
 }
 
 static void untreated_line(text *out, const bl_comparison *in,
                            const bl_untreated *of) {
     text words = {0};
-    text_span(&words, of->span);
-    text_add(&words, ": ");
-    stenosis_words(&words, in, &of->worst);
-    text_add(&words, of->was_there ? "; it was there " : "; not there ");
-    text_add(&words, comparison_text_first(in));
+    comparison_text_untreated(&words, in, of);
     prose_wrapped_line(out, 2, &words);
 }
 

@@ -9,8 +9,8 @@
 
 #include <math.h>
 
-static void between(text *out, bl_interval of, unsigned decimals,
-                    const char *unit) {
+void interval_text_between(text *out, bl_interval of, unsigned decimals,
+                           const char *unit) {
     if (isnan(of.low)) {
         text_add(out, "not known");
         return;
@@ -22,9 +22,9 @@ static void between(text *out, bl_interval of, unsigned decimals,
 }
 
 /* More area than the reference is no stenosis. */
-static void stenosis_between(text *out, bl_interval of) {
+void interval_text_stenosis(text *out, bl_interval of) {
     if (!(of.low < 0.0)) {
-        between(out, of, 1, " %");
+        interval_text_between(out, of, 1, " %");
         return;
     }
     text_add(out, "none");
@@ -44,7 +44,7 @@ static void length_between(text *out, bl_interval of, const char *what,
         text_add(out, ",");
         return;
     }
-    between(out, of, 1, " mm ");
+    interval_text_between(out, of, 1, " mm ");
     text_add(out, what);
     text_add(out, open ? " of what was traced," : ",");
 }
@@ -74,9 +74,9 @@ static void narrowing_intervals(text *out, const bl_narrowing *one) {
                    one->open_from || one->open_to);
     prose_next_line(out);
     text_add(out, "  least ");
-    between(out, one->min_area_interval_mm2, 1, " mm2");
+    interval_text_between(out, one->min_area_interval_mm2, 1, " mm2");
     text_add(out, ", area stenosis ");
-    stenosis_between(out, one->area_stenosis_interval_pct);
+    interval_text_stenosis(out, one->area_stenosis_interval_pct);
 }
 
 static bool lies_in(bl_interval of, double value) {
@@ -97,8 +97,7 @@ static void breathing_contents(text *out, const bl_intervals *all) {
                          : " % of the diameter could not be seen)");
 }
 
-/* What intervals are made of, in words. */
-static void contents(text *out, const bl_assessment *of) {
+void interval_text_contents(text *out, const bl_assessment *of) {
     const bl_intervals *all = &of->intervals;
     text_add(out, "They contain an error of ");
     text_short(out, of->options.area_cv_pct, 4);
@@ -143,11 +142,11 @@ void interval_text(text *out, const bl_assessment *of) {
         return;
     }
     text_add(out, "95 %: least area ");
-    between(out, all->minimum_area_mm2, 1, " mm2");
+    interval_text_between(out, all->minimum_area_mm2, 1, " mm2");
     if (!isnan(all->worst_area_stenosis_pct.low)) {
         prose_next_line(out);
         text_add(out, "greatest area stenosis ");
-        stenosis_between(out, all->worst_area_stenosis_pct);
+        interval_text_stenosis(out, all->worst_area_stenosis_pct);
         if (all->worst_corrected_pct >= 0.0) {
             text_add(out, ", corrected ");
             text_fixed(out, all->worst_corrected_pct, 1);
@@ -166,7 +165,7 @@ void interval_text(text *out, const bl_assessment *of) {
                     of->narrowing_count - LIMIT_INTERVALS);
     }
     text words = {0};
-    contents(&words, of);
+    interval_text_contents(&words, of);
     text_add(out, "\n");
     prose_wrapped_line(out, 0, &words);
 }

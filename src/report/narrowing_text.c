@@ -18,32 +18,51 @@ static void open_end(text *words, bool shoulder, bool narrowing, double at_mm) {
     }
 }
 
+void narrowing_text_open(text *words, const bl_narrowing *of) {
+    open_end(words, of->open_from, of->span_open_from, of->shoulders.from_mm);
+    open_end(words, of->open_to, of->span_open_to, of->shoulders.to_mm);
+}
+
+void narrowing_text_length(text *out, const bl_narrowing *of) {
+    text_fixed(out, of->span.to_mm - of->span.from_mm, 1);
+    text_add(out, of->span_open_from || of->span_open_to ? " mm long or more"
+                                                         : " mm long");
+}
+
 /* How long it is, and of what the end was not seen. */
 static void narrowing_head(text *out, const bl_narrowing *of) {
     source_heading(out, "");
     text_span(out, of->span);
     text_add(out, ", ");
-    text_fixed(out, of->span.to_mm - of->span.from_mm, 1);
-    text_add(out, of->span_open_from || of->span_open_to
-                      ? " mm long or more, shoulders "
-                      : " mm long, shoulders ");
+    narrowing_text_length(out, of);
+    text_add(out, ", shoulders ");
     text_span(out, of->shoulders);
     text_add(out, "\n");
     text words = {0};
-    open_end(&words, of->open_from, of->span_open_from, of->shoulders.from_mm);
-    open_end(&words, of->open_to, of->span_open_to, of->shoulders.to_mm);
+    narrowing_text_open(&words, of);
     prose_wrapped_line(out, 2, &words);
     source_heading(out, "");
+}
+
+void narrowing_text_pattern(text *out, const bl_narrowing *of) {
+    text_add(out, bl_pattern_name(of->pattern));
+    text_add(out, " (flattening share ");
+    text_fixed(out, of->flattening_share, 2);
+    text_add(out, ")");
+}
+
+void narrowing_text_left_out(text *words, const bl_narrowing *of) {
+    if (of->left_out > 0) {
+        text_format(words, "%zu %s between its shoulders %s left out",
+                    of->left_out, of->left_out == 1 ? "frame" : "frames",
+                    of->left_out == 1 ? "was" : "were");
+    }
 }
 
 static void narrowing_doubts(text *out, const bl_assessment *in,
                              const bl_narrowing *of) {
     text words = {0};
-    if (of->left_out > 0) {
-        text_format(&words, "%zu %s between its shoulders %s left out",
-                    of->left_out, of->left_out == 1 ? "frame" : "frames",
-                    of->left_out == 1 ? "was" : "were");
-    }
+    narrowing_text_left_out(&words, of);
     prose_wrapped_line(out, 2, &words);
     place_text_doubts(out, 2, &of->worst, &in->worst);
 }
@@ -66,10 +85,7 @@ static void narrowing_line(text *out, const bl_assessment *of,
         prose_next_line(out);
     }
     text_add(out, "  ");
-    text_add(out, bl_pattern_name(one->pattern));
-    text_add(out, " (flattening share ");
-    text_fixed(out, one->flattening_share, 2);
-    text_add(out, ")");
+    narrowing_text_pattern(out, one);
     place_text_circle(out, of);
     text_add(out, "\n");
     narrowing_doubts(out, of, one);

@@ -60,15 +60,19 @@ void place_text_doubts(text *out, unsigned indent, const bl_place *place,
     prose_wrapped_line(out, indent, &words);
 }
 
+void place_text_unjudged_words(text *out, const bl_assessment *of) {
+    text_add(out, "in the ");
+    text_fixed(out, of->judged_mm, 1);
+    text_add(out, " mm that have a reference; ");
+    text_fixed(out, of->traced_mm - of->judged_mm, 1);
+    text_add(out, " mm were not judged");
+}
+
 /* What is not held against a reference is not healthy for that. */
 void place_text_unjudged(text *out, const bl_assessment *of) {
     if (place_judged_in_part(of)) {
         prose_next_line(out);
-        text_add(out, "in the ");
-        text_fixed(out, of->judged_mm, 1);
-        text_add(out, " mm that have a reference; ");
-        text_fixed(out, of->traced_mm - of->judged_mm, 1);
-        text_add(out, " mm were not judged");
+        place_text_unjudged_words(out, of);
     }
 }
 
@@ -110,26 +114,16 @@ static void place_head(text *out, const bl_place *place) {
     place_text_doubts(out, 0, place, NULL);
 }
 
-static void place_lines(text *out, const bl_assessment *of,
+void place_text_against(text *out, const bl_assessment *of,
                         const bl_place *place) {
-    source_heading(out, "");
-    text_add(out, "area ");
-    text_fixed(out, place->area_mm2, 1);
-    text_add(out, " mm2");
-    if (!isnan(place->reference_area_mm2)) {
-        text_add(out, " against ");
-        text_fixed(out, place->reference_area_mm2, 1);
-        text_add(out, " mm2 ");
-        text_add(out, of->reference_from == BL_FROM_EXPECTED
-                          ? "expected"
-                          : "of healthy vein");
-    }
-    if (!isnan(place->share_of_normal_pct)) {
-        prose_next_line(out);
-        place_text_share(out, place->vein, place->share_of_normal_pct,
-                         place->normal_area_mm2);
-    }
-    prose_next_line(out);
+    text_add(out, "against ");
+    text_fixed(out, place->reference_area_mm2, 1);
+    text_add(out, " mm2 ");
+    text_add(out, of->reference_from == BL_FROM_EXPECTED ? "expected"
+                                                         : "of healthy vein");
+}
+
+void place_text_diameters(text *out, const bl_place *place) {
     text_add(out, "diameter ");
     prose_number(out, place->min_diameter_mm, 2, " mm");
     text_add(out, " least, ");
@@ -137,6 +131,25 @@ static void place_lines(text *out, const bl_assessment *of,
     text_add(out, " greatest, ");
     prose_number(out, place->equivalent_diameter_mm, 2, " mm");
     text_add(out, " equivalent");
+}
+
+static void place_lines(text *out, const bl_assessment *of,
+                        const bl_place *place) {
+    source_heading(out, "");
+    text_add(out, "area ");
+    text_fixed(out, place->area_mm2, 1);
+    text_add(out, " mm2");
+    if (!isnan(place->reference_area_mm2)) {
+        text_add(out, " ");
+        place_text_against(out, of, place);
+    }
+    if (!isnan(place->share_of_normal_pct)) {
+        prose_next_line(out);
+        place_text_share(out, place->vein, place->share_of_normal_pct,
+                         place->normal_area_mm2);
+    }
+    prose_next_line(out);
+    place_text_diameters(out, place);
     if (!isnan(place->area_stenosis_pct)) {
         stenosis_lines(out, place);
     }
@@ -163,13 +176,17 @@ void place_text_least(text *out, const bl_assessment *of) {
     place_lines(out, of, &of->minimum);
 }
 
+void place_text_lowest(text *out, const bl_place *lowest) {
+    text_add(out, "lowest as traced: ");
+    text_fixed(out, lowest->area_mm2, 1);
+    text_format(out, " mm2 in frame %lld at ", (long long)lowest->frame);
+    text_fixed(out, lowest->position_mm, 1);
+    text_add(out, " mm");
+}
+
 void place_text_single_frame(text *out, const bl_assessment *of) {
     source_heading(out, "Single frame");
-    text_add(out, "lowest as traced: ");
-    text_fixed(out, of->lowest_frame.area_mm2, 1);
-    text_format(out, " mm2 in frame %lld at ",
-                (long long)of->lowest_frame.frame);
-    text_fixed(out, of->lowest_frame.position_mm, 1);
-    text_add(out, " mm\n");
+    place_text_lowest(out, &of->lowest_frame);
+    text_add(out, "\n");
     place_text_doubts(out, 0, &of->lowest_frame, &of->worst);
 }

@@ -36,8 +36,7 @@ static size_t begin_line(text *out) {
     return out->size;
 }
 
-/* "+0.4 mm": below 0 the vein is wider than the device. */
-static void signed_number(text *out, double value, const char *unit) {
+void plan_text_signed(text *out, double value, const char *unit) {
     text_add(out, value >= 0.05 ? "+" : "");
     prose_number(out, value, 1, unit);
 }
@@ -86,15 +85,15 @@ static void oversize_row(text *out, size_t number, const bl_device *one) {
     size_t start = begin_line(out);
     text_format(out, "%zu", number);
     move_to(out, start, AT_OVERSIZE);
-    signed_number(out, one->oversize_mm, " mm");
+    plan_text_signed(out, one->oversize_mm, " mm");
     move_to(out, start, AT_BY_AREA);
-    signed_number(out, one->oversize_area_pct, " %");
+    plan_text_signed(out, one->oversize_area_pct, " %");
     move_to(out, start, AT_BY_PERIMETER);
-    signed_number(out, one->oversize_perimeter_pct, " %");
+    plan_text_signed(out, one->oversize_perimeter_pct, " %");
     move_to(out, start, AT_CRANIAL);
-    signed_number(out, one->oversize_cranial_mm, " mm");
+    plan_text_signed(out, one->oversize_cranial_mm, " mm");
     move_to(out, start, AT_CAUDAL);
-    signed_number(out, one->oversize_caudal_mm, " mm");
+    plan_text_signed(out, one->oversize_caudal_mm, " mm");
     text_add(out, "\n");
 }
 
@@ -133,19 +132,23 @@ static void label_line(text *out, size_t number, const bl_device *one) {
     prose_wrapped_line(out, 0, &words);
 }
 
-static void reach_line(text *out, const bl_chain *of) {
-    text words = {0};
+void plan_text_reach(text *out, const bl_chain *of) {
     for (size_t i = 0; i + 1 < of->device_count; i++) {
         double overlap = of->overlaps_mm[i];
-        text_add(&words, i > 0 ? ", " : "");
-        text_format(&words, "%zu and %zu ", i + 1, i + 2);
-        text_add(&words, overlap < 0.0 ? "leave a gap of " : "overlap by ");
-        text_fixed(&words, fabs(overlap), 1);
-        text_add(&words, " mm");
+        text_add(out, i > 0 ? ", " : "");
+        text_format(out, "%zu and %zu ", i + 1, i + 2);
+        text_add(out, overlap < 0.0 ? "leave a gap of " : "overlap by ");
+        text_fixed(out, fabs(overlap), 1);
+        text_add(out, " mm");
     }
-    text_add(&words, of->device_count > 1 ? "; " : "");
-    text_fixed(&words, of->beyond_mm, 1);
-    text_add(&words, " mm beyond the landing points");
+    text_add(out, of->device_count > 1 ? "; " : "");
+    text_fixed(out, of->beyond_mm, 1);
+    text_add(out, " mm beyond the landing points");
+}
+
+static void reach_line(text *out, const bl_chain *of) {
+    text words = {0};
+    plan_text_reach(&words, of);
     prose_wrapped_line(out, 0, &words);
 }
 

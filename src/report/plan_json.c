@@ -2,6 +2,7 @@
  * plan_json.c - the plan as JSON: over all stretches at the top, and stretch by
  * stretch.
  */
+#include "report/plan_json.h"
 #include "base/constants.h"
 #include "base/place.h"
 #include "report/assessment_json.h"
@@ -278,15 +279,36 @@ static void changes_json(json *to, const bl_plan *of) {
     json_close(to, '[');
 }
 
-static void warnings_json(json *to, const bl_plan *plan,
-                          const bl_assessment *assessment) {
+static void warnings_json(json *to, const char *const *words, size_t count) {
+    for (size_t i = 0; i < count; i++) {
+        json_string(to, NULL, words[i]);
+    }
+}
+
+/* Where devices go, and what else they could be. */
+static void laid_json(json *to, const bl_pullback *pullback,
+                      const bl_plan *plan) {
+    words_json(to, "not_certain", plan->doubts, plan->doubt_count);
+    treat_json(to, plan);
+    json_integer(to, "untreated", (int64_t)plan->untreated_count);
+    landings_json(to, pullback, plan);
+    cover_json(to, plan);
+    devices_json(to, plan);
+    overlaps_json(to, plan);
+    stretches_json(to, plan);
+    alternatives_json(to, plan);
+    wish_json(to, plan);
+    changes_json(to, plan);
+    json_bool(to, "exact", plan->exact);
+}
+
+void plan_json_members(json *to, const bl_study *study,
+                       const bl_assessment *assessment, const bl_plan *plan) {
+    settings_json(to, assessment, plan);
+    stock_json(to, plan->options.stock);
+    laid_json(to, bl_study_pullback(study), plan);
     json_open(to, "warnings", '[', false);
-    for (size_t i = 0; i < plan->warning_count; i++) {
-        json_string(to, NULL, plan->warnings[i]);
-    }
-    for (size_t i = 0; i < assessment->warning_count; i++) {
-        json_string(to, NULL, assessment->warnings[i]);
-    }
+    warnings_json(to, plan->warnings, plan->warning_count);
     json_close(to, '[');
 }
 
@@ -304,19 +326,11 @@ bl_status bl_report_plan_json(const bl_study *study,
     stock_json(&to, plan->options.stock);
     assessment_json_reference(&to, assessment);
     assessment_json_narrowings(&to, assessment);
-    words_json(&to, "not_certain", plan->doubts, plan->doubt_count);
-    treat_json(&to, plan);
-    json_integer(&to, "untreated", (int64_t)plan->untreated_count);
-    landings_json(&to, bl_study_pullback(study), plan);
-    cover_json(&to, plan);
-    devices_json(&to, plan);
-    overlaps_json(&to, plan);
-    stretches_json(&to, plan);
-    alternatives_json(&to, plan);
-    wish_json(&to, plan);
-    changes_json(&to, plan);
-    json_bool(&to, "exact", plan->exact);
-    warnings_json(&to, plan, assessment);
+    laid_json(&to, bl_study_pullback(study), plan);
+    json_open(&to, "warnings", '[', false);
+    warnings_json(&to, plan->warnings, plan->warning_count);
+    warnings_json(&to, assessment->warnings, assessment->warning_count);
+    json_close(&to, '[');
     json_string(&to, "caution", bl_caution());
     json_close(&to, '{');
     bl_status status = text_flush(&out, sink, context);

@@ -34,26 +34,29 @@ static void narrowing_lines(text *out, const bl_narrowing *one) {
     place_text_doubts(out, 4, &one->worst, NULL);
 }
 
+void plan_text_treat(text *out, const plan_view *of, const bl_stretch *one) {
+    bool open = one->landings[0].open || one->landings[1].open;
+    text_span(out, one->treat);
+    text_add(out, ", ");
+    text_fixed(out, one->treat.to_mm - one->treat.from_mm, 1);
+    text_add(out, open ? " mm or more" : " mm");
+    text_add(out, of->plan->options.treat_given ? ", as given"
+                                                : " from shoulder to shoulder");
+    if (one->healthy_between_mm >= 0.05) {
+        text_add(out, "; ");
+        text_fixed(out, one->healthy_between_mm, 1);
+        text_add(out, " mm of it healthy vein");
+    }
+}
+
 static void treat_lines(text *out, const plan_view *of, size_t index) {
     const bl_stretch *one = &of->plan->stretches[index];
-    bool open = one->landings[0].open || one->landings[1].open;
     text words = {0};
     if (of->plan->stretch_count > 1) {
         text_format(&words, "stretch %zu of %zu: ", index + 1,
                     of->plan->stretch_count);
     }
-    text_span(&words, one->treat);
-    text_add(&words, ", ");
-    text_fixed(&words, one->treat.to_mm - one->treat.from_mm, 1);
-    text_add(&words, open ? " mm or more" : " mm");
-    text_add(&words, of->plan->options.treat_given
-                         ? ", as given"
-                         : " from shoulder to shoulder");
-    if (one->healthy_between_mm >= 0.05) {
-        text_add(&words, "; ");
-        text_fixed(&words, one->healthy_between_mm, 1);
-        text_add(&words, " mm of it healthy vein");
-    }
+    plan_text_treat(&words, of, one);
     prose_paragraph(out, "Treat", &words);
     for (size_t i = 0; i < one->narrowing_count; i++) {
         narrowing_lines(out,
@@ -79,19 +82,23 @@ static void mark_words(text *out, const bl_pullback *pullback, double at_mm) {
     text_add(out, mark->name);
 }
 
+void plan_text_landing(text *out, const plan_view *of, const bl_landing *at) {
+    bl_vein vein = bl_pullback_vein_at(of->pullback, at->position_mm);
+    text_add(out, bl_end_name(at->where));
+    text_add(out, " at ");
+    text_fixed(out, at->position_mm, 1);
+    text_add(out, " mm");
+    if (vein != BL_VEIN_UNKNOWN) {
+        text_add(out, ", ");
+        text_add(out, bl_vein_name(vein));
+    }
+    mark_words(out, of->pullback, at->position_mm);
+}
+
 static void landing_head(text *out, const plan_view *of, const char *heading,
                          const bl_landing *at) {
     text words = {0};
-    bl_vein vein = bl_pullback_vein_at(of->pullback, at->position_mm);
-    text_add(&words, bl_end_name(at->where));
-    text_add(&words, " at ");
-    text_fixed(&words, at->position_mm, 1);
-    text_add(&words, " mm");
-    if (vein != BL_VEIN_UNKNOWN) {
-        text_add(&words, ", ");
-        text_add(&words, bl_vein_name(vein));
-    }
-    mark_words(&words, of->pullback, at->position_mm);
+    plan_text_landing(&words, of, at);
     prose_paragraph(out, heading, &words);
 }
 
@@ -172,19 +179,23 @@ static void landing_lines(text *out, const plan_view *of,
     }
 }
 
-static void cover_line(text *out, const bl_stretch *one) {
+void plan_text_cover(text *out, const bl_stretch *one) {
     bool open = one->landings[0].open || one->landings[1].open;
-    text words = {0};
-    text_fixed(&words, one->cover_mm, 1);
-    text_add(&words, open ? " mm or more" : " mm");
-    text_add(&words, " between the landing points");
+    text_fixed(out, one->cover_mm, 1);
+    text_add(out, open ? " mm or more" : " mm");
+    text_add(out, " between the landing points");
     if (!isnan(one->cover_interval_mm.low)) {
-        text_add(&words, " (95 %: ");
-        text_fixed(&words, one->cover_interval_mm.low, 1);
-        text_add(&words, " to ");
-        text_fixed(&words, one->cover_interval_mm.high, 1);
-        text_add(&words, " mm)");
+        text_add(out, " (95 %: ");
+        text_fixed(out, one->cover_interval_mm.low, 1);
+        text_add(out, " to ");
+        text_fixed(out, one->cover_interval_mm.high, 1);
+        text_add(out, " mm)");
     }
+}
+
+static void cover_line(text *out, const bl_stretch *one) {
+    text words = {0};
+    plan_text_cover(&words, one);
     prose_paragraph(out, "Cover", &words);
 }
 

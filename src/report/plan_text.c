@@ -20,8 +20,7 @@ static size_t count_unserved(const bl_plan *plan) {
     return count;
 }
 
-/* "16 x 100 and 14 x 60 mm from 42.3 to 187.3 mm". */
-static void chain_words(text *out, const bl_chain *of) {
+void plan_text_chain(text *out, const bl_chain *of) {
     plan_text_sizes(out, of, 1);
     text_add(out, " from ");
     text_fixed(out, of->devices[0].span.from_mm, 1);
@@ -35,7 +34,7 @@ static void stretch_sizes(text *out, const bl_plan *plan) {
     for (size_t i = 0; i < plan->stretch_count; i++) {
         if (plan->stretches[i].chain.device_count > 0) {
             text_add(out, between);
-            chain_words(out, &plan->stretches[i].chain);
+            plan_text_chain(out, &plan->stretches[i].chain);
             between = "; ";
         }
     }
@@ -73,8 +72,7 @@ static void wanted_words(text *out, const bl_plan *plan) {
     text_add(out, "no stock list was given (--stock)");
 }
 
-/* The plan in a line. */
-static void summary_words(text *out, const bl_plan *plan) {
+void plan_text_summary(text *out, const bl_plan *plan) {
     size_t unserved = count_unserved(plan);
     if (plan->stretch_count == 0) {
         text_add(out, "nothing to treat");
@@ -95,7 +93,7 @@ static void summary_words(text *out, const bl_plan *plan) {
 
 static void summary_lines(text *out, const bl_plan *plan) {
     text words = {0};
-    summary_words(&words, plan);
+    plan_text_summary(&words, plan);
     prose_paragraph(out, "Plan", &words);
     for (size_t i = 0; i < plan->doubt_count; i++) {
         text_add(&words, i == 0 ? "not certain: " : "; ");

@@ -22,11 +22,33 @@ void plan_text_size(text *out, double diameter_mm, double length_mm);
 /* "16 x 120 and 14 x 60 mm" of all chains; nothing where they are empty. */
 void plan_text_sizes(text *out, const bl_chain *chains, size_t count);
 
+/* "16 x 100 and 14 x 60 mm from 42.3 to 187.3 mm"; needs a device. */
+void plan_text_chain(text *out, const bl_chain *of);
+
+/* The plan in a line. */
+void plan_text_summary(text *out, const bl_plan *plan);
+
 /* plan_stretch_text.c: "Treat", "Landing" and "Cover" of one of them. */
 void plan_text_stretch(text *out, const plan_view *of, size_t index);
 
+/* "29.7 mm between the landing points (95 %: 23.8 to 35.6 mm)". */
+void plan_text_cover(text *out, const bl_stretch *one);
+
+/* "32.2..52.0 mm, 19.8 mm from shoulder to shoulder". */
+void plan_text_treat(text *out, const plan_view *of, const bl_stretch *one);
+
+/* "cranial at 27.2 mm, common iliac vein, 19.2 mm caudal of
+ * iliocaval_confluence". */
+void plan_text_landing(text *out, const plan_view *of, const bl_landing *at);
+
+/* "+0.4 mm": below 0 the vein is wider than the device. */
+void plan_text_signed(text *out, double value, const char *unit);
+
 /* plan_device_text.c: "Devices", "Wanted" or "Missing" of one of them. */
 void plan_text_devices(text *out, const plan_view *of, size_t index);
+
+/* "1 and 2 overlap by 15.0 mm; 3.2 mm beyond the landing points". */
+void plan_text_reach(text *out, const bl_chain *of);
 
 /* "What if", where a chain was given. */
 void plan_text_wish(text *out, const plan_view *of);

@@ -7,6 +7,7 @@
 #include "report/source.h"
 
 #include <math.h>
+#include <string.h>
 
 #define LINE_WIDTH 80
 
@@ -25,20 +26,17 @@ void prose_number(text *out, double value, unsigned decimals,
     }
 }
 
-/* Words wrapped at LINE_WIDTH, continued under the right column, `indent` in
- * from it, where the first of them is written too. */
-static void wrapped_in(text *out, unsigned indent, const char *words) {
-    size_t column = SOURCE_HEADING_WIDTH + indent;
+/* Words wrapped at LINE_WIDTH, continued `margin` in, where the first of them
+ * is written too; `end` gives the length of what stays together. */
+static void wrapped_from(text *out, size_t margin, const char *words,
+                         size_t (*end)(const char *words)) {
+    size_t column = margin;
     while (*words != '\0') {
-        size_t size = 0;
-        while (words[size] != '\0' && words[size] != ' ') {
-            size++;
-        }
-        bool first = column == SOURCE_HEADING_WIDTH + indent;
+        size_t size = end(words);
+        bool first = column == margin;
         if (!first && column + 1 + size > LINE_WIDTH) {
-            prose_next_line(out);
-            text_format(out, "%*s", (int)indent, "");
-            column = SOURCE_HEADING_WIDTH + indent;
+            text_format(out, "\n%*s", (int)margin, "");
+            column = margin;
         } else if (!first) {
             text_add(out, " ");
             column++;
@@ -51,8 +49,40 @@ static void wrapped_in(text *out, unsigned indent, const char *words) {
     text_add(out, "\n");
 }
 
+static size_t word_end(const char *words) {
+    return strcspn(words, " ");
+}
+
+static bool is_digit(char c) {
+    return c >= '0' && c <= '9';
+}
+
+/* Whether a blank stands between a number and its unit, or in "12 x 40". */
+static bool is_within_number(char before, const char *blank) {
+    static const char *const behind[] = {"mm", "%", "x ", "deg"};
+    bool kept = before == 'x' && is_digit(blank[1]);
+    for (size_t i = 0; i < sizeof behind / sizeof behind[0]; i++) {
+        kept = kept || (is_digit(before) &&
+                        strncmp(blank + 1, behind[i], strlen(behind[i])) == 0);
+    }
+    return kept;
+}
+
+static size_t number_end(const char *words) {
+    size_t size = word_end(words);
+    while (size > 0 && words[size] == ' ' &&
+           is_within_number(words[size - 1], words + size)) {
+        size += 1 + word_end(words + size + 1);
+    }
+    return size;
+}
+
+void prose_flow(text *out, const char *words) {
+    wrapped_from(out, 0, words, number_end);
+}
+
 void prose_wrapped(text *out, const char *words) {
-    wrapped_in(out, 0, words);
+    wrapped_from(out, SOURCE_HEADING_WIDTH, words, word_end);
 }
 
 void prose_paragraph(text *out, const char *heading, text *words) {
@@ -66,7 +96,8 @@ void prose_wrapped_line(text *out, unsigned indent, text *words) {
     if (words->size > 0) {
         source_heading(out, "");
         text_format(out, "%*s", (int)indent, "");
-        wrapped_in(out, indent, text_c(words));
+        wrapped_from(out, SOURCE_HEADING_WIDTH + indent, text_c(words),
+                     word_end);
     }
     out->failed = out->failed || words->failed;
     text_free(words);

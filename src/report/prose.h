@@ -12,6 +12,10 @@ void prose_next_line(text *out);
 /* A number with its unit, or "unknown". */
 void prose_number(text *out, double value, unsigned decimals, const char *unit);
 
+/* Words wrapped over the whole line, to the end of their last one; a number
+ * keeps its unit. */
+void prose_flow(text *out, const char *words);
+
 /* Words wrapped in the right column, where the first of them is written, to
  * the end of their last line. */
 void prose_wrapped(text *out, const char *words);

@@ -8,18 +8,22 @@
 
 #include <math.h>
 
+void reference_text_segment(text *out, const bl_segment *of) {
+    text_add(out, bl_end_name(of->where));
+    text_add(out, " ");
+    text_span(out, of->span);
+    text_add(out, ": ");
+    text_fixed(out, of->area_mm2, 1);
+    text_add(out, " mm2, equivalent diameter ");
+    text_fixed(out, of->equivalent_diameter_mm, 2);
+    text_add(out, " mm");
+}
+
 void reference_text(text *out, const bl_assessment *of) {
     source_heading(out, "Reference");
     for (size_t i = 0; i < of->segment_count; i++) {
         const bl_segment *segment = &of->segments[i];
-        text_add(out, bl_end_name(segment->where));
-        text_add(out, " ");
-        text_span(out, segment->span);
-        text_add(out, ": ");
-        text_fixed(out, segment->area_mm2, 1);
-        text_add(out, " mm2, equivalent diameter ");
-        text_fixed(out, segment->equivalent_diameter_mm, 2);
-        text_add(out, " mm");
+        reference_text_segment(out, segment);
         prose_next_line(out);
         if (!isnan(segment->share_of_normal_pct)) {
             text_add(out, "  ");
@@ -38,7 +42,7 @@ void reference_text(text *out, const bl_assessment *of) {
 
 /* What shares of normal are of, once; a reference of what is expected has said
  * it. */
-void reference_text_normal(text *out, const bl_assessment *of) {
+void reference_text_normal_words(text *out, const bl_assessment *of) {
     bool any = !isnan(of->minimum.normal_area_mm2) ||
                !isnan(of->worst.normal_area_mm2);
     for (size_t i = 0; i < of->segment_count; i++) {
@@ -50,10 +54,18 @@ void reference_text_normal(text *out, const bl_assessment *of) {
     if (!any || of->reference_from == BL_FROM_EXPECTED) {
         return;
     }
+    text_add(out, of->options.expected == NULL
+                      ? "published normal minimal area of each vein: "
+                      : "area expected of each vein: ");
+    text_add(out, bl_normals_source(of->options.expected));
+}
+
+void reference_text_normal(text *out, const bl_assessment *of) {
     text words = {0};
-    text_add(&words, of->options.expected == NULL
-                         ? "published normal minimal area of each vein: "
-                         : "area expected of each vein: ");
-    text_add(&words, bl_normals_source(of->options.expected));
-    prose_paragraph(out, "Normal", &words);
+    reference_text_normal_words(&words, of);
+    if (words.size > 0) {
+        prose_paragraph(out, "Normal", &words);
+    }
+    out->failed = out->failed || words.failed;
+    text_free(&words);
 }

@@ -9,17 +9,24 @@
 #include <math.h>
 #include <string.h>
 
-void source_json(json *to, const bl_source *source) {
-    char check[9];
-    for (int i = 0; i < 8; i++) {
-        check[i] = "0123456789abcdef"[(source->crc32 >> (28 - 4 * i)) & 15U];
+void source_checksum(text *out, const bl_source *source) {
+    if (source->bytes > 0) {
+        text_format(out, "%08lx", (unsigned long)source->crc32);
+    } else {
+        text_add(out, "not known"); /* reading stopped */
     }
-    check[8] = '\0';
+}
+
+void source_json(json *to, const bl_source *source) {
     json_string(to, "file", source->file);
     if (source->bytes > 0) {
-        json_string(to, "crc32", check);
+        text check = {0};
+        source_checksum(&check, source);
+        json_string(to, "crc32", text_c(&check));
+        to->out->failed = to->out->failed || check.failed;
+        text_free(&check);
     } else {
-        json_number(to, "crc32", UNKNOWN); /* reading stopped */
+        json_number(to, "crc32", UNKNOWN);
     }
     json_string(to, "options", source->options);
 }

@@ -11,6 +11,9 @@
 /* Members "file", "crc32" and "options" of the object that is open. */
 void source_json(json *to, const bl_source *source);
 
+/* "9ae0daaf", or "not known". */
+void source_checksum(text *out, const bl_source *source);
+
 /* Member "pullback": labels, length, how positions and scale were known. */
 void source_pullback_json(json *to, const bl_study *study);
 

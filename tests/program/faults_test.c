@@ -221,6 +221,32 @@ static void test_memory_plan(void **state) {
     check_plan_picture("png", output);
 }
 
+/* The record in its three forms, one of them with a plan. */
+static void test_memory_record(void **state) {
+    (void)state;
+    char arguments[COMMAND_BYTES];
+    char output[128];
+    make_table();
+    (void)snprintf(output, sizeof output, "%s/faults.out", build());
+    static const char *const forms[] = {"", "--format json",
+                                        "--format md --device 16x40@20"};
+    for (size_t i = 0; i < sizeof forms / sizeof forms[0]; i++) {
+        (void)snprintf(arguments, sizeof arguments, "record %s %s -o %s", table,
+                       forms[i], output);
+        check_allocations(arguments, output);
+    }
+    (void)snprintf(arguments, sizeof arguments,
+                   "%s/vessel samples/good-after.vessel --points 24 "
+                   "--frames 60 -o %s/faults-after.csv",
+                   build(), build());
+    assert_int_equal(run(arguments), 0);
+    (void)snprintf(arguments, sizeof arguments,
+                   "record %s %s/faults-after.csv --shift 1 --nominal 16 "
+                   "--treated 30..60 -o %s",
+                   table, build(), output);
+    check_allocations(arguments, output);
+}
+
 static void test_memory_plot(void **state) {
     (void)state;
     char arguments[COMMAND_BYTES];
@@ -243,6 +269,7 @@ static void test_full_disk(void **state) {
                                     "measure --json samples/healthy.csv",
                                     "assess samples/healthy.csv",
                                     "assess --json samples/healthy.csv",
+                                    "record samples/healthy.csv",
                                     "--help",
                                     "--version",
                                     "assess --help"};
@@ -295,6 +322,7 @@ int main(void) {
         cmocka_unit_test(test_memory_assess),
         cmocka_unit_test(test_memory_ripple),
         cmocka_unit_test(test_memory_plan),
+        cmocka_unit_test(test_memory_record),
         cmocka_unit_test(test_memory_plot),
         cmocka_unit_test(test_full_disk),
         cmocka_unit_test(test_closed_pipe),

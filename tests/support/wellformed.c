@@ -269,3 +269,50 @@ bool wellformed_xml(const char *bytes, size_t size) {
     skip(&of, " \n");
     return of.at == of.end;
 }
+
+/* ----------------------------------------------------------------- Markdown */
+
+static bool is_letter(char c) {
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
+}
+
+/* One line's words: nothing in them is markup. */
+static bool take_plain(view *of) {
+    while (of->at < of->end && *of->at != '\n') {
+        if (*of->at == '\\') {
+            of->at++;
+            if (!is_one_of(of, "!\"#$%&'()*+,-./:;<=>?@[\\]^_`{|}~")) {
+                return false;
+            }
+        } else if (is_one_of(of, "*_`[]<>#!|~&$@")) {
+            return false;
+        } else if (of->at + 1 < of->end &&
+                   ((*of->at == ':' && of->at[1] == '/') ||
+                    (*of->at == '.' && is_letter(of->at[1])))) {
+            return false;
+        }
+        of->at++;
+    }
+    return take(of, "\n");
+}
+
+/* "**Least area.** " */
+static bool take_lead(view *of) {
+    if (!take(of, "**") || of->at == of->end || !is_letter(*of->at)) {
+        return false;
+    }
+    while (of->at < of->end && (is_letter(*of->at) || *of->at == ' ')) {
+        of->at++;
+    }
+    return take(of, ".** ");
+}
+
+bool wellformed_markdown(const char *bytes, size_t size) {
+    view of = {bytes, bytes + size};
+    bool fine = take(&of, "# ") && take_plain(&of);
+    while (fine && of.at < of.end) {
+        fine = take(&of, "\n") && (take(&of, "## ") || take_lead(&of)) &&
+               take_plain(&of);
+    }
+    return fine && wellformed_utf8(bytes, size);
+}

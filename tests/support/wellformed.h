@@ -18,4 +18,10 @@ bool wellformed_json(const char *bytes, size_t size);
  * as much of XML 1.0 as SVG needs; no attribute holds nan or inf. */
 bool wellformed_xml(const char *bytes, size_t size);
 
+/* Markdown as a record is written: titles, and paragraphs of one line that
+ * begin with a bold lead; within a line every character that CommonMark 0.30
+ * gives a meaning stands behind a backslash, and no address would be made a
+ * link (GitHub Flavored Markdown 0.29, 6.9). */
+bool wellformed_markdown(const char *bytes, size_t size);
+
 #endif

@@ -1,0 +1,212 @@
+/*
+ * record_comparison.c - what was achieved, or what became of it: one table held
+ * against the other, in the sentences of the comparison itself.
+ */
+#include "report/record_parts.h"
+
+#include "base/apposed.h"
+#include "base/limits.h"
+#include "report/comparison_text.h"
+
+/* The part of a record that all of this is in. */
+#define COMPARED "comparison"
+
+static void waist_sentences(text *out, const bl_comparison *of,
+                            const char *table, const bl_waist *at,
+                            bool second) {
+    text words = {0};
+    comparison_text_waist(&words, table, at, second);
+    record_sentence_of(out, &words);
+    comparison_text_waist_stenosis(&words, of, at);
+    record_sentence_of(out, &words);
+}
+
+static void result_words(text *out, const bl_comparison *of) {
+    text words = {0};
+    comparison_text_gain(&words, of);
+    record_sentence_of(out, &words);
+    waist_sentences(out, of, comparison_text_first(of), &of->before, false);
+    waist_sentences(out, of, comparison_text_second(of), &of->after, true);
+    text_add(&words, "gain ");
+    comparison_text_gained(&words, of);
+    record_sentence_of(out, &words);
+}
+
+static void residual_words(text *out, const bl_comparison *of) {
+    text words = {0};
+    comparison_text_residual_scope(&words, of);
+    record_sentence_of(out, &words);
+    for (int i = 0; i < DENOMINATOR_COUNT; i++) {
+        comparison_text_residual(&words, of, (comparison_denominator)i);
+        record_sentence_of(out, &words);
+    }
+}
+
+/* How the two were brought onto one axis, and what counts as treated. */
+static void alignment_words(text *out, const comparison_view *in) {
+    const bl_alignment *of = &in->of->alignment;
+    text words = {0};
+    record_sentence(out, of->how);
+    comparison_text_shift(&words, of);
+    text_add(&words, "; positions of this part are those of the first, of the "
+                     "others each table's own");
+    record_sentence_of(out, &words);
+    for (size_t i = 0; i < of->pace_count; i++) {
+        if (of->paces[i].differs) {
+            comparison_text_pace(&words, &of->paces[i]);
+        }
+        record_sentence_of(out, &words);
+    }
+    text_add(&words, "treated: ");
+    comparison_text_treated(&words, in->of);
+    record_sentence_of(out, &words);
+    text_add(&words, "reference ");
+    text_add(&words, comparison_text_second(in->of));
+    text_add(&words, ": ");
+    comparison_text_after_reference(&words, in);
+    record_sentence_of(out, &words);
+}
+
+/* ------------------------------------------------------------------- device */
+
+static void device_words(text *out, const bl_comparison *in) {
+    const bl_device_state *of = &in->device;
+    text words = {0};
+    comparison_text_size(&words, of);
+    record_sentence_of(out, &words);
+    comparison_text_device_least(&words, of);
+    record_sentence_of(out, &words);
+    comparison_text_expansion(&words, in);
+    record_sentence_of(out, &words);
+    comparison_text_nominal(&words, of);
+    record_sentence_of(out, &words);
+    comparison_text_symmetry(&words, of);
+    record_sentence_of(out, &words);
+    comparison_text_inside(&words, in);
+    record_sentence_of(out, &words);
+    for (size_t i = 0; i < of->overlap_count; i++) {
+        comparison_text_overlap(&words, &of->overlaps[i]);
+        record_sentence_of(out, &words);
+    }
+}
+
+/* A list that ends before all has been told says so. */
+static void more_sentence(text *out, size_t count) {
+    text words = {0};
+    record_more(&words, count);
+    record_sentence_of(out, &words);
+}
+
+static void apposition_words(text *out, const bl_device_state *of) {
+    text words = {0};
+    comparison_text_apposed(&words, of);
+    record_sentence_of(out, &words);
+    if (!apposed_is_known(of)) {
+        return;
+    }
+    for (size_t i = 0; i < of->unapposed_count && i < LIMIT_RECORD_LISTED;
+         i++) {
+        comparison_text_unapposed(&words, &of->unapposed[i]);
+        record_sentence_of(out, &words);
+    }
+    more_sentence(out, of->unapposed_count);
+    comparison_text_looked_at(&words, of);
+    record_sentence_of(out, &words);
+}
+
+/* --------------------------------------------------------------------- vein */
+
+static void edge_words(text *out, const bl_comparison *of) {
+    text words = {0};
+    for (size_t i = 0; i < of->edge_count; i++) {
+        comparison_text_edge(&words, of, &of->edges[i]);
+        record_sentence_of(out, &words);
+    }
+}
+
+static void untreated_words(text *out, const comparison_view *in) {
+    const bl_comparison *of = in->of;
+    text words = {0};
+    text_add(&words, of->untreated_count == 0 ? "none with an " : "");
+    text_add(&words, "area stenosis of ");
+    text_short(&words, in->before->assessment->options.threshold_pct, 2);
+    text_add(&words, " % or more outside the treated stretch");
+    record_sentence_of(out, &words);
+    for (size_t i = 0; i < of->untreated_count && i < LIMIT_RECORD_LISTED;
+         i++) {
+        comparison_text_untreated(&words, of, &of->untreated[i]);
+        record_sentence_of(out, &words);
+    }
+    more_sentence(out, of->untreated_count);
+}
+
+/* ------------------------------------------------------------------- change */
+
+static void lost_words(text *out, const bl_device_state *of) {
+    text words = {0};
+    comparison_text_tissue(&words, of);
+    record_sentence_of(out, &words);
+    comparison_text_compressed(&words, of);
+    record_sentence_of(out, &words);
+}
+
+static void change_words(text *out, const bl_comparison *of) {
+    const struct {
+        const char *what;
+        const bl_change *of;
+    } all[] = {{"least lumen area ", &of->lumen_least},
+               {"mean lumen area ", &of->lumen_mean},
+               {"least device area ", &of->device_least},
+               {"mean device area ", &of->device_mean}};
+    text words = {0};
+    text_add(&words, "from the first table to the second, reader error ");
+    text_short(&words, of->options.area_cv_pct, 1);
+    text_add(&words, " % of an area");
+    record_sentence_of(out, &words);
+    for (size_t i = 0; i < sizeof all / sizeof all[0]; i++) {
+        comparison_text_change(&words, all[i].what, all[i].of);
+        record_sentence_of(out, &words);
+    }
+}
+
+static void cannot_words(text *out, const bl_comparison *of) {
+    for (size_t i = 0; i < of->cannot_count; i++) {
+        record_sentence(out, of->cannot[i]);
+    }
+}
+
+const char *record_first_name(const bl_comparison *of) {
+    return comparison_text_first(of);
+}
+
+const char *record_second_name(const bl_comparison *of) {
+    return comparison_text_second(of);
+}
+
+void record_comparison(record_page *to, const bl_record *of) {
+    const bl_comparison *made = of->comparison;
+    comparison_view in = {&of->before, &of->after, made};
+    result_words(record_page_begin(to, COMPARED, "result"), made);
+    residual_words(record_page_begin(to, COMPARED,
+                                     made->treated_from == BL_TREATED_NOWHERE
+                                         ? "greatest area stenosis"
+                                         : "residual area stenosis"),
+                   made);
+    if (made->device.traced) {
+        device_words(record_page_begin(to, COMPARED, "device"), made);
+        apposition_words(record_page_begin(to, COMPARED, "apposition"),
+                         &made->device);
+    }
+    edge_words(record_page_begin(to, COMPARED, "edges"), made);
+    if (made->treated_from != BL_TREATED_NOWHERE) {
+        untreated_words(record_page_begin(to, COMPARED, "untreated"), &in);
+    }
+    if (made->device.traced && (made->follow_up || made->since_after)) {
+        lost_words(record_page_begin(to, COMPARED, "lumen lost"),
+                   &made->device);
+    }
+    change_words(record_page_begin(to, COMPARED, "change"), made);
+    alignment_words(record_page_begin(to, COMPARED, "positions"), &in);
+    cannot_words(record_page_begin(to, COMPARED, "not known"), made);
+    record_warnings(to, COMPARED, made->warnings, made->warning_count);
+}
