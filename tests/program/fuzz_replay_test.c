@@ -19,6 +19,7 @@ int fuzz_geometry(const uint8_t *bytes, size_t size);
 int fuzz_gzip(const uint8_t *bytes, size_t size);
 int fuzz_notes(const uint8_t *bytes, size_t size);
 int fuzz_options(const uint8_t *bytes, size_t size);
+int fuzz_pair(const uint8_t *bytes, size_t size);
 int fuzz_stock(const uint8_t *bytes, size_t size);
 int fuzz_table(const uint8_t *bytes, size_t size);
 
@@ -71,7 +72,8 @@ static void every_corpus_file_keeps_every_property(void **state) {
         {"areas", fuzz_areas},       {"assessment", fuzz_assessment},
         {"geometry", fuzz_geometry}, {"gzip", fuzz_gzip},
         {"notes", fuzz_notes},       {"options", fuzz_options},
-        {"stock", fuzz_stock},       {"table", fuzz_table},
+        {"pair", fuzz_pair},         {"stock", fuzz_stock},
+        {"table", fuzz_table},
     };
     (void)state;
     for (size_t i = 0; i < sizeof targets / sizeof targets[0]; i++) {
