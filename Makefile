@@ -87,8 +87,9 @@ $(BUILD)/plain-geometry.o: $(PLAIN)
 	    --redefine-sym bl_measurer_$(verb)=plain_measurer_$(verb)) $@
 $(BUILD)/tests/unit/lanes_test: $(BUILD)/plain-geometry.o
 
-# Allocations of this one's own that fail.
-$(BUILD)/tests/unit/starved_test: LDFLAGS += -Wl,--wrap=malloc \
+# Tests in which their own allocations fail.
+$(BUILD)/tests/unit/compare_memory_test $(BUILD)/tests/unit/starved_test: \
+    LDFLAGS += -Wl,--wrap=malloc \
     -Wl,--wrap=calloc -Wl,--wrap=realloc
 
 # The fuzz targets, whose functions are all called the same, as libFuzzer wants
