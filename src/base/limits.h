@@ -62,7 +62,8 @@
 #define LIMIT_FAULTS 256
 /* Narrowings that get an interval; more are no disease that anyone reads. */
 #define LIMIT_INTERVALS 32
-/* Narrowings, compression points and gaps that a record tells one by one. */
+/* Narrowings, compression points, gaps, stretches off the wall and untreated
+ * ones that a record tells one by one. */
 #define LIMIT_RECORD_LISTED 12
 
 #endif

@@ -534,8 +534,8 @@ static const option_row rows[] = {
      "position lies at MM, as 16x120@42; repeat it for a chain, which is "
      "checked by the same rules"},
     {"shift", 0, "MM", FOR_COMPARING, NULL, apply_shift,
-     "line up by adding this to positions of AFTER, -1000 to 1000 (by marks "
-     "that both tables have, else by their profiles)"},
+     "line up by adding this to positions of AFTER, -1000 to 1000, where no "
+     "mark is in both tables (by their profiles)"},
     {"treated", 0, "SPEC", FOR_COMPARING, NULL, apply_treated,
      "the treated stretch on the positions of BEFORE: A..B in mm or 'frame "
      "A..frame B' (where AFTER has device contours)"},

@@ -7,12 +7,14 @@
  * narrowed on that side. The measure is the mean square of the differences over
  * the variance of the profiles: 0 is alike, 1 not related at all (1 - Pearson's
  * correlation, where both vary alike). A search goes over all shifts at which
- * enough overlaps, then walks down from the best by halving steps.
+ * enough overlaps, then walks down from the best, by least squares, in steps
+ * that are halved.
  *
  * The interval is that of a likelihood ratio: mean squares up to 1 + 3.84 / n
  * times the least (chi-square with one degree of freedom, 95 %: Wilks 1938,
- * from memory), with one independent difference every 5 mm, since what disturbs
- * neighbouring frames is alike. The bounds of what is refused are our own.
+ * from memory), where n counts one difference every 5 mm, since what disturbs
+ * neighbouring frames is alike, less the three numbers that are fitted. The
+ * bounds of what is refused are our own.
  */
 #include "compare/likeness.h"
 
@@ -22,6 +24,8 @@
 #include <stdlib.h>
 
 #define STEP_MM 0.5
+#define WIDE_MM 3.0 /* that profiles are averaged over */
+#define WIDE_STEPS 3
 #define SAMPLES_MOST 800
 #define FINE_MM 0.1
 #define FINE_MOST 16000
@@ -30,6 +34,8 @@
 #define SCALE_LEAST 70 /* hundredths */
 #define SCALE_MOST 140
 #define COMPARED_LEAST_MM 20.0
+#define SCALE_STEP 2
+#define NOTHING 2.0
 #define SETTLED_MM 1e-5
 #define APART_MM                                                               \
     5.0 /* that another shift is, and differences that are                     \
@@ -42,8 +48,22 @@
 #define CHI_999 10.827566170662733
 #define REACH_MM 50.0 /* that an interval is followed to */
 
-static double level_of(double area_mm2) {
-    return 50.0 * log(area_mm2);
+/* 100 ln of the equivalent diameter, mean over WIDE_MM where both ways alike
+ * are traced; NaN in a gap and beyond the ends. */
+static double level_at(const trace *of, double at_mm) {
+    double level = 50.0 * log(trace_area_mm2(of, at_mm));
+    double count = 1.0;
+    for (int i = 1; i <= WIDE_STEPS; i++) {
+        double away = 0.5 * WIDE_MM * i / WIDE_STEPS;
+        double pair = 50.0 * log(trace_area_mm2(of, at_mm - away)) +
+                      50.0 * log(trace_area_mm2(of, at_mm + away));
+        if (isnan(pair)) {
+            break;
+        }
+        level += pair;
+        count += 2.0;
+    }
+    return level / count;
 }
 
 /* ------------------------------------------------------------------ samples */
@@ -71,12 +91,10 @@ static bl_status sample_after(const trace *after, arena *owner, likeness *out) {
     }
     for (size_t i = 0; i < most; i++) {
         double at = extent.from_mm + (double)i * out->step_mm;
-        double area = trace_area_mm2(after, at);
         out->u_mm[out->count] = at;
-        out->level[out->count] = level_of(area);
-        bool kept =
-            !isnan(area) && (out->on_before || !is_without(out, out->count));
-        out->count += kept;
+        out->level[out->count] = level_at(after, at);
+        out->count += !isnan(out->level[out->count]) &&
+                      (out->on_before || !is_without(out, out->count));
     }
     return BL_OK;
 }
@@ -94,7 +112,7 @@ static bl_status sample_before(const trace *before, arena *owner,
     }
     for (size_t i = 0; i < out->before_count; i++) {
         double at = extent.from_mm + (double)i * out->fine_mm;
-        out->before[i] = level_of(trace_area_mm2(before, at));
+        out->before[i] = level_at(before, at);
     }
     return BL_OK;
 }
@@ -213,11 +231,11 @@ likeness_fit likeness_by(likeness *of, const likeness_line *line, int sides) {
 
 /* ------------------------------------------------------------------- search */
 
-/* Mean square of the differences over that of the profiles; 2 where too little
- * is compared, 1 where neither varies. */
+/* Mean square of the differences over the variances of both; NOTHING where too
+ * little is compared, 1 where neither varies. */
 static double unlike(const likeness_fit *fit, double least_mm) {
     if (!(fit->compared_mm >= least_mm)) {
-        return 2.0;
+        return NOTHING;
     }
     double ratio = fit->difference_pct / fit->spread_pct;
     return isnan(ratio) ? 1.0 : fmin(0.5 * ratio * ratio, 1.5);
@@ -230,7 +248,7 @@ typedef struct shift_search {
     double from_mm; /* shifts that are tried */
     double walk_mm;
     size_t shifts;
-    double *unlike; /* of each, at scale 1 */
+    double *unlike; /* of each */
 } shift_search;
 
 static double try_line(const shift_search *of, const likeness_line *line) {
@@ -238,20 +256,26 @@ static double try_line(const shift_search *of, const likeness_line *line) {
     return unlike(&fit, of->least_mm);
 }
 
+/* Least squares: the same but for the variance. */
+static double try_difference(const shift_search *of,
+                             const likeness_line *line) {
+    likeness_fit fit = likeness_by(of->in, line, of->sides);
+    return fit.compared_mm >= of->least_mm ? fit.difference_pct : HUGE_VAL;
+}
+
 /* Walks downhill by steps that are halved. */
-static double polish(const shift_search *of, bool scaled, likeness_line *line) {
-    double best = try_line(of, line);
-    double step = 0.5 * of->walk_mm;
-    double reach = of->in->step_mm * (double)of->in->count;
-    while (step > SETTLED_MM) {
+static void polish(const shift_search *of, bool scaled, likeness_line *line) {
+    static const int shifts[] = {1, -1, 0, 0, 1, 1, -1, -1};
+    static const int scales[] = {0, 0, 1, -1, 1, -1, 1, -1};
+    double best = try_difference(of, line);
+    double reach = 0.5 * of->in->step_mm * (double)of->in->count;
+    for (double step = 0.5 * of->walk_mm; step > SETTLED_MM;) {
         double before = best;
         for (int turn = 0; turn < (scaled ? 8 : 2); turn++) {
-            static const int shifts[] = {1, -1, 0, 0, 1, 1, -1, -1};
-            static const int scales[] = {0, 0, 1, -1, 1, -1, 1, -1};
             likeness_line next = *line;
             next.shift_mm += step * shifts[turn];
-            next.scale += 2.0 * step / reach * scales[turn];
-            double value = try_line(of, &next);
+            next.scale += step / reach * scales[turn];
+            double value = try_difference(of, &next);
             if (value < best) {
                 best = value;
                 *line = next;
@@ -259,7 +283,6 @@ static double polish(const shift_search *of, bool scaled, likeness_line *line) {
         }
         step = best < before ? step : 0.5 * step;
     }
-    return best;
 }
 
 static double shift_at(const shift_search *of, size_t i) {
@@ -307,11 +330,17 @@ static bool search_open(likeness *of, int sides, shift_search *out) {
     return out->unlike != NULL;
 }
 
+/* Differences that are independent of each other, less what is fitted: a shift
+ * and the mean of either side. */
+static double independent(const likeness_fit *of) {
+    return fmax(of->compared_mm / APART_MM - 3.0, 1.0);
+}
+
 /* How far from the best the shift may go on one side. */
 static double reach_of(const shift_search *of, const likeness_found *found,
                        double direction) {
     double bound = found->fit.difference_pct *
-                   sqrt(1.0 + CHI_95 * APART_MM / found->fit.compared_mm);
+                   sqrt(1.0 + CHI_95 / independent(&found->fit));
     likeness_line line = found->line;
     double step = 0.05;
     double reach = 0.0;
@@ -329,7 +358,7 @@ static double reach_of(const shift_search *of, const likeness_found *found,
 /* The lowest of the other valleys; a slope of the best one's is none. */
 static void find_next(const shift_search *of, likeness_found *out) {
     const double *v = of->unlike;
-    double lowest = 2.0;
+    double lowest = NOTHING;
     out->next_shift_mm = UNKNOWN;
     out->next = (likeness_fit){0.0, UNKNOWN, UNKNOWN};
     likeness_line line = out->line;
@@ -342,8 +371,8 @@ static void find_next(const shift_search *of, likeness_found *out) {
             line.shift_mm = shift_at(of, i);
         }
     }
-    if (lowest < 2.0) {
-        (void)polish(of, false, &line);
+    if (lowest < NOTHING) {
+        polish(of, false, &line);
         bool apart = fabs(line.shift_mm - out->line.shift_mm) >= APART_MM;
         out->next_shift_mm = apart ? line.shift_mm : UNKNOWN;
         out->next = apart ? likeness_by(of->in, &line, of->sides) : out->next;
@@ -354,7 +383,7 @@ static bool search_run(const shift_search *of, bool scaled,
                        likeness_found *out) {
     likeness_line line = of->in->line;
     double best = best_shift(of, 1.0, of->unlike, &line);
-    for (int s = SCALE_LEAST; scaled && s <= SCALE_MOST; s++) {
+    for (int s = SCALE_LEAST; scaled && s <= SCALE_MOST; s += SCALE_STEP) {
         likeness_line other = line;
         double value = best_shift(of, s / 100.0, NULL, &other);
         if (value < best) {
@@ -362,9 +391,10 @@ static bool search_run(const shift_search *of, bool scaled,
             line = other;
         }
     }
-    if (!(polish(of, scaled, &line) < 2.0)) {
+    if (!(best < NOTHING)) {
         return false;
     }
+    polish(of, scaled, &line);
     likeness_found found = {.line = line,
                             .fit = likeness_by(of->in, &line, of->sides)};
     if (scaled) {
@@ -406,6 +436,5 @@ likeness_doubt likeness_judge(const likeness_found *of) {
 
 bool likeness_is_better(const likeness_fit *first, const likeness_fit *second) {
     double ratio = second->difference_pct / first->difference_pct;
-    double independent = second->compared_mm / APART_MM;
-    return ratio * ratio * (1.0 + CHI_999 / independent) < 1.0;
+    return ratio * ratio * (1.0 + CHI_999 / independent(second)) < 1.0;
 }

@@ -107,6 +107,14 @@ static void say_warnings(const sheet *on, text *to) {
     }
 }
 
+/* What is drawn all the same. */
+static void say_unlabelled(text *to, const page_lane *lane, const char *what) {
+    if (lane->left_out > 0) {
+        text_format(to, "%zu %s have no room for a label. ", lane->left_out,
+                    what);
+    }
+}
+
 static const char *facts(sheet *on) {
     text words = {0};
     say_gain(&words, on->of);
@@ -115,6 +123,9 @@ static const char *facts(sheet *on) {
     say_device(&words, &on->of->device);
     say_lined_up(&words, &on->of->alignment);
     say_warnings(on, &words);
+    say_unlabelled(&words, &on->wall, "gaps");
+    say_unlabelled(&words, &on->devices, "devices");
+    say_unlabelled(&words, &on->beyond, "narrowings and edges");
     text_add(&words, "Dotted upright: ends of the treated stretch; brackets: "
                      "what is lacking. ");
     return caption_keep(&on->page, &words);

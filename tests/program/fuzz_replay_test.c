@@ -15,6 +15,7 @@
 
 int fuzz_areas(const uint8_t *bytes, size_t size);
 int fuzz_assessment(const uint8_t *bytes, size_t size);
+int fuzz_comparison(const uint8_t *bytes, size_t size);
 int fuzz_geometry(const uint8_t *bytes, size_t size);
 int fuzz_gzip(const uint8_t *bytes, size_t size);
 int fuzz_notes(const uint8_t *bytes, size_t size);
@@ -69,10 +70,15 @@ static void replay(const target *of) {
 
 static void every_corpus_file_keeps_every_property(void **state) {
     static const target targets[] = {
-        {"areas", fuzz_areas},       {"assessment", fuzz_assessment},
-        {"geometry", fuzz_geometry}, {"gzip", fuzz_gzip},
-        {"notes", fuzz_notes},       {"options", fuzz_options},
-        {"record", fuzz_record},     {"stock", fuzz_stock},
+        {"areas", fuzz_areas},
+        {"assessment", fuzz_assessment},
+        {"comparison", fuzz_comparison},
+        {"geometry", fuzz_geometry},
+        {"gzip", fuzz_gzip},
+        {"notes", fuzz_notes},
+        {"options", fuzz_options},
+        {"record", fuzz_record},
+        {"stock", fuzz_stock},
         {"table", fuzz_table},
     };
     (void)state;

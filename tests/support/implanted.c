@@ -9,7 +9,6 @@
 #include <string.h>
 
 #define PI 3.14159265358979323846
-#define POINTS 180
 
 static void feed(bl_study *study, const char *text) {
     if (bl_study_feed(study, text, strlen(text)) != BL_OK) {
@@ -29,16 +28,16 @@ static void feed_point(bl_study *study, size_t frame, double position_mm,
 
 /* A flank of the bump is radial: two points in one direction. */
 static void feed_ring(bl_study *study, size_t frame, double position_mm,
-                      const char *kind, const implanted_ring *of) {
+                      const char *kind, const implanted_ring *of, int points) {
     if (!(of->area_mm2 > 0.0)) {
         return;
     }
-    double unit = 0.5 * POINTS * sin(2.0 * PI / POINTS);
+    double unit = 0.5 * points * sin(2.0 * PI / points);
     double aspect = of->aspect > 0.0 ? of->aspect : 1.0;
     double minor = sqrt(of->area_mm2 / unit / aspect);
     int half = (int)lround(of->bump_deg / 4.0); /* points are 2 degrees apart */
-    for (int k = -POINTS / 2; k < POINTS / 2; k++) {
-        double angle = 2.0 * PI * k / POINTS;
+    for (int k = -points / 2; k < points / 2; k++) {
+        double angle = 2.0 * PI * k / points;
         bool bumped = of->bump_mm > 0.0 && k >= -half && k <= half;
         if (bumped && k == -half) {
             feed_point(study, frame, position_mm, kind, minor, aspect, angle);
@@ -59,9 +58,9 @@ bl_study *implanted_study(const implanted *of) {
     feed(study, "frame,position_mm,kind,x_mm,y_mm\n");
     for (size_t i = 0; i < of->count; i++) {
         const implanted_frame *at = &of->frames[i];
-        feed_ring(study, i, at->position_mm, "lumen", &at->lumen);
-        feed_ring(study, i, at->position_mm, "device", &at->device);
-        feed_ring(study, i, at->position_mm, "vessel", &at->vessel);
+        feed_ring(study, i, at->position_mm, "lumen", &at->lumen, of->points);
+        feed_ring(study, i, at->position_mm, "device", &at->device, of->points);
+        feed_ring(study, i, at->position_mm, "vessel", &at->vessel, of->points);
     }
     if (bl_study_finish(study) != BL_OK) {
         fail_msg("%s", bl_study_message(study)->text);
@@ -73,6 +72,7 @@ void implanted_straight(implanted *out, double length_mm, double step_mm,
                         double area_mm2) {
     memset(out, 0, sizeof *out);
     out->notes = "";
+    out->points = 180;
     for (size_t i = 0; (double)i * step_mm <= length_mm + 1e-9; i++) {
         assert_true(i < IMPLANTED_FRAMES);
         out->frames[out->count++] =

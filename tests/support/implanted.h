@@ -31,13 +31,15 @@ typedef struct implanted {
     implanted_frame frames[IMPLANTED_FRAMES];
     size_t count;
     const char *notes; /* lines of notes, or "" */
+    int points;        /* of a contour; 180, which a bump needs, or fewer */
 } implanted;
 
-/* A finished study of it, with apposition: polygons of 180 points, whose own
- * area is exact without a bump. */
+/* A finished study of it, with apposition: polygons whose own area is exact
+ * without a bump. */
 bl_study *implanted_study(const implanted *of);
 
-/* Frames from 0 to length_mm, step_mm apart, a round lumen of one area. */
+/* Frames from 0 to length_mm, step_mm apart, a round lumen of one area, of 180
+ * points. */
 void implanted_straight(implanted *out, double length_mm, double step_mm,
                         double area_mm2);
 

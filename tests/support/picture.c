@@ -7,7 +7,9 @@
 
 #include <cairo.h>
 #include <fontconfig/fontconfig.h>
+#include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 bl_figure *picture_small(double width_mm, double height_mm) {
     bl_figure *of = calloc(1, sizeof *of);
@@ -44,3 +46,58 @@ int picture_release(void **state) {
     FcFini();
     return 0;
 }
+
+/* Texts may touch, by what a thousandth of a millimetre of SVG rounds. */
+#define TOUCH_MM 1e-3
+
+static bool boxes_meet(canvas_box a, canvas_box b) {
+    return a.x0 < b.x1 - TOUCH_MM && b.x0 < a.x1 - TOUCH_MM &&
+           a.y0 < b.y1 - TOUCH_MM && b.y0 < a.y1 - TOUCH_MM;
+}
+
+size_t picture_texts(const bl_figure *of, const char *what) {
+    const canvas *on = &of->canvas;
+    size_t wrong = 0;
+    for (size_t i = 0; i < on->item_count; i++) {
+        const canvas_item *item = &on->items[i];
+        if (item->mode != CANVAS_TEXT) {
+            continue;
+        }
+        canvas_box box = canvas_text_box(on, item);
+        if (box.x0 < 0 || box.y0 < 0 || box.x1 > of->width_mm ||
+            box.y1 > of->height_mm) {
+            print_error("%s: '%s' leaves the page\n", what,
+                        canvas_words(on, item));
+            wrong++;
+        }
+        for (size_t k = i + 1; k < on->item_count; k++) {
+            const canvas_item *other = &on->items[k];
+            if (other->mode == CANVAS_TEXT &&
+                boxes_meet(box, canvas_text_box(on, other))) {
+                print_error("%s: '%s' meets '%s'\n", what,
+                            canvas_words(on, item), canvas_words(on, other));
+                wrong++;
+            }
+        }
+    }
+    return wrong;
+}
+
+bool picture_says(const bl_figure *of, const char *words) {
+    char all[16384] = "";
+    size_t used = 0;
+    for (size_t i = 0; i < of->canvas.item_count; i++) {
+        const canvas_item *item = &of->canvas.items[i];
+        if (item->mode == CANVAS_TEXT) {
+            int size = snprintf(all + used, sizeof all - used, "%s ",
+                                canvas_words(&of->canvas, item));
+            used += size > 0 ? (size_t)size : 0;
+            assert_true(used < sizeof all);
+        }
+    }
+    return strstr(all, words) != NULL;
+}
+
+const double picture_pages[PICTURE_PAGES][2] = {
+    {180, 135}, {80, 60},  {100, 75}, {120, 90},   {420, 297},
+    {297, 420}, {80, 200}, {300, 60}, {1000, 1000}};

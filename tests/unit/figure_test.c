@@ -274,62 +274,6 @@ static bl_status fixture_draw(double width, double height, bl_figure **out) {
 
 /* ------------------------------------------------------------- collisions */
 
-/* Texts may touch, by what a thousandth of a millimetre of SVG rounds. */
-#define TOUCH_MM 1e-3
-
-static bool boxes_meet(canvas_box a, canvas_box b) {
-    return a.x0 < b.x1 - TOUCH_MM && b.x0 < a.x1 - TOUCH_MM &&
-           a.y0 < b.y1 - TOUCH_MM && b.y0 < a.y1 - TOUCH_MM;
-}
-
-static size_t check_texts(const bl_figure *of, const char *what) {
-    const canvas *on = &of->canvas;
-    size_t wrong = 0;
-    for (size_t i = 0; i < on->item_count; i++) {
-        const canvas_item *item = &on->items[i];
-        if (item->mode != CANVAS_TEXT) {
-            continue;
-        }
-        canvas_box box = canvas_text_box(on, item);
-        if (box.x0 < 0 || box.y0 < 0 || box.x1 > of->width_mm ||
-            box.y1 > of->height_mm) {
-            print_error("%s: '%s' leaves the page\n", what,
-                        canvas_words(on, item));
-            wrong++;
-        }
-        for (size_t k = i + 1; k < on->item_count; k++) {
-            const canvas_item *other = &on->items[k];
-            if (other->mode == CANVAS_TEXT &&
-                boxes_meet(box, canvas_text_box(on, other))) {
-                print_error("%s: '%s' meets '%s'\n", what,
-                            canvas_words(on, item), canvas_words(on, other));
-                wrong++;
-            }
-        }
-    }
-    return wrong;
-}
-
-static bool says(const bl_figure *of, const char *words) {
-    char all[16384] = "";
-    size_t used = 0;
-    for (size_t i = 0; i < of->canvas.item_count; i++) {
-        const canvas_item *item = &of->canvas.items[i];
-        if (item->mode == CANVAS_TEXT) {
-            int size = snprintf(all + used, sizeof all - used, "%s ",
-                                canvas_words(&of->canvas, item));
-            used += size > 0 ? (size_t)size : 0;
-            assert_true(used < sizeof all);
-        }
-    }
-    return strstr(all, words) != NULL;
-}
-
-static const double pages[][2] = {{180, 135}, {80, 60},   {100, 75},
-                                  {120, 90},  {420, 297}, {297, 420},
-                                  {80, 200},  {300, 60},  {1000, 1000}};
-#define PAGES (sizeof pages / sizeof pages[0])
-
 /* A label away from its marker without a line between them misleads. */
 static size_t check_lane(const page *on, const page_lane *lane,
                          const char *what) {
@@ -382,25 +326,26 @@ static size_t check_panels(double width, double height, const char *what) {
 /* Every size says what it was made of: the text's own words of it, whose
  * spaces before units do not break, and a file's name that may be cut. */
 static bool says_origin(const bl_figure *of) {
-    return says(of, "crc32 9ae0daaf; position from ") &&
-           says(of, "3\xC2\xA0"
-                    "frames/s and speed 1.25\xC2\xA0mm/s") &&
-           says(of, "0.015625 by 0.02\xC2\xA0mm (note). ");
+    return picture_says(of, "crc32 9ae0daaf; position from ") &&
+           picture_says(of, "3\xC2\xA0"
+                            "frames/s and speed 1.25\xC2\xA0mm/s") &&
+           picture_says(of, "0.015625 by 0.02\xC2\xA0mm (note). ");
 }
 
 /* The page sizes for what fixture holds now; texts that go wrong. */
 static size_t check_pages(const char *what) {
     size_t wrong = 0;
-    for (size_t i = 0; i < PAGES; i++) {
+    for (size_t i = 0; i < PICTURE_PAGES; i++) {
         bl_figure *figure = NULL;
-        assert_int_equal(fixture_draw(pages[i][0], pages[i][1], &figure),
-                         BL_OK);
+        assert_int_equal(
+            fixture_draw(picture_pages[i][0], picture_pages[i][1], &figure),
+            BL_OK);
         char place[128];
-        (void)snprintf(place, sizeof place, "%s, %gx%g mm", what, pages[i][0],
-                       pages[i][1]);
-        wrong += check_texts(figure, place);
-        wrong += check_panels(pages[i][0], pages[i][1], place);
-        if (!says(figure, bl_caution())) {
+        (void)snprintf(place, sizeof place, "%s, %gx%g mm", what,
+                       picture_pages[i][0], picture_pages[i][1]);
+        wrong += picture_texts(figure, place);
+        wrong += check_panels(picture_pages[i][0], picture_pages[i][1], place);
+        if (!picture_says(figure, bl_caution())) {
             print_error("%s: the caution is cut short\n", place);
             wrong++;
         }
@@ -473,7 +418,7 @@ static void test_runner_ups_keep_clear(void **state) {
         wrong += check_pages("runner-up stretches side by side");
         bl_figure *figure = NULL;
         assert_int_equal(fixture_draw(180, 135, &figure), BL_OK);
-        named += says(figure, "2nd ");
+        named += picture_says(figure, "2nd ");
         bl_figure_free(figure);
     }
     assert_int_equal(wrong, 0);
@@ -487,16 +432,17 @@ static void test_numbered_marks_are_told(void **state) {
     static const char *const told[] = {"Marks: 1\302\240iliocav",
                                        "2\302\240internal", "3\302\240inguinal",
                                        "4\302\240femoral"};
-    for (size_t i = 0; i < PAGES; i++) {
+    for (size_t i = 0; i < PICTURE_PAGES; i++) {
         fixture_fill(200.0, true, 2);
         fill_marks(plain_names, 4, 4, 0.5, 0.001);
         bl_figure *figure = NULL;
-        assert_int_equal(fixture_draw(pages[i][0], pages[i][1], &figure),
-                         BL_OK);
-        bool numbered = says(figure, "Marks: ");
-        assert_true(numbered || pages[i][0] > 80.0);
+        assert_int_equal(
+            fixture_draw(picture_pages[i][0], picture_pages[i][1], &figure),
+            BL_OK);
+        bool numbered = picture_says(figure, "Marks: ");
+        assert_true(numbered || picture_pages[i][0] > 80.0);
         for (size_t k = 0; numbered && k < 4; k++) {
-            assert_true(says(figure, told[k]));
+            assert_true(picture_says(figure, told[k]));
         }
         bl_figure_free(figure);
     }
@@ -505,16 +451,17 @@ static void test_numbered_marks_are_told(void **state) {
 /* The normal is named nowhere else; the reference is in the panel above. */
 static void test_normal_is_named_beside_a_gap(void **state) {
     (void)state;
-    for (size_t i = 0; i < PAGES; i++) {
+    for (size_t i = 0; i < PICTURE_PAGES; i++) {
         fixture_fill(200.0, true, 2);
         for (size_t k = 0; k < FRAMES; k++) {
             one.points[k].normal_area_mm2 = 150.0;
         }
         bl_figure *figure = NULL;
-        assert_int_equal(fixture_draw(pages[i][0], pages[i][1], &figure),
-                         BL_OK);
-        assert_true(says(figure, "normal "));
-        assert_true(says(figure, "reference "));
+        assert_int_equal(
+            fixture_draw(picture_pages[i][0], picture_pages[i][1], &figure),
+            BL_OK);
+        assert_true(picture_says(figure, "normal "));
+        assert_true(picture_says(figure, "reference "));
         bl_figure_free(figure);
     }
 }
@@ -544,18 +491,18 @@ static void test_plan_says_what_and_where(void **state) {
     fixture_fill(200.0, false, 2);
     fill_plan(200.0, 2, true);
     assert_int_equal(fixture_draw(180, 135, &figure), BL_OK);
-    assert_true(says(figure, "if the operator decides to treat"));
-    assert_true(says(figure, "24.0"));
-    assert_true(says(figure, "174 ?"));
-    assert_true(says(figure, "what if"));
+    assert_true(picture_says(figure, "if the operator decides to treat"));
+    assert_true(picture_says(figure, "24.0"));
+    assert_true(picture_says(figure, "174 ?"));
+    assert_true(picture_says(figure, "what if"));
     bl_figure_free(figure);
     fill_plan(200.0, 0, false);
     assert_int_equal(fixture_draw(180, 135, &figure), BL_OK);
-    assert_true(says(figure, "70.0\xC2\xA0mm to cover, no device"));
+    assert_true(picture_says(figure, "70.0\xC2\xA0mm to cover, no device"));
     bl_figure_free(figure);
     one.plan.stretch_count = 0;
     assert_int_equal(fixture_draw(180, 135, &figure), BL_OK);
-    assert_true(says(figure, "Plan: nothing reaches the threshold."));
+    assert_true(picture_says(figure, "Plan: nothing reaches the threshold."));
     bl_figure_free(figure);
 }
 
@@ -579,7 +526,7 @@ static bool draws(bool has_contours, size_t segments, const char *words) {
     fixture_fill(200.0, false, segments);
     one.has_contours = has_contours;
     assert_int_equal(fixture_draw(180, 135, &figure), BL_OK);
-    bool found = says(figure, words);
+    bool found = picture_says(figure, words);
     bl_figure_free(figure);
     return found;
 }
@@ -605,7 +552,7 @@ static bool ripple_draws(bool found, bool removed, const char *words) {
         fill_ripple(200.0, removed);
     }
     assert_int_equal(fixture_draw(80, 60, &figure), BL_OK);
-    bool says_so = says(figure, words);
+    bool says_so = picture_says(figure, words);
     bl_figure_free(figure);
     return says_so;
 }
@@ -629,8 +576,8 @@ static void test_side_outlives_a_long_name(void **state) {
                        "small page has room for in its title";
     one.pullback.case_name = name;
     assert_int_equal(fixture_draw(80, 60, &figure), BL_OK);
-    assert_false(says(figure, name));
-    assert_true(says(figure, "\xE2\x80\xA6, left, before "));
+    assert_false(picture_says(figure, name));
+    assert_true(picture_says(figure, "\xE2\x80\xA6, left, before "));
     bl_figure_free(figure);
 }
 
@@ -646,23 +593,25 @@ static void test_source_outlives_a_long_path(void **state) {
     one.source.file = "/a/path/through/many/folders/that/goes/on/and/on/to/an "
                       "invented case with a long name.csv";
     bl_figure *figure = NULL;
-    for (size_t i = 0; i < PAGES; i++) {
-        assert_int_equal(fixture_draw(pages[i][0], pages[i][1], &figure),
-                         BL_OK);
+    for (size_t i = 0; i < PICTURE_PAGES; i++) {
+        assert_int_equal(
+            fixture_draw(picture_pages[i][0], picture_pages[i][1], &figure),
+            BL_OK);
         wrong +=
-            !says(figure, "invented case") ||
-            !says(figure, "speed schedule: 1.25\xC2\xA0mm/s from frame 0, ") ||
-            !says(figure, "by 0.02\xC2\xA0mm (note). ");
+            !picture_says(figure, "invented case") ||
+            !picture_says(figure,
+                          "speed schedule: 1.25\xC2\xA0mm/s from frame 0, ") ||
+            !picture_says(figure, "by 0.02\xC2\xA0mm (note). ");
         assert_non_null(strstr(figure->description, one.source.file));
         bl_figure_free(figure);
     }
     assert_int_equal(wrong, 0);
 }
 
-static bool narrowing_says(const char *words) {
+static bool narrowing_picture_says(const char *words) {
     bl_figure *figure = NULL;
     assert_int_equal(fixture_draw(360, 200, &figure), BL_OK);
-    bool found = says(figure, words);
+    bool found = picture_says(figure, words);
     bl_figure_free(figure);
     return found;
 }
@@ -673,19 +622,20 @@ static void test_narrowing_label(void **state) {
     (void)state;
     fixture_fill(200.0, false, 2);
     one.narrowings[0].open_from = true;
-    assert_true(narrowing_says("50 % area stenosis, 6 mm"));
+    assert_true(narrowing_picture_says("50 % area stenosis, 6 mm"));
     one.narrowings[0].span_open_from = true;
-    assert_true(narrowing_says("50 % area stenosis, at least 6 mm"));
-    assert_false(narrowing_says("oubtful"));
+    assert_true(narrowing_picture_says("50 % area stenosis, at least 6 mm"));
+    assert_false(narrowing_picture_says("oubtful"));
     one.narrowings[0].worst.doubt.jump = true;
-    assert_true(narrowing_says("at least 6 mm, doubtful"));
+    assert_true(narrowing_picture_says("at least 6 mm, doubtful"));
     one.narrowings[0].span.to_mm = one.narrowings[0].span.from_mm + 0.4;
-    assert_true(narrowing_says("50 % area stenosis, length unknown"));
+    assert_true(narrowing_picture_says("50 % area stenosis, length unknown"));
     fixture_fill(200.0, false, 2);
     one.assessment.worst.doubt =
         (bl_doubt){.points_few = 12, .points_beside = 32};
-    assert_true(narrowing_says("doubtful: see below"));
-    assert_true(narrowing_says("frame 265 has 12 points where contours "));
+    assert_true(narrowing_picture_says("doubtful: see below"));
+    assert_true(
+        narrowing_picture_says("frame 265 has 12 points where contours "));
 }
 
 /* Boxes of vein that was not judged, and how much of the panel's width the
@@ -713,8 +663,9 @@ static size_t unjudged_boxes(double width, double height, double *share) {
             count++;
         }
     }
-    assert_int_equal(says(figure, "not judged"), count > 0);
-    assert_int_equal(says(figure, "gap "), one.assessment.gap_count > 0);
+    assert_int_equal(picture_says(figure, "not judged"), count > 0);
+    assert_int_equal(picture_says(figure, "gap "),
+                     one.assessment.gap_count > 0);
     bl_figure_free(figure);
     canvas_free(&list);
     arena_free(&memory);
@@ -727,9 +678,11 @@ static void test_unjudged_vein(void **state) {
     (void)state;
     static const bl_step step = {60.1, (double)NAN, 200.0};
     double share = 0.0;
-    for (size_t i = 0; i < PAGES; i++) {
+    for (size_t i = 0; i < PICTURE_PAGES; i++) {
         fixture_fill(200.0, false, 2);
-        assert_int_equal(unjudged_boxes(pages[i][0], pages[i][1], &share), 0);
+        assert_int_equal(
+            unjudged_boxes(picture_pages[i][0], picture_pages[i][1], &share),
+            0);
         fixture_fill(200.0, true, 2);
         one.assessment.steps = &step;
         one.assessment.step_count = 1;
@@ -737,10 +690,14 @@ static void test_unjudged_vein(void **state) {
             one.points[k].reference_area_mm2 = (double)NAN;
         }
         /* In two panels and beside its name. */
-        assert_int_equal(unjudged_boxes(pages[i][0], pages[i][1], &share), 3);
+        assert_int_equal(
+            unjudged_boxes(picture_pages[i][0], picture_pages[i][1], &share),
+            3);
         check_close(share, 60.1 / 200.0, 1e-12, "");
         fixture_fill(200.0, false, 0);
-        assert_int_equal(unjudged_boxes(pages[i][0], pages[i][1], &share), 3);
+        assert_int_equal(
+            unjudged_boxes(picture_pages[i][0], picture_pages[i][1], &share),
+            3);
         check_close(share, 1.0, 1e-12, "");
     }
 }
@@ -756,7 +713,7 @@ static void test_labels_left_out_are_counted(void **state) {
     for (int pct = 51; pct < 58; pct++) {
         char words[16];
         (void)snprintf(words, sizeof words, "%d %% ", pct);
-        shown += says(figure, words);
+        shown += picture_says(figure, words);
     }
     char told[64];
     (void)snprintf(told, sizeof told, "%zu narrowings have no room", 8 - shown);
