@@ -87,6 +87,11 @@ $(BUILD)/plain-geometry.o: $(PLAIN)
 	    --redefine-sym bl_measurer_$(verb)=plain_measurer_$(verb)) $@
 $(BUILD)/tests/unit/lanes_test: $(BUILD)/plain-geometry.o
 
+# Tests in which their own allocations fail.
+$(BUILD)/tests/unit/compare_memory_test $(BUILD)/tests/unit/starved_test: \
+    LDFLAGS += -Wl,--wrap=malloc \
+    -Wl,--wrap=calloc -Wl,--wrap=realloc
+
 # The fuzz targets, whose functions are all called the same, as libFuzzer wants
 # it: here each is called after its file. And what they and the options need.
 FUZZ_TARGETS = $(patsubst tests/fuzz/%.c,%,$(wildcard tests/fuzz/*.c))

@@ -43,6 +43,10 @@
  * some ten for each. Past them what is looked for is given up as unknown. */
 #define LIMIT_PAIR_LOOKS 1000000
 #define LIMIT_PAIR_LOOKS_PER_POINT 500
+/* Pieces into which the edges of either are cut, at -x and where what is looked
+ * for begins and ends, and as many more for each point of both. */
+#define LIMIT_PAIR_WEDGES 100000
+#define LIMIT_PAIR_WEDGES_PER_POINT 16
 /* Bytes of a gzip table when unpacked, unless said otherwise. */
 #define LIMIT_UNPACKED_BYTES (UINT64_C(4) << 30)
 /* Bytes for contours as kept, unless said otherwise: their measures, what may

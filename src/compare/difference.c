@@ -17,7 +17,6 @@
 #include "profile/median.h"
 
 #include <math.h>
-#include <stdlib.h>
 
 #define ROUNDS_MOST ((size_t)1000)
 #define ROUNDS_LEAST ((size_t)200)
@@ -36,6 +35,7 @@ typedef struct reading_side {
     double mean;
     double *noisy; /* working memory, a number a node */
     double *smooth;
+    trace_room room;
     double smooth_mm;
 } reading_side;
 
@@ -78,7 +78,8 @@ static bl_status open_side(const comparing *in, int which, const trace *of,
         .least = UNKNOWN,
         .mean = UNKNOWN,
     };
-    if (out->noisy == NULL || out->smooth == NULL) {
+    if (out->noisy == NULL || out->smooth == NULL ||
+        trace_room_open(&out->of, owner, &out->room) != BL_OK) {
         return BL_ERR_MEMORY;
     }
     split_error(in, in->tables[which].assessment, out);
@@ -97,19 +98,16 @@ static double error_of(chance *by, double cv) {
 }
 
 /* What is read of one round, as shares of what was read of the calm areas. */
-static bl_status read_again(reading_side *of, chance by, double *least,
-                            double *mean) {
+static void read_again(reading_side *of, chance by, double *least,
+                       double *mean) {
     double shared = error_of(&by, of->shared_cv);
     size_t count = of->of.count;
     for (size_t i = 0; i < count; i++) {
         of->noisy[i] = of->of.nodes[i].area_mm2 * error_of(&by, of->own_cv);
     }
     *mean = shared * mean_of(of, of->noisy) / of->mean;
-    bl_status status =
-        trace_smooth(&of->of, of->noisy, of->smooth_mm, of->smooth);
-    *least = status == BL_OK ? shared * least_of(of->smooth, count) / of->least
-                             : UNKNOWN;
-    return status;
+    trace_smooth(&of->of, &of->room, of->noisy, of->smooth_mm, of->smooth);
+    *least = shared * least_of(of->smooth, count) / of->least;
 }
 
 static void note(double *const to[2], size_t round, double first,
@@ -118,7 +116,7 @@ static void note(double *const to[2], size_t round, double first,
     to[1][round] = 100.0 * (second / first - 1.0);
 }
 
-static bl_status run_rounds(const comparing *in, uint64_t part, both_read *of) {
+static void run_rounds(const comparing *in, uint64_t part, both_read *of) {
     for (size_t r = 0; r < of->rounds; r++) {
         double least[TABLES];
         double mean[TABLES];
@@ -126,17 +124,13 @@ static bl_status run_rounds(const comparing *in, uint64_t part, both_read *of) {
             reading_side *side = &of->sides[i];
             chance by =
                 chance_start(in->options->seed, PARTS * r + part + (uint64_t)i);
-            bl_status status = read_again(side, by, &least[i], &mean[i]);
-            if (status != BL_OK) {
-                return status;
-            }
+            read_again(side, by, &least[i], &mean[i]);
             least[i] = side->least / least[i];
             mean[i] = side->mean / mean[i];
         }
         note(of->least, r, least[BEFORE], least[AFTER]);
         note(of->mean, r, mean[BEFORE], mean[AFTER]);
     }
-    return BL_OK;
 }
 
 static bl_interval middle_of(double *values, size_t count) {
@@ -200,9 +194,7 @@ static bl_status compare_kind(comparing *in, const trace *const of[TABLES],
     if (status == BL_OK && !isnan(least->change_mm2)) {
         status = open_rounds(&both, &work);
         if (status == BL_OK) {
-            status = run_rounds(in, part, &both);
-        }
-        if (status == BL_OK) {
+            run_rounds(in, part, &both);
             fill_interval(both.least, both.rounds, least);
             fill_interval(both.mean, both.rounds, mean);
             in->out->resamples = both.rounds;

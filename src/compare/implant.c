@@ -123,10 +123,15 @@ static bl_status fill_tissue(comparing *in, bl_device_state *out) {
         tissue.values[i] = 100.0 * tissue.values[i] / device.values[i];
     }
     double smooth_mm = in->tables[AFTER].assessment->options.smooth_mm;
-    bl_status status = trace_smooth(of, tissue.values, smooth_mm, share.values);
+    trace_room room;
+    bl_status status = trace_room_open(of, in->owner, &room);
+    if (status != BL_OK) {
+        return status;
+    }
+    trace_smooth(of, &room, tissue.values, smooth_mm, share.values);
     out->tissue_greatest_position_mm =
         place_of(extreme(&share, 1.0, &out->tissue_greatest_pct));
-    return status;
+    return BL_OK;
 }
 
 /* --------------------------------------------------------- where devices run

@@ -10,10 +10,8 @@
 #include "base/circle.h"
 #include "base/constants.h"
 #include "base/sum.h"
-#include "profile/median.h"
 
 #include <math.h>
-#include <stdlib.h>
 
 static void turn_around(trace *of) {
     for (size_t i = 0; i < of->count / 2; i++) {
@@ -100,25 +98,26 @@ static bl_status take_devices(const bl_study *study, arena *owner, trace *out) {
 
 /* ---------------------------------------------------------------- smoothing */
 
-bl_status trace_smooth(const trace *of, const double *values, double width_mm,
-                       double *out) {
-    size_t count = of->count;
-    double *places = calloc(count + 1, sizeof *places);
-    median_slot *slots = calloc(count + 1, sizeof *slots);
-    bl_status status = places == NULL || slots == NULL ? BL_ERR_MEMORY : BL_OK;
-    for (size_t first = 0; status == BL_OK && first < count;) {
+bl_status trace_room_open(const trace *of, arena *owner, trace_room *out) {
+    *out = (trace_room){
+        .places = arena_alloc(owner, of->count, sizeof *out->places),
+        .slots = arena_alloc(owner, of->count, sizeof *out->slots),
+    };
+    return out->places == NULL || out->slots == NULL ? BL_ERR_MEMORY : BL_OK;
+}
+
+void trace_smooth(const trace *of, const trace_room *with, const double *values,
+                  double width_mm, double *out) {
+    for (size_t first = 0; first < of->count;) {
         size_t end = first;
         do {
-            places[end] = of->nodes[end].at_mm;
+            with->places[end] = of->nodes[end].at_mm;
             end++;
-        } while (end < count && !of->nodes[end].starts);
-        median_running(places + first, values + first, end - first, width_mm,
-                       slots, out + first);
+        } while (end < of->count && !of->nodes[end].starts);
+        median_running(with->places + first, values + first, end - first,
+                       width_mm, with->slots, out + first);
         first = end;
     }
-    free(places);
-    free(slots);
-    return status;
 }
 
 typedef double *(*node_number)(trace_node *of);
@@ -135,22 +134,25 @@ static double *node_max(trace_node *of) {
     return &of->max_mm;
 }
 
-static bl_status smooth_all(trace *of, double width_mm) {
+static bl_status smooth_all(trace *of, double width_mm, arena *owner) {
     const node_number numbers[] = {node_area, node_min, node_max};
-    double *values = calloc(2 * of->count + 1, sizeof *values);
-    bl_status status = values == NULL ? BL_ERR_MEMORY : BL_OK;
-    for (size_t n = 0; n < 3 && status == BL_OK; n++) {
-        double *smooth = values + of->count;
+    trace_room room;
+    double *values = arena_alloc(owner, of->count, sizeof *values);
+    double *smooth = arena_alloc(owner, of->count, sizeof *smooth);
+    if (values == NULL || smooth == NULL ||
+        trace_room_open(of, owner, &room) != BL_OK) {
+        return BL_ERR_MEMORY;
+    }
+    for (size_t n = 0; n < sizeof numbers / sizeof numbers[0]; n++) {
         for (size_t i = 0; i < of->count; i++) {
             values[i] = *numbers[n](&of->nodes[i]);
         }
-        status = trace_smooth(of, values, width_mm, smooth);
-        for (size_t i = 0; status == BL_OK && i < of->count; i++) {
+        trace_smooth(of, &room, values, width_mm, smooth);
+        for (size_t i = 0; i < of->count; i++) {
             *numbers[n](&of->nodes[i]) = smooth[i];
         }
     }
-    free(values);
-    return status;
+    return BL_OK;
 }
 
 bl_status trace_of_device(const bl_study *study, double smooth_mm, double turn,
@@ -161,7 +163,7 @@ bl_status trace_of_device(const bl_study *study, double smooth_mm, double turn,
         return status;
     }
     settle(&made, turn);
-    status = smooth_all(&made, smooth_mm);
+    status = smooth_all(&made, smooth_mm, owner);
     for (size_t i = 0; i < made.count; i++) {
         trace_node *node = &made.nodes[i];
         node->diameter_mm = circle_diameter_mm(node->area_mm2);

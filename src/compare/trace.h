@@ -7,6 +7,7 @@
 
 #include "base/arena.h"
 #include "boreline.h"
+#include "profile/median.h"
 
 /* A usable contour, smoothed along the vessel. */
 typedef struct trace_node {
@@ -71,9 +72,18 @@ double trace_mean(const trace *of, trace_run run, const double *values,
 /* Length of a run, without gaps. */
 double trace_length_mm(const trace *of, trace_run run);
 
+/* Working memory for smoothing a trace. */
+typedef struct trace_room {
+    double *places;
+    median_slot *slots;
+} trace_room;
+
+/* BL_ERR_MEMORY. */
+bl_status trace_room_open(const trace *of, arena *owner, trace_room *out);
+
 /* The running median of a number of each node over width_mm, never across a
- * gap; width 0 copies. BL_ERR_MEMORY. */
-bl_status trace_smooth(const trace *of, const double *values, double width_mm,
-                       double *out);
+ * gap; width 0 copies. */
+void trace_smooth(const trace *of, const trace_room *with, const double *values,
+                  double width_mm, double *out);
 
 #endif

@@ -220,7 +220,7 @@ static apart_span near_edge(const walk *on, uint32_t edge, double tolerance) {
     apart_span beside = {-HUGE_VAL, HUGE_VAL};
     /* Seen from the other edge's middle, along it and across it. */
     keep_band(-(dx * of->ux[k] + dy * of->uy[k]), same, half, &beside);
-    keep_band(dx * of->uy[k] - dy * of->ux[k], turn, tolerance, &beside);
+    keep_band(dx * of->uy[k] - dy * of->ux[k], -turn, tolerance, &beside);
     apart_span span = {HUGE_VAL, -HUGE_VAL};
     if (beside.from <= beside.to) {
         span = beside;
@@ -420,10 +420,12 @@ bool apart_find(apart *of, const ring *contour, edge_set *other,
     if (!reserve(of, contour->count, other->count)) {
         return false;
     }
+    apart_question asked = *question;
+    asked.tolerance = fmax(asked.tolerance, SLACK);
     walk on = {.in = of,
                .other = other,
                .contour = contour,
-               .asked = question,
+               .asked = &asked,
                .answer = out};
     size_t start = find_corners(&on);
     for (size_t i = 0; i < contour->count && !is_over(&on); i++) {

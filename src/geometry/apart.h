@@ -37,7 +37,7 @@ typedef struct apart_question {
     sectors *off;      /* where to put the directions, seen from 0,0, of what is
                           within it and further off than the tolerance; or NULL;
                           only when sided */
-    double tolerance;  /* >= 0 */
+    double tolerance;  /* at least 1e-11 mm, which is rounding */
     size_t most_looks; /* give up when the other's `looked` passes it */
 } apart_question;
 

@@ -20,14 +20,10 @@
  */
 #include "geometry/overlay.h"
 
+#include "base/limits.h"
 #include "base/sum.h"
 
 #include <stdlib.h>
-
-/* An edge is cut at -x and at the bounds of sectors. Of contours that go once
- * round the centre each bound cuts one edge, and there are at most some few for
- * a point. */
-#define WEDGES_PER_POINT 16
 
 /* A triangle of the centre, p and q, cut to what lies in one stretch of
  * sectors or between two; q is counter-clockwise of p. */
@@ -108,9 +104,14 @@ static double bound_of(const sectors *of, size_t i) {
     return i % 2 == 0 ? of->list[i / 2].from : of->list[i / 2].to;
 }
 
-/* How many bounds are at or before a bearing. */
-static size_t bounds_before(const sectors *of, double bearing) {
+/* How many bounds are at or before a bearing; most often as many as where the
+ * edge before it ended. */
+static size_t bounds_before(const sectors *of, double bearing, size_t guess) {
     size_t low = 0;
+    if ((guess == 0 || bound_of(of, guess - 1) <= bearing) &&
+        (guess == 2 * of->count || bound_of(of, guess) > bearing)) {
+        return guess;
+    }
     size_t high = 2 * of->count;
     while (low < high) {
         size_t middle = low + (high - low) / 2;
@@ -127,7 +128,7 @@ static size_t bounds_before(const sectors *of, double bearing) {
 static bool add_cut(wedge_list *to, wedge rest, const sectors *within) {
     point p = start_of(&rest);
     point q = end_of(&rest);
-    size_t next = bounds_before(within, rest.from);
+    size_t next = bounds_before(within, rest.from, to->bounds);
     for (; next < 2 * within->count && bound_of(within, next) < rest.to &&
            to->count <= to->most;
          next++) {
@@ -147,6 +148,7 @@ static bool add_cut(wedge_list *to, wedge rest, const sectors *within) {
         rest.py = at.y;
     }
     rest.counts = next % 2 == 1;
+    to->bounds = next;
     return add_wedge(to, &rest);
 }
 
@@ -229,6 +231,7 @@ static bool take(wedge_list *to, const ring *of, const sectors *within,
                  size_t most) {
     to->count = 0;
     to->most = most;
+    to->bounds = 0;
     point before = {of->x[of->count - 1], of->y[of->count - 1]};
     for (size_t i = 0; i < of->count; i++) {
         point next = {of->x[i], of->y[i]};
@@ -328,7 +331,8 @@ static bool sweep_all(overlay *of, size_t looks, sweep *out) {
 bool overlay_find(overlay *of, const ring *a, const ring *b,
                   const sectors *within, size_t looks, overlay_areas *out,
                   bool *known) {
-    size_t most = WEDGES_PER_POINT * (a->count + b->count);
+    size_t most =
+        LIMIT_PAIR_WEDGES + LIMIT_PAIR_WEDGES_PER_POINT * (a->count + b->count);
     if (!take(&of->sides[0], a, within, most) ||
         !take(&of->sides[1], b, within, most)) {
         return false;

@@ -16,7 +16,8 @@ typedef struct wedge_list {
     size_t count;
     size_t capacity;
     size_t most;
-    size_t first; /* of least bearing; from it on round they are in order */
+    size_t bounds; /* of sectors, at or before the end of the last one */
+    size_t first;  /* of least bearing; from it on round they are in order */
     uint32_t *open;
     size_t open_count;
     size_t open_capacity;

@@ -71,7 +71,8 @@ void pair_free(pair_finder *finder);
  * touch themselves and each other, run along each other, lie within each other
  * or apart; of at most LIMIT_POINTS each, repeats and a closing repeat allowed;
  * right to 1e-11 mm, and to rounding, within LIMIT_COORDINATE_MM.
- * parts: pair_part bits. tolerance_mm >= 0, for PAIR_ARCS. BL_ERR_MEMORY. */
+ * parts: pair_part bits. tolerance_mm >= 0, for PAIR_ARCS: one below 1e-11
+ * counts as that. BL_ERR_MEMORY. */
 bl_status pair_find(pair_finder *finder, const bl_contour *a,
                     const bl_contour *b, unsigned parts, double tolerance_mm,
                     pair_measures *out);

@@ -1,9 +1,9 @@
 /*
  * apposing.c - devices held against the vein around them.
  *
- * The contours of a frame may stand anywhere in a table, devices in one half and
- * vessels in the other. So points are kept to the end and contours paired when
- * rows are in order: then those of a frame are neighbours.
+ * The contours of a frame may stand anywhere in a table, devices in one half
+ * and vessels in the other. So points are kept to the end and contours paired
+ * when rows are in order: then those of a frame are neighbours.
  */
 #include "study/apposing.h"
 
@@ -51,8 +51,8 @@ static double area_of(const bl_study *study, size_t row) {
 }
 
 static bool is_measured(const bl_study *study, size_t row) {
-    return row != BL_NO_ROW && (study->store.rows[row].measures.flags &
-                                BL_FLAGS_LEFT_OUT) == 0;
+    return row != BL_NO_ROW &&
+           (study->store.rows[row].measures.flags & BL_FLAGS_LEFT_OUT) == 0;
 }
 
 static bl_contour points_of(const bl_study *study, size_t row) {

@@ -20,6 +20,7 @@ int fuzz_geometry(const uint8_t *bytes, size_t size);
 int fuzz_gzip(const uint8_t *bytes, size_t size);
 int fuzz_notes(const uint8_t *bytes, size_t size);
 int fuzz_options(const uint8_t *bytes, size_t size);
+int fuzz_pair(const uint8_t *bytes, size_t size);
 int fuzz_record(const uint8_t *bytes, size_t size);
 int fuzz_stock(const uint8_t *bytes, size_t size);
 int fuzz_table(const uint8_t *bytes, size_t size);
@@ -77,6 +78,7 @@ static void every_corpus_file_keeps_every_property(void **state) {
         {"gzip", fuzz_gzip},
         {"notes", fuzz_notes},
         {"options", fuzz_options},
+        {"pair", fuzz_pair},
         {"record", fuzz_record},
         {"stock", fuzz_stock},
         {"table", fuzz_table},

@@ -44,8 +44,8 @@ static void write_table(const char *last_line) {
 
 static bl_study *read_with(unsigned threads, bool keep, bl_status expected,
                            bl_message *message) {
-    bl_study_options options = {.columns = BL_COLUMNS_ALL,
-                                .keep_contours = keep};
+    bl_study_options options = {
+        .columns = BL_COLUMNS_ALL, .keep_contours = keep, .appose = true};
     bl_read_options how = {.threads = threads};
     bl_source source;
     bl_study *study = NULL;
@@ -150,10 +150,58 @@ static void test_same_errors(void **state) {
     }
 }
 
+/* Devices in one half of the table, lumens in the other, some of them crossing
+ * or of few points. */
+static void write_devices(void) {
+    FILE *to = fopen(path, "w");
+    dice from = {4};
+    assert_non_null(to);
+    (void)fputs("# step_mm = 0.1\nframe,kind,x_mm,y_mm\n", to);
+    for (int row = 0; row < 2 * FRAMES; row++) {
+        bool device = row < FRAMES;
+        int points = row % 50 == 7 ? 2 : 60;
+        for (int i = 0; i < points; i++) {
+            double angle = 6.283185307179586 * i / points;
+            double radius = (device ? 6.0 : 6.3) +
+                            (row % 60 == 11 ? 5.0 : 0.3) *
+                                (double)(dice_next(&from) % 1000) / 1000.0;
+            (void)fprintf(to, "%d,%s,%.3f,%.3f\n", row % FRAMES,
+                          device ? "device" : "lumen", radius * cos(angle),
+                          radius * sin(angle));
+        }
+    }
+    assert_int_equal(fclose(to), 0);
+}
+
+static void test_same_appositions(void **state) {
+    (void)state;
+    bl_message message;
+    write_devices();
+    bl_study *alone = read_with(1, false, BL_OK, &message);
+    size_t count = bl_study_apposition_count(alone);
+    assert_int_equal(count, FRAMES);
+    static const unsigned counts[] = {2, 7};
+    for (size_t i = 0; i < sizeof counts / sizeof counts[0]; i++) {
+        bl_study *many = read_with(counts[i], i == 0, BL_OK, &message);
+        assert_int_equal(bl_study_apposition_count(many), count);
+        for (size_t k = 0; k < count; k++) {
+            const bl_apposition *p = &bl_study_appositions(alone)[k];
+            const bl_apposition *q = &bl_study_appositions(many)[k];
+            assert_int_equal(p->device, q->device);
+            assert_int_equal(p->is_held, q->is_held);
+            assert_memory_equal(&p->gap_mm, &q->gap_mm,
+                                sizeof *p - offsetof(bl_apposition, gap_mm));
+        }
+        bl_study_free(many);
+    }
+    bl_study_free(alone);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_same_rows),
         cmocka_unit_test(test_same_errors),
+        cmocka_unit_test(test_same_appositions),
     };
     return cmocka_run_group_tests_name("threads", tests, make_folder,
                                        remove_folder);
