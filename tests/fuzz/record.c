@@ -110,6 +110,15 @@ static size_t count_paragraphs(const text *json) {
     return count;
 }
 
+/* Whether the writing is turned around by U+202E. */
+static bool is_turned(const text *of) {
+    bool turned = false;
+    for (size_t i = 0; i + 2 < of->size; i++) {
+        turned = turned || memcmp(of->bytes + i, "\xe2\x80\xae", 3) == 0;
+    }
+    return turned;
+}
+
 static void must_be_a_record(const bl_record *of) {
     text plain = {0};
     text markdown = {0};
@@ -118,6 +127,7 @@ static void must_be_a_record(const bl_record *of) {
     must(bl_report_record_markdown(of, fill, &markdown) == BL_OK);
     must(bl_report_record_json(of, fill, &json) == BL_OK);
     must(wellformed_utf8(plain.bytes, plain.size));
+    must(!is_turned(&plain) && !is_turned(&markdown));
     must(wellformed_markdown(markdown.bytes, markdown.size));
     must(wellformed_json(json.bytes, json.size));
     must(count_lines(&markdown, '*') == count_paragraphs(&json));

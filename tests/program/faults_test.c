@@ -221,6 +221,39 @@ static void test_memory_plan(void **state) {
     check_plan_picture("png", output);
 }
 
+/* Two tables of one vein, before and after. */
+static void make_pair(void) {
+    char arguments[COMMAND_BYTES];
+    static const char *const names[] = {"before", "after"};
+    for (size_t i = 0; i < 2; i++) {
+        (void)snprintf(arguments, sizeof arguments,
+                       "%s/vessel samples/unapposed-%s.vessel --frames 50 "
+                       "--points 24 -o %s/faults-%s.csv",
+                       build(), names[i], build(), names[i]);
+        assert_int_equal(run(arguments), 0);
+    }
+}
+
+/* Two tables of one vein: found by their profiles, and held against each other
+ * in text, JSON and picture. */
+static void test_memory_compare(void **state) {
+    (void)state;
+    char arguments[COMMAND_BYTES];
+    char output[128];
+    make_pair();
+    (void)snprintf(output, sizeof output, "%s/faults.out", build());
+    (void)snprintf(arguments, sizeof arguments,
+                   "compare %s/faults-before.csv %s/faults-after.csv "
+                   "--nominal 14x50,14x40 -o %s",
+                   build(), build(), output);
+    check_allocations(arguments, output);
+    (void)snprintf(arguments, sizeof arguments,
+                   "compare %s/faults-before.csv %s/faults-after.csv --json "
+                   "--shift -6 --treated 60..140 --plot %s/faults.svg -o %s",
+                   build(), build(), build(), output);
+    check_allocations(arguments, output);
+}
+
 /* The record in its three forms, one of them with a plan. */
 static void test_memory_record(void **state) {
     (void)state;
@@ -235,42 +268,11 @@ static void test_memory_record(void **state) {
                        forms[i], output);
         check_allocations(arguments, output);
     }
+    make_pair();
     (void)snprintf(arguments, sizeof arguments,
-                   "%s/vessel samples/good-after.vessel --points 24 "
-                   "--frames 60 -o %s/faults-after.csv",
-                   build(), build());
-    assert_int_equal(run(arguments), 0);
-    (void)snprintf(arguments, sizeof arguments,
-                   "record %s %s/faults-after.csv --shift 1 --nominal 16 "
-                   "--treated 30..60 -o %s",
-                   table, build(), output);
-    check_allocations(arguments, output);
-}
-
-/* Two tables of one vein: found by their profiles, and held against each other
- * in text, JSON and picture. */
-static void test_memory_compare(void **state) {
-    (void)state;
-    char arguments[COMMAND_BYTES];
-    char output[128];
-    static const char *const names[] = {"before", "after"};
-    for (size_t i = 0; i < 2; i++) {
-        (void)snprintf(arguments, sizeof arguments,
-                       "%s/vessel samples/unapposed-%s.vessel --frames 50 "
-                       "--points 24 -o %s/faults-%s.csv",
-                       build(), names[i], build(), names[i]);
-        assert_int_equal(run(arguments), 0);
-    }
-    (void)snprintf(output, sizeof output, "%s/faults.out", build());
-    (void)snprintf(arguments, sizeof arguments,
-                   "compare %s/faults-before.csv %s/faults-after.csv "
+                   "record %s/faults-before.csv %s/faults-after.csv "
                    "--nominal 14x50,14x40 -o %s",
                    build(), build(), output);
-    check_allocations(arguments, output);
-    (void)snprintf(arguments, sizeof arguments,
-                   "compare %s/faults-before.csv %s/faults-after.csv --json "
-                   "--shift -6 --treated 60..140 --plot %s/faults.svg -o %s",
-                   build(), build(), build(), output);
     check_allocations(arguments, output);
 }
 
