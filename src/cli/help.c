@@ -82,8 +82,7 @@ static void add_option(page *to, const option_row *row) {
 }
 
 static const char table_words[] =
-    " is a table of contours, or - for standard input. Notes come first, "
-    "then a\nheader and a row a point:\n\n"
+    " and a row a point:\n\n"
     "  # speed_mm_per_s = 1\n"
     "  # frame_rate_hz = 30\n"
     "  # mark = iliocaval_confluence @ 12.5\n"
@@ -103,7 +102,11 @@ int help_command(const command *of) {
     add_words(&out, of->files == NULL ? "FILE" : of->files);
     add_words(&out, "\n\n");
     add_words(&out, of->about);
-    add_words(&out, of->files == NULL ? "\nFILE" : "\nEach FILE");
+    add_words(&out, of->files == NULL
+                        ? "\nFILE is a table of contours, or - for standard "
+                          "input. Notes come first, then a\nheader"
+                        : "\nEach FILE is a table of contours, or - for "
+                          "standard input. Notes come first,\nthen a header");
     add_words(&out, table_words);
     for (size_t i = 0; rows[i].name != NULL; i++) {
         if ((rows[i].commands & of->bit) != 0 && rows[i].note == NULL) {
