@@ -17,6 +17,7 @@ int fuzz_areas(const uint8_t *bytes, size_t size);
 int fuzz_assessment(const uint8_t *bytes, size_t size);
 int fuzz_geometry(const uint8_t *bytes, size_t size);
 int fuzz_gzip(const uint8_t *bytes, size_t size);
+int fuzz_inflow(const uint8_t *bytes, size_t size);
 int fuzz_notes(const uint8_t *bytes, size_t size);
 int fuzz_options(const uint8_t *bytes, size_t size);
 int fuzz_stock(const uint8_t *bytes, size_t size);
@@ -70,8 +71,9 @@ static void every_corpus_file_keeps_every_property(void **state) {
     static const target targets[] = {
         {"areas", fuzz_areas},       {"assessment", fuzz_assessment},
         {"geometry", fuzz_geometry}, {"gzip", fuzz_gzip},
-        {"notes", fuzz_notes},       {"options", fuzz_options},
-        {"stock", fuzz_stock},       {"table", fuzz_table},
+        {"inflow", fuzz_inflow},     {"notes", fuzz_notes},
+        {"options", fuzz_options},   {"stock", fuzz_stock},
+        {"table", fuzz_table},
     };
     (void)state;
     for (size_t i = 0; i < sizeof targets / sizeof targets[0]; i++) {
