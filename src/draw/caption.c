@@ -556,16 +556,19 @@ void caption_plan(page *on) {
                 on->is_low && on->scene->plan != NULL);
 }
 
-void caption_draw(page *on) {
-    double room = on->width - 2.0 * on->margin;
+void caption_put(page *on, const char *title) {
     canvas_style bold = page_style(on, INK, CANVAS_START);
     bold.bold = true;
     canvas_text(on->canvas, on->margin, on->margin + 0.9 * on->em, bold,
-                page_fit(on, title_within(on, room), room, true));
+                page_fit(on, title, on->width - 2.0 * on->margin, true));
     double foot = on->height - on->margin - 0.3 * on->em;
     for (size_t i = 0; i < on->caption_count; i++) {
         double lines = (double)(on->caption_count - 1 - i);
         canvas_text(on->canvas, on->margin, foot - LINE_EM * on->em * lines,
                     page_style(on, INK, CANVAS_START), on->caption[i]);
     }
+}
+
+void caption_draw(page *on) {
+    caption_put(on, title_within(on, on->width - 2.0 * on->margin));
 }

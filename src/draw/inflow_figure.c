@@ -118,21 +118,6 @@ static void plan_caption(inflow_page *in) {
     }
 }
 
-static void draw_caption(inflow_page *in) {
-    page *on = &in->page;
-    double room = on->width - 2.0 * on->margin;
-    canvas_style bold = page_style(on, INK, CANVAS_START);
-    bold.bold = true;
-    canvas_text(on->canvas, on->margin, on->margin + 0.9 * on->em, bold,
-                page_fit(on, in->title, room, true));
-    double foot = on->height - on->margin - 0.3 * on->em;
-    for (size_t i = 0; i < on->caption_count; i++) {
-        double lines = (double)(on->caption_count - 1 - i);
-        canvas_text(on->canvas, on->margin, foot - LINE_EM * on->em * lines,
-                    page_style(on, INK, CANVAS_START), on->caption[i]);
-    }
-}
-
 /* ------------------------------------------------------------------ layout */
 
 static void lay_columns(inflow_page *in) {
@@ -214,7 +199,7 @@ static void draw_whole(inflow_page *in) {
     if (in->has_curves) {
         inflow_axis_draw(in);
     }
-    draw_caption(in);
+    caption_put(on, in->title);
 }
 
 static const char *drawable_text(page *on, const char *words) {

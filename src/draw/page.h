@@ -218,6 +218,8 @@ void flags_plan(page *on);   /* flags.c: marks, before the caption */
 void flags_draw(page *on);   /* flags.c */
 void caption_plan(page *on); /* caption.c */
 void caption_draw(page *on); /* caption.c */
+/* A title at the top, and the lines of the caption at the foot. */
+void caption_put(page *on, const char *title);
 const char *caption_title(page *on);
 /* Breaks words into at most `most` lines of the page's width, the last cut
  * short when more is left; returns how many. */

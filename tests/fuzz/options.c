@@ -54,6 +54,8 @@ static void must_be_plannable(const bl_plan_options *of,
 
 static void must_be_in_range(const request *of) {
     must(of->input != NULL && of->output != NULL);
+    must(of->input_count >= 1 && of->inputs[0] == of->input);
+    must(lies_within(of->within_mm, 5.0, 500.0));
     must(of->digits <= 17 && of->threads >= 1 && of->threads <= 64);
     must(of->assess.threshold_pct > 0.0 && of->assess.threshold_pct < 100.0);
     must(of->assess.shoulder_pct >= 0.0);
@@ -132,11 +134,17 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size) {
         {.name = "plot", .bit = FOR_PLOT},
         {.name = "check", .bit = FOR_CHECK},
         {.name = "plan", .bit = FOR_PLAN},
+        {.name = "inflow",
+         .bit = FOR_INFLOW,
+         .files = "FILE FILE...",
+         .files_least = 2,
+         .files_most = BL_INFLOW_MOST},
     };
+    enum { COMMANDS = sizeof commands / sizeof commands[0] };
     static char *arguments[ARGUMENTS_MAX + 1];
     static request wanted;
     bites in = {bytes, size};
-    const command *of = &commands[bite(&in) % 5];
+    const command *of = &commands[bite(&in) % COMMANDS];
     char *text = malloc(in.left + 1);
     must(text != NULL);
     memcpy(text, in.left > 0 ? in.at : (const uint8_t *)"", in.left);

@@ -276,6 +276,30 @@ static void test_memory_record(void **state) {
     check_allocations(arguments, output);
 }
 
+/* Two tables, of which one has no healthy vein of its own. */
+static void test_memory_inflow(void **state) {
+    (void)state;
+    char arguments[COMMAND_BYTES];
+    char output[128];
+    make_table();
+    (void)snprintf(output, sizeof output, "%s/faults.out", build());
+    static const char *const forms[] = {"", "--json", "--csv",
+                                        "--reference 500..600"};
+    for (size_t i = 0; i < sizeof forms / sizeof forms[0]; i++) {
+        (void)snprintf(arguments, sizeof arguments, "inflow %s %s %s -o %s",
+                       table, table, forms[i], output);
+        check_allocations(arguments, output);
+    }
+    /* The picture is whole before the report begins, and replaced each time:
+     * a new one takes other allocations. */
+    (void)snprintf(arguments, sizeof arguments, ": >%s/faults.svg", build());
+    assert_int_equal(run(arguments), 0);
+    (void)snprintf(arguments, sizeof arguments,
+                   "inflow %s %s --plot %s/faults.svg -o %s", table, table,
+                   build(), output);
+    check_allocations(arguments, output);
+}
+
 static void test_memory_plot(void **state) {
     (void)state;
     char arguments[COMMAND_BYTES];
@@ -355,6 +379,7 @@ int main(void) {
         cmocka_unit_test(test_memory_plan),
         cmocka_unit_test(test_memory_record),
         cmocka_unit_test(test_memory_compare),
+        cmocka_unit_test(test_memory_inflow),
         cmocka_unit_test(test_memory_plot),
         cmocka_unit_test(test_full_disk),
         cmocka_unit_test(test_closed_pipe),

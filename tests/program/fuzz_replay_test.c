@@ -18,6 +18,7 @@ int fuzz_assessment(const uint8_t *bytes, size_t size);
 int fuzz_comparison(const uint8_t *bytes, size_t size);
 int fuzz_geometry(const uint8_t *bytes, size_t size);
 int fuzz_gzip(const uint8_t *bytes, size_t size);
+int fuzz_inflow(const uint8_t *bytes, size_t size);
 int fuzz_notes(const uint8_t *bytes, size_t size);
 int fuzz_options(const uint8_t *bytes, size_t size);
 int fuzz_pair(const uint8_t *bytes, size_t size);
@@ -76,6 +77,7 @@ static void every_corpus_file_keeps_every_property(void **state) {
         {"comparison", fuzz_comparison},
         {"geometry", fuzz_geometry},
         {"gzip", fuzz_gzip},
+        {"inflow", fuzz_inflow},
         {"notes", fuzz_notes},
         {"options", fuzz_options},
         {"pair", fuzz_pair},

@@ -1,0 +1,360 @@
+/*
+ * inflow_test.c - candidate inflow veins whose every figure is made by hand:
+ * their order, what is told apart, and which is named.
+ *
+ * What is held against is the rule as docs/inflow.md states it, worked out here
+ * anew.
+ */
+#include "support/check.h"
+#include "support/vein.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#define MANY (BL_INFLOW_MOST + 1)
+#define NONE ((double)NAN)
+
+/* Assessments, studies and sources of one comparison. */
+static bl_assessment made[MANY];
+static bl_source sources[MANY];
+static bl_inflow_input inputs[MANY];
+static bl_study *plain; /* without labels */
+
+static int set_up(void **state) {
+    (void)state;
+    plain = vein_study_of_text("frame,position_mm,x_mm,y_mm\n"
+                               "0,0,0,0\n0,0,9,0\n0,0,0,9\n");
+    return 0;
+}
+
+static int tear_down(void **state) {
+    (void)state;
+    bl_study_free(plain);
+    return 0;
+}
+
+static bl_inflow_figure figure(double value, double half) {
+    bool known = !isnan(value);
+    return (bl_inflow_figure){
+        value,
+        {value - half, value + half},
+        known ? NULL : "it is not known here",
+    };
+}
+
+/* Half the width of every interval: by measure. */
+static const double halves[] = {2.0, 1.0, 3.0, 0.1};
+
+/* A candidate with these figures, all else as it should be. */
+static void set_one(size_t i, double least, double mean, double narrowed,
+                    double flow) {
+    const double values[] = {least, mean, narrowed, flow};
+    made[i] = (bl_assessment){.reference_from = BL_FROM_GIVEN};
+    made[i].options.inflow_mm = 50.0;
+    made[i].inflow = (bl_inflow_stretch){.span = {40.0, 90.0}, .frames = 51};
+    for (size_t m = 0; m < BL_INFLOW_MEASURES; m++) {
+        made[i].inflow.figures[m] = figure(values[m], halves[m]);
+    }
+    sources[i] = (bl_source){.file = "vein.csv",
+                             .crc32 = (uint32_t)i + 1,
+                             .bytes = 1,
+                             .options = ""};
+    inputs[i] = (bl_inflow_input){plain, &made[i], &sources[i], NULL};
+}
+
+static bl_inflow *compare(size_t count) {
+    bl_inflow *out = NULL;
+    bl_message message = {.text = ""};
+    if (bl_inflow_new(inputs, count, &out, &message) != BL_OK) {
+        fail_msg("%s", message.text);
+    }
+    assert_int_equal(out->candidate_count, count);
+    return out;
+}
+
+/* Compares, and checks order by letters, what is named and the reason. */
+static void check_outcome(size_t count, const char *letters, bool named,
+                          const char *why) {
+    bl_inflow *of = compare(count);
+    for (size_t i = 0; i < count; i++) {
+        assert_int_equal(of->candidates[i].letter, letters[i]);
+    }
+    assert_int_equal(of->named, named);
+    if (strstr(of->why, why) == NULL) {
+        fail_msg("'%s' is not in '%s'", why, of->why);
+    }
+    bl_inflow_free(of);
+}
+
+static void test_larger_least_area_is_named(void **state) {
+    (void)state;
+    set_one(0, 40.0, 60.0, 10.0, 2.0);
+    set_one(1, 50.0, 70.0, 0.0, 1.0);
+    set_one(2, 30.0, 50.0, 20.0, 3.0);
+    check_outcome(3, "BAC", true, "B (vein.csv) is the larger inflow");
+}
+
+/* Intervals that touch overlap: 40 + 2 and 44 - 2. */
+static void test_touching_is_not_apart(void **state) {
+    (void)state;
+    set_one(0, 40.0, 60.0, 10.0, 2.0);
+    set_one(1, 44.0, 70.0, 0.0, 1.0);
+    check_outcome(2, "BA", false,
+                  "B (44.0 mm2, 95 % 42.0 to 46.0) is not told "
+                  "apart from A");
+    set_one(1, 44.001, 70.0, 0.0, 1.0);
+    check_outcome(2, "BA", true, "B (vein.csv)");
+}
+
+/* All whose intervals meet that of the best are listed. */
+static void test_others_are_listed(void **state) {
+    (void)state;
+    set_one(0, 40.0, 60.0, 0.0, 1.0);
+    set_one(1, 41.0, 60.0, 0.0, 1.0);
+    set_one(2, 42.0, 60.0, 0.0, 1.0);
+    set_one(3, 30.0, 60.0, 0.0, 1.0);
+    check_outcome(4, "CBAD", false, "is not told apart from B and A:");
+    set_one(3, 39.5, 60.0, 0.0, 1.0);
+    check_outcome(4, "CBAD", false, "is not told apart from B, A and D:");
+}
+
+static void test_contradiction(void **state) {
+    (void)state;
+    set_one(0, 50.0, 60.0, 0.0, 1.0);
+    set_one(1, 40.0, 63.0, 0.0, 1.0);
+    check_outcome(2, "AB", false, "least area speaks for A, mean area for B");
+    set_one(1, 40.0, 60.0, 0.0, 0.79);
+    check_outcome(2, "AB", false, "least area speaks for A, flow index for B");
+    set_one(0, 50.0, 60.0, 9.0, 1.0);
+    set_one(1, 40.0, 60.0, 2.0, 1.0);
+    check_outcome(2, "AB", false,
+                  "least area speaks for A, narrowed length for B");
+    set_one(1, 40.0, 60.0, 4.0, 1.0);
+    check_outcome(2, "AB", true, "no other measure says otherwise");
+}
+
+static void test_what_was_not_traced(void **state) {
+    (void)state;
+    set_one(0, 50.0, 60.0, 0.0, 1.0);
+    set_one(1, 40.0, 60.0, 0.0, 1.0);
+    made[0].inflow.is_shorter = true;
+    made[0].inflow.span.from_mm = 70.0;
+    check_outcome(2, "AB", false, "of A only 20.0 of 50 mm were traced");
+    set_one(0, 50.0, NONE, 0.0, 1.0);
+    check_outcome(2, "AB", false, "a gap lies in the stretch of A");
+    /* What is smaller as far as it was traced, is. */
+    set_one(0, 50.0, 60.0, 0.0, 1.0);
+    made[1].inflow.is_shorter = true;
+    check_outcome(2, "AB", true, "A (vein.csv)");
+    set_one(1, 40.0, NONE, NONE, NONE);
+    check_outcome(2, "AB", true, "A (vein.csv)");
+}
+
+/* That of the smaller one as well: it may not be so small. */
+static void test_doubtful_contour(void **state) {
+    (void)state;
+    for (size_t i = 0; i < 2; i++) {
+        set_one(0, 50.0, 60.0, 0.0, 1.0);
+        set_one(1, 40.0, 60.0, 0.0, 1.0);
+        made[i].inflow.minimum.frame = 7;
+        made[i].inflow.minimum.doubt.jump = true;
+        check_outcome(2, "AB", false,
+                      i == 0 ? "the least area of A is doubtful: the area of "
+                               "frame 7"
+                             : "the least area of B is doubtful: the area of "
+                               "frame 7");
+    }
+}
+
+static void test_without_intervals(void **state) {
+    (void)state;
+    set_one(0, 50.0, 60.0, 0.0, 1.0);
+    set_one(1, 40.0, 60.0, 0.0, 1.0);
+    for (size_t i = 0; i < 2; i++) {
+        for (size_t m = 0; m < BL_INFLOW_MEASURES; m++) {
+            made[i].inflow.figures[m].interval = (bl_interval){NONE, NONE};
+        }
+    }
+    check_outcome(2, "AB", false, "without intervals none is told apart");
+    /* Nor where only another one's is not known. */
+    set_one(0, 50.0, 60.0, 0.0, 1.0);
+    check_outcome(2, "AB", false, "is not told apart from B");
+}
+
+/* Equals as printed go by the next measure; what is unknown comes last. */
+static void test_order_of_equals(void **state) {
+    (void)state;
+    set_one(0, 50.04, 60.0, 0.0, 1.0);
+    set_one(1, 49.96, 61.0, 0.0, 1.0);
+    set_one(2, 50.0, 61.04, 3.0, 1.0);
+    set_one(3, 50.0, 61.0, 0.04, 0.994);
+    set_one(4, 50.0, 61.0, 0.0, 1.004);
+    set_one(5, 50.0, 61.0, NONE, NONE);
+    check_outcome(6, "DBECFA", false, "by least area");
+}
+
+static void test_ranks_are_shared(void **state) {
+    (void)state;
+    set_one(0, 50.0, 60.0, 0.0, 1.0);
+    set_one(1, 40.0, 70.0, 0.0, 2.0);
+    set_one(2, 45.0, 65.0, NONE, 1.0);
+    static const char letters[] = "ACB";
+    static const size_t ranks[][BL_INFLOW_MEASURES] = {
+        {1, 3, 1, 1}, {2, 2, 0, 1}, {3, 1, 1, 3}};
+    bl_inflow *of = compare(3);
+    for (size_t i = 0; i < 3; i++) {
+        assert_int_equal(of->candidates[i].letter, letters[i]);
+        for (size_t m = 0; m < BL_INFLOW_MEASURES; m++) {
+            assert_int_equal(of->candidates[i].ranks[m], ranks[i][m]);
+        }
+    }
+    /* What is not known of one is told apart from nothing. */
+    assert_false(of->verdicts[BL_INFLOW_NARROWED].told_apart);
+    assert_non_null(strstr(of->verdicts[BL_INFLOW_NARROWED].words,
+                           "not known of C: it is not known here"));
+    bl_inflow_free(of);
+}
+
+static void test_not_known_of_any(void **state) {
+    (void)state;
+    set_one(0, 50.0, 60.0, NONE, NONE);
+    set_one(1, 40.0, 60.0, NONE, NONE);
+    bl_inflow *of = compare(2);
+    assert_int_equal(of->verdicts[BL_INFLOW_FLOW].best, 2);
+    assert_string_equal(of->verdicts[BL_INFLOW_FLOW].words,
+                        "not known of any: it is not known here");
+    assert_true(of->named);
+    bl_inflow_free(of);
+}
+
+static bool has_note(const bl_inflow *of, size_t i, const char *words) {
+    bool any = false;
+    for (size_t k = 0; k < of->candidates[i].note_count; k++) {
+        any = any || strstr(of->candidates[i].notes[k], words) != NULL;
+    }
+    return any;
+}
+
+static bool has_warning(const bl_inflow *of, const char *words) {
+    bool any = false;
+    for (size_t k = 0; k < of->warning_count; k++) {
+        any = any || strstr(of->warnings[k], words) != NULL;
+    }
+    return any;
+}
+
+static void test_notes(void **state) {
+    (void)state;
+    bl_study *marked = vein_study_of_text(
+        "# mark = femoral_confluence @ 55\n# side = left\n# stage = before\n"
+        "frame,position_mm,x_mm,y_mm\n0,0,0,0\n0,0,9,0\n0,0,0,9\n");
+    bl_narrowing open = {.span = {70.0, 90.0}, .span_open_to = true};
+    set_one(0, 50.0, 60.0, 0.0, 1.0);
+    set_one(1, 40.0, 60.0, 0.0, 1.0);
+    inputs[0].study = marked;
+    inputs[1].no_reference = "nothing is healthy";
+    made[0].narrowings = &open;
+    made[0].narrowing_count = 1;
+    made[0].inflow.left_out = 2;
+    made[1].inflow.left_out = 1;
+    made[1].reference_from = BL_FROM_NOTHING;
+    sources[1].crc32 = sources[0].crc32;
+    bl_inflow *of = compare(2);
+    assert_true(has_note(of, 0,
+                         "the femoral confluence lies in its stretch, "
+                         "at 55.0 mm"));
+    assert_true(has_note(of, 0, "it is narrowed to the end of the pullback"));
+    assert_true(has_note(of, 0, "2 frames in its stretch"));
+    assert_true(has_note(of, 1, "1 frame in its stretch"));
+    assert_true(has_note(of, 1, "not known: nothing is healthy"));
+    assert_true(has_warning(of, "A and B are one table"));
+    assert_true(has_warning(of, "different sides (A left, B not given)"));
+    assert_true(has_warning(of, "different stages (A before, B not given)"));
+    assert_true(has_warning(of, "(A given, B none)"));
+    bl_inflow_free(of);
+    set_one(0, 50.0, 60.0, 0.0, 1.0);
+    set_one(1, 40.0, 60.0, 0.0, 1.0);
+    of = compare(2);
+    assert_int_equal(of->warning_count, 0);
+    assert_int_equal(of->candidates[0].note_count, 0);
+    bl_inflow_free(of);
+    bl_study_free(marked);
+}
+
+static void check_refused(size_t count, bl_status status, const char *why) {
+    bl_inflow *out = NULL;
+    bl_message message;
+    assert_int_equal(bl_inflow_new(inputs, count, &out, &message), status);
+    assert_null(out);
+    assert_non_null(strstr(message.text, why));
+}
+
+/* At the limit and one past it, and what cannot be meant. */
+static void test_refused(void **state) {
+    (void)state;
+    for (size_t i = 0; i < MANY; i++) {
+        set_one(i, 50.0 + 5.0 * (double)i, 90.0, 0.0, 1.0);
+    }
+    check_refused(0, BL_ERR_ARGUMENT, "give two or more");
+    check_refused(1, BL_ERR_ARGUMENT, "give two or more");
+    check_refused(MANY, BL_ERR_LIMIT,
+                  "17 inflow veins are more than the limit "
+                  "of 16");
+    check_outcome(BL_INFLOW_MOST, "PONMLKJIHGFEDCBA", true, "P (vein.csv)");
+    made[1].options.inflow_mm = 40.0;
+    check_refused(2, BL_ERR_ARGUMENT, "over one length");
+    made[1].options.inflow_mm = 0.0;
+    check_refused(2, BL_ERR_ARGUMENT, "over one length");
+}
+
+/* Thousands at random, held against the rule once more. */
+static void test_rule_at_random(void **state) {
+    (void)state;
+    dice by = {77};
+    size_t named = 0;
+    for (int round = 0; round < 5000; round++) {
+        size_t count = 2 + dice_next(&by) % 4;
+        for (size_t i = 0; i < count; i++) {
+            set_one(i, dice_between(&by, 20, 60), dice_between(&by, 60, 64),
+                    dice_between(&by, 0, 8), dice_between(&by, 1, 1.3));
+        }
+        bl_inflow *of = compare(count);
+        size_t first = (size_t)(of->candidates[0].letter - 'A');
+        bool expected = true;
+        for (size_t i = 0; i < count; i++) {
+            for (size_t m = 0; i != first && m < BL_INFLOW_MEASURES; m++) {
+                double ahead = made[first].inflow.figures[m].value -
+                               made[i].inflow.figures[m].value;
+                ahead = m >= 2 ? -ahead : ahead;
+                bool ok =
+                    m == 0 ? ahead > 2 * halves[m] : ahead >= -2 * halves[m];
+                expected = expected && ok;
+            }
+        }
+        assert_int_equal(of->named, expected);
+        named += of->named;
+        bl_inflow_free(of);
+    }
+    /* Both happen. */
+    assert_true(named > 200 && named < 4800);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_larger_least_area_is_named),
+        cmocka_unit_test(test_touching_is_not_apart),
+        cmocka_unit_test(test_others_are_listed),
+        cmocka_unit_test(test_contradiction),
+        cmocka_unit_test(test_what_was_not_traced),
+        cmocka_unit_test(test_doubtful_contour),
+        cmocka_unit_test(test_without_intervals),
+        cmocka_unit_test(test_order_of_equals),
+        cmocka_unit_test(test_ranks_are_shared),
+        cmocka_unit_test(test_not_known_of_any),
+        cmocka_unit_test(test_notes),
+        cmocka_unit_test(test_refused),
+        cmocka_unit_test(test_rule_at_random),
+    };
+    return cmocka_run_group_tests(tests, set_up, tear_down);
+}
