@@ -64,9 +64,7 @@ static void tell_beyond_mark(sentences *to, const planner *in,
         const bl_mark *mark = landing_beyond(
             &in->ground, in->pullback, caudal == 1, place.from_mm, place.to_mm);
         if (mark != NULL) {
-            wording_size(&to->draft, of->diameter_mm, of->length_mm);
-            text_add(&to->draft, " at ");
-            text_span(&to->draft, of->span);
+            wording_device(&to->draft, of);
             text_add(&to->draft, " ");
             wording_beyond(&to->draft, mark, caudal == 1);
             sentences_end(to);

@@ -13,8 +13,6 @@
 
 #include <math.h>
 
-/* Lengths are printed to a tenth. */
-#define PRINTED_MM SHELF_PRINTED_MM
 /* Healthy vein that begins so far past a shoulder is told. */
 #define FAR_MM 1.0
 
@@ -114,7 +112,7 @@ static void tell_outside(sentences *to, const planner *in, const landing *of,
     double sense = of->caudal ? 1.0 : -1.0;
     double last = isnan(of->far_mm) ? of->at_mm : of->far_mm;
     double past = sense * (end_mm - last);
-    if (past < PRINTED_MM) {
+    if (past < GROUND_PRINTED_MM) {
         return;
     }
     text_format(&to->draft, "the %s end of the devices, ",
@@ -185,15 +183,9 @@ void telling_end(sentences *to, const planner *in, const landing *of,
 
 /* ----------------------------------------------------------------- devices */
 
-static void name_device(text *out, const bl_device *of) {
-    wording_size(out, of->diameter_mm, of->length_mm);
-    text_add(out, " at ");
-    text_span(out, of->span);
-}
-
 static void tell_width(sentences *to, const bl_device *of) {
-    if (of->oversize_mm < -PRINTED_MM) {
-        name_device(&to->draft, of);
+    if (of->oversize_mm < -GROUND_PRINTED_MM) {
+        wording_device(&to->draft, of);
         text_add(&to->draft, " is ");
         wording_length(&to->draft, -of->oversize_mm);
         text_add(&to->draft, " narrower than the reference over its stretch, ");
@@ -204,7 +196,7 @@ static void tell_width(sentences *to, const bl_device *of) {
 
 static void tell_limit(sentences *to, const planner *in, const bl_device *of) {
     if (of->oversize_pct > in->rules.limit_pct + GROUND_SAME_MM) {
-        name_device(&to->draft, of);
+        wording_device(&to->draft, of);
         text_add(&to->draft, " is ");
         text_fixed(&to->draft, of->oversize_pct, 1);
         text_add(&to->draft, " % wider than the reference over its stretch, "
@@ -218,7 +210,7 @@ static void tell_limit(sentences *to, const planner *in, const bl_device *of) {
 /* An end of the chain at which the vein is wider than the device. */
 static void tell_end(sentences *to, const bl_device *of, bool caudal) {
     double oversize = caudal ? of->oversize_caudal_mm : of->oversize_cranial_mm;
-    if (oversize < -PRINTED_MM) {
+    if (oversize < -GROUND_PRINTED_MM) {
         text_format(&to->draft,
                     "at the %s end the vein is wider than the "
                     "device: the reference there is ",
@@ -234,19 +226,19 @@ static void tell_end(sentences *to, const bl_device *of, bool caudal) {
 /* Whether the reference does not widen from one device to the next. */
 static bool tapers(const bl_device *cranial, const bl_device *caudal) {
     return cranial->reference_diameter_mm >=
-           caudal->reference_diameter_mm - PRINTED_MM;
+           caudal->reference_diameter_mm - GROUND_PRINTED_MM;
 }
 
 /* Devices that lie apart are no neighbours. */
 static void tell_pair(sentences *to, const planner *in,
                       const bl_device *cranial, const bl_device *caudal) {
     double wider = caudal->diameter_mm - cranial->diameter_mm;
-    if (cranial->span.to_mm < caudal->span.from_mm - PRINTED_MM ||
-        caudal->span.to_mm < cranial->span.from_mm - PRINTED_MM) {
+    if (cranial->span.to_mm < caudal->span.from_mm - GROUND_PRINTED_MM ||
+        caudal->span.to_mm < cranial->span.from_mm - GROUND_PRINTED_MM) {
         return;
     }
     if (wider > GROUND_SAME_MM && tapers(cranial, caudal)) {
-        name_device(&to->draft, caudal);
+        wording_device(&to->draft, caudal);
         text_add(&to->draft, " is wider than the device cranial of it, though "
                              "the vein is not");
         sentences_end(to);
@@ -288,7 +280,7 @@ static void tell_unseen(sentences *to, const planner *in,
                         const described_ends *ends) {
     double unseen =
         ground_unseen_mm(&in->ground, ends->at_mm[0], ends->at_mm[1]);
-    if (unseen >= PRINTED_MM) {
+    if (unseen >= GROUND_PRINTED_MM) {
         text_add(&to->draft, "of what the devices cover, ");
         text_span(&to->draft,
                   ground_span(&in->ground, ends->at_mm[0], ends->at_mm[1]));
@@ -303,7 +295,7 @@ static void tell_unseen(sentences *to, const planner *in,
 static void tell_between(sentences *to, const planner *in,
                          const treatment *of) {
     ground_part healthy = describing_between(in, of);
-    if (!(healthy.length_mm >= PRINTED_MM)) {
+    if (!(healthy.length_mm >= GROUND_PRINTED_MM)) {
         return;
     }
     wording_length(&to->draft, healthy.length_mm);
