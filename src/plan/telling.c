@@ -9,6 +9,7 @@
 #include "plan/describing.h"
 #include "plan/laying.h"
 #include "plan/misfit.h"
+#include "plan/source_vein.h"
 #include "plan/wording.h"
 
 #include <math.h>
@@ -207,22 +208,6 @@ static void tell_limit(sentences *to, const planner *in, const bl_device *of) {
     }
 }
 
-/* An end of the chain at which the vein is wider than the device. */
-static void tell_end(sentences *to, const bl_device *of, bool caudal) {
-    double oversize = caudal ? of->oversize_caudal_mm : of->oversize_cranial_mm;
-    if (oversize < -GROUND_PRINTED_MM) {
-        text_format(&to->draft,
-                    "at the %s end the vein is wider than the "
-                    "device: the reference there is ",
-                    wording_end(caudal));
-        wording_length(&to->draft, of->diameter_mm - oversize);
-        text_add(&to->draft, ", the device ");
-        text_short(&to->draft, of->diameter_mm, 1);
-        text_add(&to->draft, " mm");
-        sentences_end(to);
-    }
-}
-
 /* Whether the reference does not widen from one device to the next. */
 static bool tapers(const bl_device *cranial, const bl_device *caudal) {
     return cranial->reference_diameter_mm >=
@@ -267,11 +252,6 @@ void telling_sizes(sentences *to, const planner *in, const bl_chain *chain) {
         }
         tell_width(to, own);
         tell_limit(to, in, own);
-    }
-    if (count > 0) {
-        tell_end(to, &chain->devices[laying_turned(in, 0, count)], false);
-        tell_end(to, &chain->devices[laying_turned(in, count - 1, count)],
-                 true);
     }
     misfit_tell(to, in, chain);
 }
@@ -328,6 +308,7 @@ static void tell_beyond(sentences *to, const planner *in, bool caudal,
 void telling_treatment(sentences *to, const planner *in, const treatment *of,
                        const bl_chain *chain) {
     described_ends ends = describing_ends(in, of, chain);
+    source_vein_tell(to, in, of);
     tell_between(to, in, of);
     for (size_t i = 0; i < 2; i++) {
         tell_far(to, in, &of->ends[i]);

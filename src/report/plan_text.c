@@ -102,6 +102,11 @@ static void summary_lines(text *out, const bl_plan *plan) {
         text_add(&words, plan->doubts[i]);
     }
     prose_wrapped_line(out, 0, &words);
+    if (plan->warning_count > 0) {
+        text_format(&words, "%zu %s on it below", plan->warning_count,
+                    plan->warning_count == 1 ? "note" : "notes");
+        prose_wrapped_line(out, 0, &words);
+    }
     source_heading(out, "");
     text_add(out, "what fits if the operator decides to treat; "
                   "no advice to treat\n");
