@@ -73,8 +73,7 @@ static int side_of(const planner *in, const treatment *of) {
 }
 
 source_vein source_vein_of(const planner *in, const treatment *of) {
-    bool outside =
-        vein_at(in, 0.5 * (of->from_mm + of->to_mm)) != BL_VEIN_CAVA;
+    bool outside = vein_at(in, 0.5 * (of->from_mm + of->to_mm)) != BL_VEIN_CAVA;
     size_t which;
     if (outside && serves_cava(in->assessment, &which)) {
         return SOURCE_CAVA;

@@ -305,8 +305,8 @@ static void tell_beyond(sentences *to, const planner *in, bool caudal,
     }
 }
 
-void telling_treatment(sentences *to, const planner *in, const treatment *of,
-                       const bl_chain *chain) {
+static void tell_treatment(sentences *to, const planner *in,
+                           const treatment *of, const bl_chain *chain) {
     described_ends ends = describing_ends(in, of, chain);
     source_vein_tell(to, in, of);
     tell_between(to, in, of);
@@ -320,6 +320,36 @@ void telling_treatment(sentences *to, const planner *in, const treatment *of,
     }
     tell_unseen(to, in, &ends);
     telling_sizes(to, in, chain);
+}
+
+/* Devices too long for the room between two stretches. */
+static void tell_meeting(sentences *to, const planner *in,
+                         const described_ends *cranial,
+                         const described_ends *caudal) {
+    double from = caudal->at_mm[0];
+    double to_mm = cranial->at_mm[1];
+    if (to_mm - from >= GROUND_PRINTED_MM) {
+        text_add(&to->draft,
+                 "devices of two stretches lie over each other at ");
+        text_span(&to->draft, ground_span(&in->ground, from, to_mm));
+        text_add(&to->draft, ": treat them together (--join), or look for "
+                             "shorter ones");
+        sentences_end(to);
+    }
+}
+
+void telling_treatments(sentences *to, const planner *in, const treatment *list,
+                        const bl_chain *chains, size_t count) {
+    described_ends before = {{0.0, 0.0}};
+    for (size_t i = 0; i < count; i++) {
+        const bl_chain *own = &chains[laying_turned(in, i, count)];
+        described_ends ends = describing_ends(in, &list[i], own);
+        if (i > 0) {
+            tell_meeting(to, in, &before, &ends);
+        }
+        tell_treatment(to, in, &list[i], own);
+        before = ends;
+    }
 }
 
 /* ------------------------------------------------------------------- whole */
@@ -368,16 +398,12 @@ static void tell_whole(planner *in) {
     }
 }
 
-void telling_collect(planner *in, const treatment *list,
-                     const bl_stretch *stretches, size_t count,
-                     size_t untreated) {
+void telling_collect(planner *in, const treatment *list, const bl_chain *chains,
+                     size_t count, size_t untreated) {
     tell_whole(in);
     if (in->options->treat_given && count > 0) {
         tell_given(in, list[0].narrowing_count, untreated);
         tell_parts(in, &list[0]);
     }
-    for (size_t i = 0; i < count; i++) {
-        telling_treatment(&in->said, in, &list[i],
-                          &stretches[laying_turned(in, i, count)].chain);
-    }
+    telling_treatments(&in->said, in, list, chains, count);
 }

@@ -172,8 +172,33 @@ static void test_healthy_vein_between(void **state) {
     made_free(&one);
 }
 
-/* -------------------------------------------------- what sizes are taken from
- */
+/* -------------------------------------------------------- one over another */
+
+/* Landing points 45, 75 and 105, 135 mm, healthy vein of 5 mm outside them and
+ * of 40 between: of 60 mm 30 are too many. The first begins at 45 mm, where
+ * the pullback does, the second half way between 75 and 105 mm. */
+static void test_stretches_that_meet(void **state) {
+    (void)state;
+    made_vein(&one, 45.0, 135.0, 15.5, 15.5, "");
+    made_narrow(&one, 50.0, 70.0);
+    made_narrow(&one, 110.0, 130.0);
+    bl_stock *stock = shelved("a,16,60,0,2\n");
+    bl_plan_options options = with(stock);
+    options.landing_mm = 5.0;
+    options.overlap_mm = 50.0;
+    bl_plan *plan = made_plan(&one, &options);
+    assert_int_equal(plan->stretch_count, 2);
+    const bl_stretch *list = plan->stretches;
+    check_close(list[0].chain.devices[0].span.to_mm, 105.0, 1e-9, "mm");
+    check_close(list[1].chain.devices[0].span.from_mm, 90.0, 1e-9, "mm");
+    check_says(plan, "devices of two stretches lie over each other at "
+                     "90.0..105.0 mm");
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    made_free(&one);
+}
+
+/* --------------------------------------------- what sizes are taken from */
 
 static void check_doubted(const bl_plan *plan, const char *words, bool told) {
     if (told) {
@@ -534,6 +559,7 @@ int main(void) {
         cmocka_unit_test(test_misfit),
         cmocka_unit_test(test_beyond_marks),
         cmocka_unit_test(test_healthy_vein_between),
+        cmocka_unit_test(test_stretches_that_meet),
         cmocka_unit_test(test_reference_in_the_cava),
         cmocka_unit_test(test_reference_as_wide_as_a_cava),
         cmocka_unit_test(test_reference_on_one_side),
