@@ -173,7 +173,10 @@ void telling_end(sentences *to, const planner *in, const landing *of,
     const bl_mark *crosses =
         landing_crosses(&in->ground, marks, of->caudal, end_mm, other_mm);
     const bl_mark *near = landing_near(&in->ground, marks, end_mm);
-    tell_outside(to, in, of, end_mm);
+    /* Healthy vein that ends at the confluence: the same told once. */
+    if (crosses == NULL || of->ends_at != BL_BORDER_CONFLUENCE) {
+        tell_outside(to, in, of, end_mm);
+    }
     if (crosses != NULL) {
         tell_crossing(to, in, of->caudal, end_mm, crosses);
     }

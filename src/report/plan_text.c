@@ -20,14 +20,21 @@ static size_t count_unserved(const bl_plan *plan) {
     return count;
 }
 
-/* "16 x 100 and 14 x 60 mm from 42.3 to 187.3 mm". */
-static void chain_words(text *out, const bl_chain *of) {
+/* "16 x 100 and 14 x 60 mm from 42.3 to 187.3 mm, over 46.7 mm of healthy vein
+ * too". */
+static void chain_words(text *out, const bl_stretch *stretch) {
+    const bl_chain *of = &stretch->chain;
     plan_text_sizes(out, of, 1);
     text_add(out, " from ");
     text_fixed(out, of->devices[0].span.from_mm, 1);
     text_add(out, " to ");
     text_fixed(out, of->devices[of->device_count - 1].span.to_mm, 1);
     text_add(out, " mm");
+    if (stretch->healthy_between_mm >= 0.05) {
+        text_add(out, ", over ");
+        text_fixed(out, stretch->healthy_between_mm, 1);
+        text_add(out, " mm of healthy vein too");
+    }
 }
 
 static void stretch_sizes(text *out, const bl_plan *plan) {
@@ -35,7 +42,7 @@ static void stretch_sizes(text *out, const bl_plan *plan) {
     for (size_t i = 0; i < plan->stretch_count; i++) {
         if (plan->stretches[i].chain.device_count > 0) {
             text_add(out, between);
-            chain_words(out, &plan->stretches[i].chain);
+            chain_words(out, &plan->stretches[i]);
             between = "; ";
         }
     }
