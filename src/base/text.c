@@ -9,6 +9,7 @@
  */
 #include "base/text.h"
 
+#include "base/digit.h"
 #include "base/number.h"
 
 #include <math.h>
@@ -78,7 +79,7 @@ static size_t point_instead_of_separator(char *bytes, size_t size) {
     bool in_separator = false;
     for (size_t i = 0; i < size; i++) {
         char c = bytes[i];
-        bool plain = (c >= '0' && c <= '9') || c == '-' || c == '+' || c == 'e';
+        bool plain = digit_is(c) || c == '-' || c == '+' || c == 'e';
         if (plain) {
             bytes[kept++] = c;
         } else if (!in_separator) {

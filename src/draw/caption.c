@@ -4,6 +4,7 @@
  */
 #include "draw/page.h"
 
+#include "base/digit.h"
 #include "base/origin.h"
 #include "base/place.h"
 #include "draw/advance.h"
@@ -349,7 +350,7 @@ const char *caption_keep(page *on, text *words) {
         } else {
             text_bytes(&kept, at, 1);
         }
-        digit = *at >= '0' && *at <= '9';
+        digit = digit_is(*at);
     }
     kept.failed = kept.failed || words->failed;
     text_free(words);

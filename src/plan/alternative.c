@@ -284,10 +284,7 @@ static void sort(contest *of) {
 static bl_status hold_against_rules(const contest *of, const rival *one,
                                     bl_alternative *into) {
     sentences said = {.owner = of->in->owner};
-    for (size_t i = 0; i < one->count; i++) {
-        telling_treatment(&said, of->in, &one->list[i],
-                          &into->chains[laying_turned(of->in, i, one->count)]);
-    }
+    telling_treatments(&said, of->in, one->list, into->chains, one->count);
     bl_status status = said.failed ? BL_ERR_MEMORY : BL_OK;
     sentences_free(&said);
     into->findings = said.texts;

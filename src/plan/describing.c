@@ -110,14 +110,10 @@ static bl_status describe(const planner *in, const treatment *of,
 }
 
 bl_status describing_stretches(const planner *in, const treatment *list,
-                               size_t count, bl_interval factor,
-                               bl_stretch **out) {
+                               const bl_chain *chains, size_t count,
+                               bl_interval factor, bl_stretch **out) {
     bl_stretch *stretches = arena_alloc(in->owner, count, sizeof *stretches);
-    bl_chain *chains = NULL;
-    bl_status status = laying_chains(in, list, count, 1.0, &chains);
-    if (status != BL_OK || stretches == NULL) {
-        return BL_ERR_MEMORY;
-    }
+    bl_status status = stretches == NULL ? BL_ERR_MEMORY : BL_OK;
     for (size_t i = 0; i < count && status == BL_OK; i++) {
         size_t k = laying_turned(in, i, count);
         status = describe(in, &list[i], &chains[k], factor, &stretches[k]);

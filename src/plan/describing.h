@@ -6,11 +6,11 @@
 
 #include "plan/planner.h"
 
-/* A stretch for each treatment, in position order. factor: the interval of
- * lengths. BL_ERR_MEMORY. */
+/* A stretch for each treatment with its chain, in position order as these.
+ * factor: the interval of lengths. BL_ERR_MEMORY. */
 bl_status describing_stretches(const planner *in, const treatment *list,
-                               size_t count, bl_interval factor,
-                               bl_stretch **out);
+                               const bl_chain *chains, size_t count,
+                               bl_interval factor, bl_stretch **out);
 
 /* The ends of a treatment's devices, or its landing points where it has none,
  * from cranial to caudal, on the ground. */

@@ -9,6 +9,7 @@
 #include "plan/doubting.h"
 
 #include "base/place.h"
+#include "plan/source_vein.h"
 #include "plan/wording.h"
 
 #include <math.h>
@@ -106,6 +107,16 @@ static void doubt_rest(sentences *to, const bl_assessment *of) {
     text_fixed(&to->draft, most.high, 0);
     text_add(&to->draft, " %");
     sentences_end(to);
+}
+
+/* That nothing is narrowed holds of what was judged. */
+static void doubt_unjudged(sentences *to, const bl_assessment *of) {
+    if (of->narrowing_count == 0 && place_judged_in_part(of)) {
+        text_add(&to->draft, "whether ");
+        wording_length(&to->draft, of->traced_mm - of->judged_mm);
+        text_add(&to->draft, " without a reference are narrowed");
+        sentences_end(to);
+    }
 }
 
 static void doubt_ripple(sentences *to, const bl_assessment *of) {
@@ -213,8 +224,10 @@ bl_status doubting_fill(planner *in, const treatment *list, size_t count,
     doubt_call(&said, in->assessment);
     doubt_narrowings(&said, in, list, count);
     doubt_rest(&said, in->assessment);
+    doubt_unjudged(&said, in->assessment);
     doubt_ripple(&said, in->assessment);
     if (count > 0) {
+        source_vein_doubt(&said, in, list, count);
         doubt_sizes(&said, in->assessment);
         doubt_ends(&said, list, count);
         doubt_lengths(&said, out, served);

@@ -12,7 +12,8 @@
 /* Lengths that differ by less are the same, mm: sizes come through sums, and a
  * vein of 16 mm takes a device of 16 mm. */
 #define GROUND_SAME_MM 1e-6
-/* Diameters are printed to a tenth; what prints alike is alike. */
+/* Sizes are printed to a tenth; what prints alike is alike: a vein of 16.01 mm
+ * takes a device of 16 mm. */
 #define GROUND_PRINTED_MM 0.05
 
 /* A frame, or one side of a step of the reference. */

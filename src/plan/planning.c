@@ -11,6 +11,7 @@
 #include "plan/changing.h"
 #include "plan/describing.h"
 #include "plan/doubting.h"
+#include "plan/laying.h"
 #include "plan/parting.h"
 #include "plan/telling.h"
 #include "plan/wish.h"
@@ -155,8 +156,12 @@ static bl_status fill(planner *in, const parting *parted, bl_plan *out) {
     size_t count = parted->chosen_count;
     bl_interval factor = changing_factor(in->assessment);
     bl_stretch *stretches = NULL;
-    bl_status status =
-        describing_stretches(in, list, count, factor, &stretches);
+    bl_chain *chains = NULL;
+    bl_status status = laying_chains(in, list, count, 1.0, &chains);
+    if (status == BL_OK) {
+        status =
+            describing_stretches(in, list, chains, count, factor, &stretches);
+    }
     if (status != BL_OK) {
         return status;
     }
@@ -179,7 +184,7 @@ static bl_status fill(planner *in, const parting *parted, bl_plan *out) {
         status = doubting_fill(in, list, count, out);
     }
     out->exact = in->exact;
-    telling_collect(in, list, stretches, count, out->untreated_count);
+    telling_collect(in, list, chains, count, out->untreated_count);
     out->warnings = in->said.texts;
     out->warning_count = in->said.count;
     return status == BL_OK && in->said.failed ? BL_ERR_MEMORY : status;

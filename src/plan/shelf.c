@@ -25,15 +25,16 @@ int32_t shelf_covers(double length_mm, double foreshortening_pct) {
     return shelf_tenths_down(length_mm * (1.0 - foreshortening_pct / 100.0));
 }
 
-static bool same(double a, double b) {
+bool shelf_same(double a, double b) {
     return fabs(a - b) <= GROUND_SAME_MM;
 }
 
 /* The kind of this diameter and cover; count where it is a new one. */
 static size_t find_kind(const shelf *of, double diameter_mm, int32_t covers) {
     size_t i = 0;
-    while (i < of->count && (!same(of->kinds[i].diameter_mm, diameter_mm) ||
-                             of->kinds[i].covers != covers)) {
+    while (i < of->count &&
+           (!shelf_same(of->kinds[i].diameter_mm, diameter_mm) ||
+            of->kinds[i].covers != covers)) {
         i++;
     }
     return i;
@@ -68,7 +69,7 @@ static void sort_diameters(shelf *of) {
         while (at > 0 && of->diameters[at - 1] > diameter + GROUND_SAME_MM) {
             at--;
         }
-        if (at > 0 && same(of->diameters[at - 1], diameter)) {
+        if (at > 0 && shelf_same(of->diameters[at - 1], diameter)) {
             continue;
         }
         for (size_t k = of->diameter_count++; k > at; k--) {
@@ -81,7 +82,7 @@ static void sort_diameters(shelf *of) {
 static void number_kinds(shelf *of) {
     for (size_t i = 0; i < of->count; i++) {
         shelf_kind *kind = &of->kinds[i];
-        while (!same(of->diameters[kind->diameter], kind->diameter_mm)) {
+        while (!shelf_same(of->diameters[kind->diameter], kind->diameter_mm)) {
             kind->diameter++;
         }
         of->counted = of->counted || kind->count != SHELF_UNCOUNTED;
@@ -118,7 +119,7 @@ bl_status shelf_build(const bl_stock *stock, arena *owner, shelf *out) {
 }
 
 bool shelf_is_wide(double diameter_mm, double wanted_mm) {
-    return diameter_mm > wanted_mm - SHELF_PRINTED_MM + GROUND_SAME_MM;
+    return diameter_mm > wanted_mm - GROUND_PRINTED_MM + GROUND_SAME_MM;
 }
 
 double shelf_first_diameter(const shelf *of, double wanted_mm) {

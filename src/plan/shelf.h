@@ -14,10 +14,6 @@
 
 #define SHELF_UNCOUNTED UINT32_MAX
 
-/* Diameters are held against the reference as both are printed, to a tenth of a
- * millimetre: a vein of 16.01 mm takes a device of 16 mm. */
-#define SHELF_PRINTED_MM 0.05
-
 typedef struct shelf_kind {
     double diameter_mm;
     int32_t covers;  /* tenths, shortened as the stock says */
@@ -48,6 +44,9 @@ int32_t shelf_covers(double length_mm, double foreshortening_pct);
 int32_t shelf_tenths_up(double length_mm);
 /* A length taken down to tenths, 0 at least. */
 int32_t shelf_tenths_down(double length_mm);
+
+/* Whether two sizes are one. */
+bool shelf_same(double a, double b);
 
 /* Whether a device is as wide as the vein, but for half a tenth. */
 bool shelf_is_wide(double diameter_mm, double wanted_mm);

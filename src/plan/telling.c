@@ -9,12 +9,11 @@
 #include "plan/describing.h"
 #include "plan/laying.h"
 #include "plan/misfit.h"
+#include "plan/source_vein.h"
 #include "plan/wording.h"
 
 #include <math.h>
 
-/* Lengths are printed to a tenth. */
-#define PRINTED_MM SHELF_PRINTED_MM
 /* Healthy vein that begins so far past a shoulder is told. */
 #define FAR_MM 1.0
 
@@ -114,7 +113,7 @@ static void tell_outside(sentences *to, const planner *in, const landing *of,
     double sense = of->caudal ? 1.0 : -1.0;
     double last = isnan(of->far_mm) ? of->at_mm : of->far_mm;
     double past = sense * (end_mm - last);
-    if (past < PRINTED_MM) {
+    if (past < GROUND_PRINTED_MM) {
         return;
     }
     text_format(&to->draft, "the %s end of the devices, ",
@@ -174,7 +173,10 @@ void telling_end(sentences *to, const planner *in, const landing *of,
     const bl_mark *crosses =
         landing_crosses(&in->ground, marks, of->caudal, end_mm, other_mm);
     const bl_mark *near = landing_near(&in->ground, marks, end_mm);
-    tell_outside(to, in, of, end_mm);
+    /* Healthy vein that ends at the confluence: the same told once. */
+    if (crosses == NULL || of->ends_at != BL_BORDER_CONFLUENCE) {
+        tell_outside(to, in, of, end_mm);
+    }
     if (crosses != NULL) {
         tell_crossing(to, in, of->caudal, end_mm, crosses);
     }
@@ -185,15 +187,9 @@ void telling_end(sentences *to, const planner *in, const landing *of,
 
 /* ----------------------------------------------------------------- devices */
 
-static void name_device(text *out, const bl_device *of) {
-    wording_size(out, of->diameter_mm, of->length_mm);
-    text_add(out, " at ");
-    text_span(out, of->span);
-}
-
 static void tell_width(sentences *to, const bl_device *of) {
-    if (of->oversize_mm < -PRINTED_MM) {
-        name_device(&to->draft, of);
+    if (of->oversize_mm < -GROUND_PRINTED_MM) {
+        wording_device(&to->draft, of);
         text_add(&to->draft, " is ");
         wording_length(&to->draft, -of->oversize_mm);
         text_add(&to->draft, " narrower than the reference over its stretch, ");
@@ -204,7 +200,7 @@ static void tell_width(sentences *to, const bl_device *of) {
 
 static void tell_limit(sentences *to, const planner *in, const bl_device *of) {
     if (of->oversize_pct > in->rules.limit_pct + GROUND_SAME_MM) {
-        name_device(&to->draft, of);
+        wording_device(&to->draft, of);
         text_add(&to->draft, " is ");
         text_fixed(&to->draft, of->oversize_pct, 1);
         text_add(&to->draft, " % wider than the reference over its stretch, "
@@ -215,38 +211,22 @@ static void tell_limit(sentences *to, const planner *in, const bl_device *of) {
     }
 }
 
-/* An end of the chain at which the vein is wider than the device. */
-static void tell_end(sentences *to, const bl_device *of, bool caudal) {
-    double oversize = caudal ? of->oversize_caudal_mm : of->oversize_cranial_mm;
-    if (oversize < -PRINTED_MM) {
-        text_format(&to->draft,
-                    "at the %s end the vein is wider than the "
-                    "device: the reference there is ",
-                    wording_end(caudal));
-        wording_length(&to->draft, of->diameter_mm - oversize);
-        text_add(&to->draft, ", the device ");
-        text_short(&to->draft, of->diameter_mm, 1);
-        text_add(&to->draft, " mm");
-        sentences_end(to);
-    }
-}
-
 /* Whether the reference does not widen from one device to the next. */
 static bool tapers(const bl_device *cranial, const bl_device *caudal) {
     return cranial->reference_diameter_mm >=
-           caudal->reference_diameter_mm - PRINTED_MM;
+           caudal->reference_diameter_mm - GROUND_PRINTED_MM;
 }
 
 /* Devices that lie apart are no neighbours. */
 static void tell_pair(sentences *to, const planner *in,
                       const bl_device *cranial, const bl_device *caudal) {
     double wider = caudal->diameter_mm - cranial->diameter_mm;
-    if (cranial->span.to_mm < caudal->span.from_mm - PRINTED_MM ||
-        caudal->span.to_mm < cranial->span.from_mm - PRINTED_MM) {
+    if (cranial->span.to_mm < caudal->span.from_mm - GROUND_PRINTED_MM ||
+        caudal->span.to_mm < cranial->span.from_mm - GROUND_PRINTED_MM) {
         return;
     }
     if (wider > GROUND_SAME_MM && tapers(cranial, caudal)) {
-        name_device(&to->draft, caudal);
+        wording_device(&to->draft, caudal);
         text_add(&to->draft, " is wider than the device cranial of it, though "
                              "the vein is not");
         sentences_end(to);
@@ -276,11 +256,6 @@ void telling_sizes(sentences *to, const planner *in, const bl_chain *chain) {
         tell_width(to, own);
         tell_limit(to, in, own);
     }
-    if (count > 0) {
-        tell_end(to, &chain->devices[laying_turned(in, 0, count)], false);
-        tell_end(to, &chain->devices[laying_turned(in, count - 1, count)],
-                 true);
-    }
     misfit_tell(to, in, chain);
 }
 
@@ -288,7 +263,7 @@ static void tell_unseen(sentences *to, const planner *in,
                         const described_ends *ends) {
     double unseen =
         ground_unseen_mm(&in->ground, ends->at_mm[0], ends->at_mm[1]);
-    if (unseen >= PRINTED_MM) {
+    if (unseen >= GROUND_PRINTED_MM) {
         text_add(&to->draft, "of what the devices cover, ");
         text_span(&to->draft,
                   ground_span(&in->ground, ends->at_mm[0], ends->at_mm[1]));
@@ -303,7 +278,7 @@ static void tell_unseen(sentences *to, const planner *in,
 static void tell_between(sentences *to, const planner *in,
                          const treatment *of) {
     ground_part healthy = describing_between(in, of);
-    if (!(healthy.length_mm >= PRINTED_MM)) {
+    if (!(healthy.length_mm >= GROUND_PRINTED_MM)) {
         return;
     }
     wording_length(&to->draft, healthy.length_mm);
@@ -333,9 +308,10 @@ static void tell_beyond(sentences *to, const planner *in, bool caudal,
     }
 }
 
-void telling_treatment(sentences *to, const planner *in, const treatment *of,
-                       const bl_chain *chain) {
+static void tell_treatment(sentences *to, const planner *in,
+                           const treatment *of, const bl_chain *chain) {
     described_ends ends = describing_ends(in, of, chain);
+    source_vein_tell(to, in, of);
     tell_between(to, in, of);
     for (size_t i = 0; i < 2; i++) {
         tell_far(to, in, &of->ends[i]);
@@ -347,6 +323,36 @@ void telling_treatment(sentences *to, const planner *in, const treatment *of,
     }
     tell_unseen(to, in, &ends);
     telling_sizes(to, in, chain);
+}
+
+/* Devices too long for the room between two stretches. */
+static void tell_meeting(sentences *to, const planner *in,
+                         const described_ends *cranial,
+                         const described_ends *caudal) {
+    double from = caudal->at_mm[0];
+    double to_mm = cranial->at_mm[1];
+    if (to_mm - from >= GROUND_PRINTED_MM) {
+        text_add(&to->draft,
+                 "devices of two stretches lie over each other at ");
+        text_span(&to->draft, ground_span(&in->ground, from, to_mm));
+        text_add(&to->draft, ": treat them together (--join), or look for "
+                             "shorter ones");
+        sentences_end(to);
+    }
+}
+
+void telling_treatments(sentences *to, const planner *in, const treatment *list,
+                        const bl_chain *chains, size_t count) {
+    described_ends before = {{0.0, 0.0}};
+    for (size_t i = 0; i < count; i++) {
+        const bl_chain *own = &chains[laying_turned(in, i, count)];
+        described_ends ends = describing_ends(in, &list[i], own);
+        if (i > 0) {
+            tell_meeting(to, in, &before, &ends);
+        }
+        tell_treatment(to, in, &list[i], own);
+        before = ends;
+    }
 }
 
 /* ------------------------------------------------------------------- whole */
@@ -395,16 +401,12 @@ static void tell_whole(planner *in) {
     }
 }
 
-void telling_collect(planner *in, const treatment *list,
-                     const bl_stretch *stretches, size_t count,
-                     size_t untreated) {
+void telling_collect(planner *in, const treatment *list, const bl_chain *chains,
+                     size_t count, size_t untreated) {
     tell_whole(in);
     if (in->options->treat_given && count > 0) {
         tell_given(in, list[0].narrowing_count, untreated);
         tell_parts(in, &list[0]);
     }
-    for (size_t i = 0; i < count; i++) {
-        telling_treatment(&in->said, in, &list[i],
-                          &stretches[laying_turned(in, i, count)].chain);
-    }
+    telling_treatments(&in->said, in, list, chains, count);
 }

@@ -6,10 +6,9 @@
 
 #include "plan/parting.h"
 
-/* Adds to what is said; memory shows there. stretches in position order. */
-void telling_collect(planner *in, const treatment *list,
-                     const bl_stretch *stretches, size_t count,
-                     size_t untreated);
+/* Adds to what is said; memory shows there. chains in position order. */
+void telling_collect(planner *in, const treatment *list, const bl_chain *chains,
+                     size_t count, size_t untreated);
 
 /* Sentences that a chain of a user can earn as well as one of ours. */
 
@@ -21,8 +20,9 @@ void telling_end(sentences *to, const planner *in, const landing *of,
 /* Of devices in position order: narrower than the vein, past the limit, order
  * and step of sizes. */
 void telling_sizes(sentences *to, const planner *in, const bl_chain *chain);
-/* All that is told of a treatment and its devices, in a chain of ours. */
-void telling_treatment(sentences *to, const planner *in, const treatment *of,
-                       const bl_chain *chain);
+/* All that is told of treatments and their devices, in chains of ours; those in
+ * position order. */
+void telling_treatments(sentences *to, const planner *in, const treatment *list,
+                        const bl_chain *chains, size_t count);
 
 #endif

@@ -13,8 +13,6 @@
 
 #include <math.h>
 
-#define PRINTED_MM SHELF_PRINTED_MM
-
 typedef struct wishes {
     planner *in;
     sentences said;
@@ -25,18 +23,14 @@ typedef struct wishes {
 
 /* --------------------------------------------------------------- the list */
 
-static bool same(double a, double b) {
-    return fabs(a - b) <= GROUND_SAME_MM;
-}
-
 /* One of this size, if possible one of which there are more; NULL: none. */
 static const bl_stock_device *find(wishes *of, const bl_device_wish *wish) {
     const shelf *stock = &of->in->stock;
     const bl_stock_device *found = NULL;
     for (size_t i = 0; i < stock->device_count; i++) {
         const bl_stock_device *one = &stock->devices[i];
-        if (!same(one->diameter_mm, wish->diameter_mm) ||
-            !same(one->length_mm, wish->length_mm)) {
+        if (!shelf_same(one->diameter_mm, wish->diameter_mm) ||
+            !shelf_same(one->length_mm, wish->length_mm)) {
             continue;
         }
         if (!one->counted || of->taken[i] < one->count) {
@@ -134,7 +128,7 @@ static part devices_in(const wishes *of, double from_mm, double to_mm) {
 }
 
 static void tell_uncovered(wishes *of, double from_mm, double to_mm) {
-    if (to_mm - from_mm < PRINTED_MM) {
+    if (to_mm - from_mm < GROUND_PRINTED_MM) {
         return;
     }
     text *out = &of->said.draft;
@@ -146,7 +140,7 @@ static void tell_uncovered(wishes *of, double from_mm, double to_mm) {
 static void tell_overlap(wishes *of, size_t i) {
     double overlap = place_of(of, i - 1).to_mm - place_of(of, i).from_mm;
     double least = (double)of->in->rules.overlap / SHELF_TENTHS;
-    if (overlap < -PRINTED_MM || overlap >= least - GROUND_SAME_MM) {
+    if (overlap < -GROUND_PRINTED_MM || overlap >= least - GROUND_SAME_MM) {
         return; /* a gap is told where it leaves vein uncovered */
     }
     text *out = &of->said.draft;
@@ -203,10 +197,7 @@ static void tell_idle(wishes *of, const treatment *list, size_t count) {
         }
         if (idle) {
             text *out = &of->said.draft;
-            wording_size(out, of->devices[i].diameter_mm,
-                         of->devices[i].length_mm);
-            text_add(out, " at ");
-            text_span(out, of->devices[i].span);
+            wording_device(out, &of->devices[i]);
             text_add(out, " covers nothing of what is to be treated");
             sentences_end(&of->said);
         }

@@ -24,6 +24,12 @@ void wording_size(text *out, double diameter_mm, double length_mm) {
     text_add(out, " mm");
 }
 
+void wording_device(text *out, const bl_device *of) {
+    wording_size(out, of->diameter_mm, of->length_mm);
+    text_add(out, " at ");
+    text_span(out, of->span);
+}
+
 void wording_devices(text *out, size_t count) {
     text_format(out, "%zu %s", count, count == 1 ? "device" : "devices");
 }

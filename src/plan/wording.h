@@ -12,6 +12,8 @@ void wording_length(text *out, double length_mm);
 void wording_position(text *out, const planner *in, double at_mm);
 /* "16 x 120 mm". */
 void wording_size(text *out, double diameter_mm, double length_mm);
+/* "16 x 120 mm at 42.0..162.0 mm". */
+void wording_device(text *out, const bl_device *of);
 /* "1 device", "2 devices". */
 void wording_devices(text *out, size_t count);
 /* "cranial", "caudal". */

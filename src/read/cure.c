@@ -6,13 +6,10 @@
  */
 #include "read/cure.h"
 
+#include "base/digit.h"
 #include "pullback/cursor.h"
 
 #include <string.h>
-
-static bool is_digit(char c) {
-    return c >= '0' && c <= '9';
-}
 
 static bool is_letter(char c) {
     return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
@@ -34,11 +31,11 @@ static bool is_time(const char *bytes, size_t size) {
     bool colon = false;
     for (size_t i = 0; i < size; i++) {
         colon = colon || bytes[i] == ':';
-        if (!is_digit(bytes[i]) && strchr(":.,", bytes[i]) == NULL) {
+        if (!digit_is(bytes[i]) && strchr(":.,", bytes[i]) == NULL) {
             return false;
         }
     }
-    return colon && is_digit(bytes[0]);
+    return colon && digit_is(bytes[0]);
 }
 
 const char *cure_of(const char *bytes, size_t size) {
@@ -69,7 +66,7 @@ bool cure_has_prefix(const char *bytes, size_t size) {
         i++;
     }
     size_t digits = i;
-    while (digits < size && is_digit(bytes[digits])) {
+    while (digits < size && digit_is(bytes[digits])) {
         digits++;
     }
     return i > 0 && is_letter(bytes[0]) && digits > i && digits == size;

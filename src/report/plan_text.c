@@ -29,12 +29,22 @@ void plan_text_chain(text *out, const bl_chain *of) {
     text_add(out, " mm");
 }
 
+/* ", over 46.7 mm of healthy vein too". */
+static void healthy_words(text *out, const bl_stretch *of) {
+    if (of->healthy_between_mm >= 0.05) {
+        text_add(out, ", over ");
+        text_fixed(out, of->healthy_between_mm, 1);
+        text_add(out, " mm of healthy vein too");
+    }
+}
+
 static void stretch_sizes(text *out, const bl_plan *plan) {
     const char *between = "";
     for (size_t i = 0; i < plan->stretch_count; i++) {
         if (plan->stretches[i].chain.device_count > 0) {
             text_add(out, between);
             plan_text_chain(out, &plan->stretches[i].chain);
+            healthy_words(out, &plan->stretches[i]);
             between = "; ";
         }
     }
@@ -100,6 +110,11 @@ static void summary_lines(text *out, const bl_plan *plan) {
         text_add(&words, plan->doubts[i]);
     }
     prose_wrapped_line(out, 0, &words);
+    if (plan->warning_count > 0) {
+        text_format(&words, "%zu %s on it below", plan->warning_count,
+                    plan->warning_count == 1 ? "note" : "notes");
+        prose_wrapped_line(out, 0, &words);
+    }
     source_heading(out, "");
     text_add(out, "what fits if the operator decides to treat; "
                   "no advice to treat\n");

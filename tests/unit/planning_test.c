@@ -136,8 +136,8 @@ static void test_sizes_follow_the_taper(void **state) {
                 "%");
     check_close(first->oversize_perimeter_pct, 100.0 * (ratio / 1.1 - 1.0),
                 1e-9, "%");
-    check_says(plan, "at the cranial end the vein is wider than the device: "
-                     "the reference there is 16.4 mm, the device 16 mm");
+    check_says(plan, "at the cranial end, 35.0 mm, the vein is wider than the "
+                     "device: reference 16.4 mm, device 16 mm");
     bl_plan_free(plan);
     /* By perimeter everything is 1.1 times as wide: 16.96 and 14.85. */
     options.size_by = BL_SIZE_BY_PERIMETER;
