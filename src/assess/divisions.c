@@ -11,7 +11,9 @@
  * et al., IEEE Signal Process Lett 2005;12:105-8; from memory), the price of a
  * piece after Schwarz (Ann Stat 1978;6:461-4; from memory). A step is where
  * two long pieces differ where they meet; between them a short, steep one may
- * lie, as the wall of a confluence does. Limits are our own measures.
+ * lie, as the wall of a confluence does. At the cranial end of the line a short
+ * or steep piece that is wider is the next vein, of which little was traced.
+ * Limits are our own measures.
  */
 #include "assess/divisions.h"
 
@@ -36,6 +38,8 @@
 #define STEEP_PER_MM 0.05
 /* Published nominal diameters step by 12 to 14 %: 16, 14, 12 mm. */
 #define STEP_SHARE 0.05
+/* So much of the vein that a line ends in cranially tells it. */
+#define TOLD_MM 5.0
 #define PARTS_MOST ((size_t)8)
 /* A longer part is cut. */
 #define PIECE_MM 80.0
@@ -155,22 +159,51 @@ static bool is_wall(const ceiling *of, const straight *piece) {
            (length < WALL_MM && fall > STEEP_PER_MM * length);
 }
 
-/* The pieces that are no walls, in order. */
-static size_t long_pieces(const ceiling *of, straight out[BINS_MOST]) {
+/* All straight pieces, in order. */
+static size_t all_pieces(const ceiling *of, straight out[BINS_MOST]) {
     size_t before[BINS_MOST + 1];
     partition(of, before);
-    size_t held = 0;
+    size_t count = 0;
     for (size_t end = of->count; end > 0; end = before[end]) {
-        straight one;
-        (void)fit(of, before[end], end, &one);
-        if (!is_wall(of, &one)) {
-            out[held++] = one;
-        }
+        count++;
     }
-    for (size_t i = 0; i < held / 2; i++) {
-        straight swap = out[i];
-        out[i] = out[held - 1 - i];
-        out[held - 1 - i] = swap;
+    size_t i = count;
+    for (size_t end = of->count; end > 0; end = before[end]) {
+        (void)fit(of, before[end], end, &out[--i]);
+    }
+    return count;
+}
+
+/* Whether the cranial end of the line, which would be a wall, is what was
+ * traced of the vein cranial of the last confluence: wider than the vein that
+ * it is held against, the first that is no wall. */
+static bool is_last_vein(const ceiling *of, const straight *all, size_t count,
+                         bl_end travel) {
+    bool caudally = travel == BL_END_CAUDAL;
+    const straight *end = caudally ? all : all + count - 1;
+    size_t i = 1;
+    while (i < count && is_wall(of, caudally ? end + i : end - i)) {
+        i++;
+    }
+    if (i == count || of->x_mm[end->end - 1] - of->x_mm[end->first] < TOLD_MM) {
+        return false;
+    }
+    double wide_mm = caudally ? end[i].from_mm : all[count - 1 - i].to_mm;
+    double least_mm = fmin(end->from_mm, end->to_mm);
+    return wide_mm < (1.0 - STEP_SHARE) * least_mm;
+}
+
+/* The pieces that are no walls, in order. */
+static size_t long_pieces(const ceiling *of, bl_end travel,
+                          straight out[BINS_MOST]) {
+    size_t count = all_pieces(of, out);
+    size_t last = travel == BL_END_CAUDAL ? 0 : count - 1;
+    bool is_last = is_last_vein(of, out, count, travel);
+    size_t held = 0;
+    for (size_t i = 0; i < count; i++) {
+        if (!is_wall(of, &out[i]) || (i == last && is_last)) {
+            out[held++] = out[i];
+        }
     }
     return held;
 }
@@ -185,10 +218,10 @@ static void add_part(divisions *to, vein_piece part, division_border begins) {
 /* Cuts the part at the steps of its own ceiling, as far as there is room for
  * the `rest` of the parts. */
 static void add_parts(divisions *to, const ceiling *of, vein_piece piece,
-                      size_t rest) {
+                      bl_end travel, size_t rest) {
     straight parts[BINS_MOST];
     division_border begins = DIVISION_MARK;
-    size_t count = of->count > 1 ? long_pieces(of, parts) : 0;
+    size_t count = of->count > 1 ? long_pieces(of, travel, parts) : 0;
     for (size_t i = 1; i < count; i++) {
         double fall = fabs(parts[i - 1].to_mm - parts[i].from_mm);
         double wider = fmax(parts[i - 1].to_mm, parts[i].from_mm);
@@ -226,7 +259,7 @@ static bl_status search(const workings *work, const double *calibre,
         fill_sums(of);
         find_typical(of);
     }
-    add_parts(out, of, piece, rest);
+    add_parts(out, of, piece, work->pullback->travel, rest);
     return BL_OK;
 }
 
