@@ -12,7 +12,7 @@
 
 #include <math.h>
 
-/* Kept from a narrowing's shoulder, where the calibre still rises. */
+/* Kept at least from a narrowing's shoulder, where the calibre still rises. */
 #define MARGIN_MM 3.0
 /* Below this share of the normal area steady vein is not taken for healthy.
  * Where the vein is not known, it is a share of the smallest normal, and a
@@ -229,10 +229,14 @@ static sides choose_in(search *in, size_t part, const bl_narrowing *worst,
     side after = {
         .bounds = {middle, all.to_mm}, .near_mm = all.to_mm, .least_mm = least};
     if (worst != NULL) {
+        bl_span around = worst->shoulders;
+        double margins[2] = {
+            flanks_of_narrowing_mm(around.from_mm, worst->span.from_mm),
+            flanks_of_narrowing_mm(around.to_mm, worst->span.to_mm)};
         before.bounds.to_mm =
-            fmin(worst->shoulders.from_mm - MARGIN_MM, all.to_mm);
+            fmin(around.from_mm - fmax(margins[0], MARGIN_MM), all.to_mm);
         after.bounds.from_mm =
-            fmax(worst->shoulders.to_mm + MARGIN_MM, all.from_mm);
+            fmax(around.to_mm + fmax(margins[1], MARGIN_MM), all.from_mm);
         before.near_mm = before.bounds.to_mm;
         after.near_mm = after.bounds.from_mm;
     }
