@@ -9,6 +9,7 @@
 #include "assess/search.h"
 
 #include "base/circle.h"
+#include "pullback/normals.h"
 
 #include <math.h>
 
@@ -23,12 +24,43 @@
  * much of the diameter of that cranial of it. Nominal diameters fall by 12 to
  * 14 % (16, 14, 12 mm). */
 #define NEXT_SHARE 0.8
+/* Cranial of a confluence a vein is no smaller than the second smallest, of two
+ * the third: so large a share of that normal is asked for. */
+#define STEPPED_SHARE 0.7
 /* What a window is worth that is no candidate. */
 #define WORTHLESS (-1.0)
 
 double candidates_mean_mm(const search *in, size_t first, size_t last) {
     return (in->total[last + 1] - in->total[first]) /
            (double)(last - first + 1);
+}
+
+/* The normal area that a vein is held to; NaN when none is known. */
+static double normal_of(const search *in, bl_vein vein) {
+    double normal = workings_normal_area_mm2(in->work, vein);
+    if (isnan(normal) && vein == BL_VEIN_CAVA) {
+        normal = bl_published_of(vein, "").median_area_mm2;
+    }
+    return isnan(normal) ? workings_normal_area_mm2(
+                               in->work, workings_least_normal(in->work, 0))
+                         : normal;
+}
+
+/* The area that vein must have of which marks do not tell what it is. */
+static double least_unknown_mm2(const search *in, size_t part,
+                                double cranial_mm) {
+    const workings *work = in->work;
+    double normal = normal_of(in, BL_VEIN_UNKNOWN);
+    double least = SCARRED_SHARE_UNKNOWN * normal;
+    if (cranial_mm > 0.0 && !isnan(normal)) {
+        double next = circle_area_mm2(NEXT_SHARE * cranial_mm);
+        least = fmax(SCARRED_SHARE * normal, fmin(least, next));
+    }
+    size_t steps =
+        divisions_steps_caudal(&in->parts, part, work->pullback->travel);
+    bl_vein vein = workings_least_normal(work, steps);
+    double told = STEPPED_SHARE * workings_normal_area_mm2(work, vein);
+    return steps > 0 ? fmax(least, told) : least;
 }
 
 /* The diameter that steady vein of this part must have to be taken for
@@ -39,24 +71,11 @@ static double least_diameter_mm(const search *in, size_t part,
         return 0.0;
     }
     bl_vein vein = in->parts.pieces[part].vein;
-    bool alone = vein == BL_VEIN_UNKNOWN && !(cranial_mm > 0.0);
-    double share = alone ? SCARRED_SHARE_UNKNOWN : SCARRED_SHARE;
-    /* No normal is published of the cava, which is no narrower than what it
-     * takes up. */
-    vein = vein == BL_VEIN_CAVA ? BL_VEIN_COMMON_ILIAC : vein;
-    double normal = workings_normal_area_mm2(in->work, vein);
-    if (isnan(normal)) {
-        normal =
-            workings_normal_area_mm2(in->work, workings_least_normal(in->work));
-    }
+    double least = vein == BL_VEIN_UNKNOWN
+                       ? least_unknown_mm2(in, part, cranial_mm)
+                       : SCARRED_SHARE * normal_of(in, vein);
     /* A user's table may tell nothing at all. */
-    normal = isnan(normal) ? 0.0 : normal;
-    double least = circle_diameter_mm(share * normal);
-    if (vein == BL_VEIN_UNKNOWN && !alone) {
-        double most = circle_diameter_mm(SCARRED_SHARE_UNKNOWN * normal);
-        least = fmax(least, fmin(most, NEXT_SHARE * cranial_mm));
-    }
-    return least;
+    return isnan(least) ? 0.0 : circle_diameter_mm(least);
 }
 
 /* The window scored, when it is a candidate within the bounds; without a score

@@ -38,6 +38,8 @@
 #define STEEP_PER_MM 0.05
 /* Published nominal diameters step by 12 to 14 %: 16, 14, 12 mm. */
 #define STEP_SHARE 0.05
+/* What steps by more is where disease begins. */
+#define CONFLUENCE_MOST 0.20
 /* So much of the vein that a line ends in cranially tells it. */
 #define TOLD_MM 5.0
 #define PARTS_MOST ((size_t)8)
@@ -210,8 +212,10 @@ static size_t long_pieces(const ceiling *of, bl_end travel,
 
 /* -------------------------------------------------------------- the pieces */
 
-static void add_part(divisions *to, vein_piece part, division_border begins) {
+static void add_part(divisions *to, vein_piece part, division_border begins,
+                     double fall) {
     to->begins[to->count] = begins;
+    to->falls[to->count] = fall;
     to->pieces[to->count++] = part;
 }
 
@@ -221,6 +225,7 @@ static void add_parts(divisions *to, const ceiling *of, vein_piece piece,
                       bl_end travel, size_t rest) {
     straight parts[BINS_MOST];
     division_border begins = DIVISION_MARK;
+    double begun = 0.0;
     size_t count = of->count > 1 ? long_pieces(of, travel, parts) : 0;
     for (size_t i = 1; i < count; i++) {
         double fall = fabs(parts[i - 1].to_mm - parts[i].from_mm);
@@ -231,11 +236,12 @@ static void add_parts(divisions *to, const ceiling *of, vein_piece piece,
         vein_piece part = piece;
         part.span.to_mm =
             0.5 * (of->x_mm[parts[i - 1].end - 1] + of->x_mm[parts[i].first]);
-        add_part(to, part, begins);
+        add_part(to, part, begins, begun);
         piece.span.from_mm = part.span.to_mm;
         begins = DIVISION_STEP;
+        begun = fall / wider;
     }
-    add_part(to, piece, begins);
+    add_part(to, piece, begins, begun);
 }
 
 /* What is traced of a span. */
@@ -264,8 +270,9 @@ static bl_status search(const workings *work, const double *calibre,
 }
 
 /* Cuts one part into pieces of like length, none much over `most_mm`. */
-static void cut_part(const workings *work, vein_piece part,
-                     division_border begins, double most_mm, divisions *out) {
+static void cut_part(const workings *work, const divisions *parts, size_t i,
+                     double most_mm, divisions *out) {
+    vein_piece part = parts->pieces[i];
     bl_span traced = traced_of(work, part.span);
     double length = traced.to_mm - traced.from_mm;
     size_t pieces = (size_t)fmax(1.0, floor(length / most_mm + 0.5));
@@ -279,7 +286,8 @@ static void cut_part(const workings *work, vein_piece part,
             one.span.to_mm = traced.from_mm + (double)(k + 1) * each;
         }
         out->parts[out->count] = part.span;
-        add_part(out, one, k > 0 ? DIVISION_CUT : begins);
+        add_part(out, one, k > 0 ? DIVISION_CUT : parts->begins[i],
+                 k > 0 ? 0.0 : parts->falls[i]);
     }
 }
 
@@ -292,7 +300,7 @@ static void cut_parts(const workings *work, const divisions *parts,
     double most = fmax(PIECE_MM, length / (double)PARTS_MOST);
     out->count = 0;
     for (size_t i = 0; i < parts->count; i++) {
-        cut_part(work, parts->pieces[i], parts->begins[i], most, out);
+        cut_part(work, parts, i, most, out);
     }
 }
 
@@ -302,6 +310,23 @@ size_t divisions_marks(const divisions *of, size_t a, size_t b) {
         marks += of->begins[i] == DIVISION_MARK;
     }
     return marks;
+}
+
+size_t divisions_steps_caudal(const divisions *of, size_t piece,
+                              bl_end travel) {
+    bool caudally = travel == BL_END_CAUDAL;
+    size_t steps = 0;
+    size_t i = piece;
+    while (caudally ? i + 1 < of->count : i > 0) {
+        size_t border = caudally ? i + 1 : i;
+        if (of->begins[border] == DIVISION_MARK) {
+            break;
+        }
+        steps += of->begins[border] == DIVISION_STEP &&
+                 of->falls[border] < CONFLUENCE_MOST;
+        i = caudally ? i + 1 : i - 1;
+    }
+    return steps;
 }
 
 bl_status divisions_find(const workings *work, divisions *out) {
@@ -315,7 +340,7 @@ bl_status divisions_find(const workings *work, divisions *out) {
     divisions parts = {.count = 0};
     for (size_t i = 0; status == BL_OK && i < count; i++) {
         if (veins[i].vein != BL_VEIN_UNKNOWN) {
-            add_part(&parts, veins[i], DIVISION_MARK);
+            add_part(&parts, veins[i], DIVISION_MARK, 0.0);
         } else {
             status = search(work, calibre, veins[i], count - 1 - i, &parts);
         }

@@ -53,7 +53,7 @@ static void warn_large_reference(warning_list *to, const bl_segment *segment) {
 /* Shape alone cannot tell a uniformly scarred vein from a healthy one. */
 static void warn_small_reference(warning_list *to, const bl_segment *segment) {
     bool known = !isnan(segment->normal_area_mm2);
-    bl_vein vein = known ? segment->vein : workings_least_normal(to->work);
+    bl_vein vein = known ? segment->vein : workings_least_normal(to->work, 0);
     double normal = workings_normal_area_mm2(to->work, vein);
     if (!(segment->area_mm2 < NORMAL_SHARE * normal)) {
         return;
