@@ -76,6 +76,30 @@ static void test_plain_vessel(void **state) {
     assert_false(SHARES[SHARE_INVENTED].counts(&got));
 }
 
+/* Whoever is told part of the truth is right about a quiet vessel. */
+static void test_observers(void **state) {
+    (void)state;
+    invented of;
+    verdict got;
+    make_plain(&of);
+    judge_one(&of, &got);
+    const observed *told = &got.observed;
+    check_close(worst_away_mm(&got, told->calibre_told_mm), 0.0, 1e-9, "mm");
+    for (size_t i = 0; i < OBSERVED_WIDTHS; i++) {
+        check_close(worst_away_mm(&got, told->breath_told_mm[i]), 0.0, 1e-9,
+                    "mm");
+    }
+    check_close(told->shape_told_mm, got.truth.worst_mm, 0.05, "mm");
+    /* As above; where a frame is healthy up to 5 % of its area are lost, in
+     * two of 144 frames no more than 1.5 mm from where nothing is. */
+    check_close(told->mean_mm2 / got.healthy_area_mm2, 0.9984, 1e-3, "");
+    check_close(told->line_mm2 / got.healthy_area_mm2, 0.9984, 1e-3, "");
+    /* The first vein drawn is 18.4 mm wide, the smallest 12 mm. */
+    double polygon = 64.0 / (2.0 * PI) * sin(2.0 * PI / 64.0);
+    check_close(told->widest, polygon * pow(14.0 / 18.4, 2), 2e-4, "");
+    check_close(told->widest_by_marks, polygon * pow(14.0 / 12.0, 2), 4e-4, "");
+}
+
 /* The scar goes on beyond both ends: nothing is healthy, and 40 % of 154 mm2
  * are less than 60 % of any normal area. */
 static void test_scar_throughout(void **state) {
@@ -158,6 +182,7 @@ static void test_fixed_part(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_plain_vessel),
+        cmocka_unit_test(test_observers),
         cmocka_unit_test(test_scar_throughout),
         cmocka_unit_test(test_wilson),
         cmocka_unit_test(test_fixed_part),
