@@ -30,9 +30,9 @@ typedef struct seen {
 } seen;
 
 static double breath_at(const vessel *of, double at_mm) {
-    double wide = 1.0 + of->breathing_pct / 100.0 *
-                            sin(2.0 * PI * at_mm / of->speed_mm_per_s /
-                                of->breath_s);
+    double wide =
+        1.0 + of->breathing_pct / 100.0 *
+                  sin(2.0 * PI * at_mm / of->speed_mm_per_s / of->breath_s);
     return wide * wide;
 }
 
@@ -64,7 +64,8 @@ static bool open_seen(const invented *in, const bl_study *study, seen *out) {
         out->calm_mm2[k] = area / breath_at(of, x);
         out->healthy_mm2[k] = wall_healthy_area(of, x);
         out->kept[k] = wall_area(&here) / out->healthy_mm2[k];
-        out->sums[k + 1] = out->sums[k] + out->calm_mm2[k] / out->healthy_mm2[k];
+        out->sums[k + 1] =
+            out->sums[k] + out->calm_mm2[k] / out->healthy_mm2[k];
         out->count++;
     }
     return out->count > 0;
@@ -297,7 +298,8 @@ typedef struct observer {
 
 static const observer OBSERVERS[] = {
     {SHARE_AREA_95,
-     "which frames are healthy and which vein each is of, and takes the mean of "
+     "which frames are healthy and which vein each is of, and takes the mean "
+     "of "
      "all of the vein that the place lies in",
      mean_told},
     {SHARE_AREA_95, "the same, and takes the line through them", line_told},
