@@ -611,7 +611,7 @@ typedef enum bl_verdict {
     BL_VERDICT_RUNNER_UP, /* the next best on its side */
     BL_VERDICT_LOWER,     /* it could serve, and scores less */
     BL_VERDICT_NARROWED,  /* in a narrowing, or narrower than shoulders end */
-    BL_VERDICT_SHOULDER,  /* less than 3 mm from the worst one's shoulder */
+    BL_VERDICT_SHOULDER,  /* beside one, where its flank may go on */
     BL_VERDICT_FLANK,     /* wider vein lies beside it: where a loss begins */
     BL_VERDICT_FLATTENED,
     BL_VERDICT_FLAGGED,  /* frames flagged, or beside one left out */

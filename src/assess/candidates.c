@@ -9,16 +9,24 @@
 #include "assess/search.h"
 
 #include "base/circle.h"
+#include "pullback/normals.h"
 
 #include <math.h>
 
-/* Kept from a narrowing's shoulder, where the calibre still rises. */
+/* Kept at least from a narrowing's shoulder, where the calibre still rises. */
 #define MARGIN_MM 3.0
 /* Below this share of the normal area steady vein is not taken for healthy.
  * Where the vein is not known, it is a share of the smallest normal, and a
  * larger one: a wider vein that is scarred looks like a small one. */
 #define SCARRED_SHARE 0.6
 #define SCARRED_SHARE_UNKNOWN 0.8
+/* But healthy vein beside it tells how wide this one is to be: no less than so
+ * much of the diameter of that cranial of it. Nominal diameters fall by 12 to
+ * 14 % (16, 14, 12 mm). */
+#define NEXT_SHARE 0.8
+/* Cranial of a confluence a vein is no smaller than the second smallest, of two
+ * the third: so large a share of that normal is asked for. */
+#define STEPPED_SHARE 0.7
 /* What a window is worth that is no candidate. */
 #define WORTHLESS (-1.0)
 
@@ -27,26 +35,47 @@ double candidates_mean_mm(const search *in, size_t first, size_t last) {
            (double)(last - first + 1);
 }
 
+/* The normal area that a vein is held to; NaN when none is known. */
+static double normal_of(const search *in, bl_vein vein) {
+    double normal = workings_normal_area_mm2(in->work, vein);
+    if (isnan(normal) && vein == BL_VEIN_CAVA) {
+        normal = bl_published_of(vein, "").median_area_mm2;
+    }
+    return isnan(normal) ? workings_normal_area_mm2(
+                               in->work, workings_least_normal(in->work, 0))
+                         : normal;
+}
+
+/* The area that vein must have of which marks do not tell what it is. */
+static double least_unknown_mm2(const search *in, size_t part,
+                                double cranial_mm) {
+    const workings *work = in->work;
+    double normal = normal_of(in, BL_VEIN_UNKNOWN);
+    double least = SCARRED_SHARE_UNKNOWN * normal;
+    if (cranial_mm > 0.0 && !isnan(normal)) {
+        double next = circle_area_mm2(NEXT_SHARE * cranial_mm);
+        least = fmax(SCARRED_SHARE * normal, fmin(least, next));
+    }
+    size_t steps =
+        divisions_steps_caudal(&in->parts, part, work->pullback->travel);
+    bl_vein vein = workings_least_normal(work, steps);
+    double told = STEPPED_SHARE * workings_normal_area_mm2(work, vein);
+    return steps > 0 ? fmax(least, told) : least;
+}
+
 /* The diameter that steady vein of this part must have to be taken for
- * healthy. */
-static double least_diameter_mm(const search *in, size_t part) {
+ * healthy, where healthy vein cranial of it is so wide; 0: none is known. */
+static double least_diameter_mm(const search *in, size_t part,
+                                double cranial_mm) {
     if (in->small_too) {
         return 0.0;
     }
     bl_vein vein = in->parts.pieces[part].vein;
-    double share =
-        vein == BL_VEIN_UNKNOWN ? SCARRED_SHARE_UNKNOWN : SCARRED_SHARE;
-    /* No normal is published of the cava, which is no narrower than what it
-     * takes up. */
-    vein = vein == BL_VEIN_CAVA ? BL_VEIN_COMMON_ILIAC : vein;
-    double normal = workings_normal_area_mm2(in->work, vein);
-    if (isnan(normal)) {
-        normal =
-            workings_normal_area_mm2(in->work, workings_least_normal(in->work));
-    }
+    double least = vein == BL_VEIN_UNKNOWN
+                       ? least_unknown_mm2(in, part, cranial_mm)
+                       : SCARRED_SHARE * normal_of(in, vein);
     /* A user's table may tell nothing at all. */
-    normal = isnan(normal) ? 0.0 : normal;
-    return circle_diameter_mm(share * normal);
+    return isnan(least) ? 0.0 : circle_diameter_mm(least);
 }
 
 /* The window scored, when it is a candidate within the bounds; without a score
@@ -208,9 +237,10 @@ static const bl_narrowing *worst_in(bl_span part, const bl_narrowing *list,
     return worst;
 }
 
-static sides choose_in(search *in, size_t part, const bl_narrowing *worst) {
+static sides choose_in(search *in, size_t part, const bl_narrowing *worst,
+                       double cranial_mm) {
     bl_span all = search_traced(in, part);
-    double least = least_diameter_mm(in, part);
+    double least = least_diameter_mm(in, part, cranial_mm);
     double middle = 0.5 * (all.from_mm + all.to_mm);
     side before = {.bounds = {all.from_mm, middle},
                    .near_mm = all.from_mm,
@@ -218,10 +248,14 @@ static sides choose_in(search *in, size_t part, const bl_narrowing *worst) {
     side after = {
         .bounds = {middle, all.to_mm}, .near_mm = all.to_mm, .least_mm = least};
     if (worst != NULL) {
+        bl_span around = worst->shoulders;
+        double margins[2] = {
+            flanks_of_narrowing_mm(around.from_mm, worst->span.from_mm),
+            flanks_of_narrowing_mm(around.to_mm, worst->span.to_mm)};
         before.bounds.to_mm =
-            fmin(worst->shoulders.from_mm - MARGIN_MM, all.to_mm);
+            fmin(around.from_mm - fmax(margins[0], MARGIN_MM), all.to_mm);
         after.bounds.from_mm =
-            fmax(worst->shoulders.to_mm + MARGIN_MM, all.from_mm);
+            fmax(around.to_mm + fmax(margins[1], MARGIN_MM), all.from_mm);
         before.near_mm = before.bounds.to_mm;
         after.near_mm = after.bounds.from_mm;
     }
@@ -230,14 +264,32 @@ static sides choose_in(search *in, size_t part, const bl_narrowing *worst) {
     return (sides){{before, after}};
 }
 
+/* The diameter of the best stretch found on the caudal side, or on the other;
+ * `otherwise` where there is none. */
+static double most_caudal_mm(const search *in, const sides *found,
+                             bool caudally, double otherwise) {
+    for (size_t k = 0; k < 2; k++) {
+        const side *on = &found->of[caudally ? 1 - k : k];
+        if (on->count > 0) {
+            return candidates_mean_mm(in, on->list[0].first, on->list[0].last);
+        }
+    }
+    return otherwise;
+}
+
 bl_status candidates_choose(search *in, const reference *now,
                             sides out[REFERENCE_PIECES]) {
     arena round = {0};
     bl_narrowing *list = NULL;
     size_t count = 0;
     bl_status status = narrowings_of(in, now, &round, &list, &count);
-    for (size_t i = 0; status == BL_OK && i < in->parts.count; i++) {
-        out[i] = choose_in(in, i, worst_in(search_traced(in, i), list, count));
+    double cranial_mm = 0.0;
+    bool caudally = in->work->pullback->travel == BL_END_CAUDAL;
+    for (size_t k = 0; status == BL_OK && k < in->parts.count; k++) {
+        size_t i = caudally ? k : in->parts.count - 1 - k;
+        out[i] = choose_in(in, i, worst_in(search_traced(in, i), list, count),
+                           cranial_mm);
+        cranial_mm = most_caudal_mm(in, &out[i], caudally, cranial_mm);
     }
     arena_free(&round);
     return status;

@@ -11,7 +11,9 @@
  * et al., IEEE Signal Process Lett 2005;12:105-8; from memory), the price of a
  * piece after Schwarz (Ann Stat 1978;6:461-4; from memory). A step is where
  * two long pieces differ where they meet; between them a short, steep one may
- * lie, as the wall of a confluence does. Limits are our own measures.
+ * lie, as the wall of a confluence does. At the cranial end of the line a short
+ * or steep piece that is wider is the next vein, of which little was traced.
+ * Limits are our own measures.
  */
 #include "assess/divisions.h"
 
@@ -36,6 +38,10 @@
 #define STEEP_PER_MM 0.05
 /* Published nominal diameters step by 12 to 14 %: 16, 14, 12 mm. */
 #define STEP_SHARE 0.05
+/* What steps by more is where disease begins. */
+#define CONFLUENCE_MOST 0.20
+/* So much of the vein that a line ends in cranially tells it. */
+#define TOLD_MM 5.0
 #define PARTS_MOST ((size_t)8)
 /* A longer part is cut. */
 #define PIECE_MM 80.0
@@ -155,40 +161,72 @@ static bool is_wall(const ceiling *of, const straight *piece) {
            (length < WALL_MM && fall > STEEP_PER_MM * length);
 }
 
-/* The pieces that are no walls, in order. */
-static size_t long_pieces(const ceiling *of, straight out[BINS_MOST]) {
+/* All straight pieces, in order. */
+static size_t all_pieces(const ceiling *of, straight out[BINS_MOST]) {
     size_t before[BINS_MOST + 1];
     partition(of, before);
-    size_t held = 0;
+    size_t count = 0;
     for (size_t end = of->count; end > 0; end = before[end]) {
-        straight one;
-        (void)fit(of, before[end], end, &one);
-        if (!is_wall(of, &one)) {
-            out[held++] = one;
-        }
+        count++;
     }
-    for (size_t i = 0; i < held / 2; i++) {
-        straight swap = out[i];
-        out[i] = out[held - 1 - i];
-        out[held - 1 - i] = swap;
+    size_t i = count;
+    for (size_t end = of->count; end > 0; end = before[end]) {
+        (void)fit(of, before[end], end, &out[--i]);
+    }
+    return count;
+}
+
+/* Whether the cranial end of the line, which would be a wall, is what was
+ * traced of the vein cranial of the last confluence: wider than the vein that
+ * it is held against, the first that is no wall. */
+static bool is_last_vein(const ceiling *of, const straight *all, size_t count,
+                         bl_end travel) {
+    bool caudally = travel == BL_END_CAUDAL;
+    const straight *end = caudally ? all : all + count - 1;
+    size_t i = 1;
+    while (i < count && is_wall(of, caudally ? end + i : end - i)) {
+        i++;
+    }
+    if (i == count || of->x_mm[end->end - 1] - of->x_mm[end->first] < TOLD_MM) {
+        return false;
+    }
+    double wide_mm = caudally ? end[i].from_mm : all[count - 1 - i].to_mm;
+    double least_mm = fmin(end->from_mm, end->to_mm);
+    return wide_mm < (1.0 - STEP_SHARE) * least_mm;
+}
+
+/* The pieces that are no walls, in order. */
+static size_t long_pieces(const ceiling *of, bl_end travel,
+                          straight out[BINS_MOST]) {
+    size_t count = all_pieces(of, out);
+    size_t last = travel == BL_END_CAUDAL ? 0 : count - 1;
+    bool is_last = is_last_vein(of, out, count, travel);
+    size_t held = 0;
+    for (size_t i = 0; i < count; i++) {
+        if (!is_wall(of, &out[i]) || (i == last && is_last)) {
+            out[held++] = out[i];
+        }
     }
     return held;
 }
 
 /* -------------------------------------------------------------- the pieces */
 
-static void add_part(divisions *to, vein_piece part, division_border begins) {
+static void add_part(divisions *to, vein_piece part, division_border begins,
+                     double fall) {
     to->begins[to->count] = begins;
+    to->falls[to->count] = fall;
     to->pieces[to->count++] = part;
 }
 
 /* Cuts the part at the steps of its own ceiling, as far as there is room for
  * the `rest` of the parts. */
 static void add_parts(divisions *to, const ceiling *of, vein_piece piece,
-                      size_t rest) {
+                      bl_end travel, size_t rest) {
     straight parts[BINS_MOST];
     division_border begins = DIVISION_MARK;
-    size_t count = of->count > 1 ? long_pieces(of, parts) : 0;
+    double begun = 0.0;
+    size_t count = of->count > 1 ? long_pieces(of, travel, parts) : 0;
     for (size_t i = 1; i < count; i++) {
         double fall = fabs(parts[i - 1].to_mm - parts[i].from_mm);
         double wider = fmax(parts[i - 1].to_mm, parts[i].from_mm);
@@ -198,11 +236,12 @@ static void add_parts(divisions *to, const ceiling *of, vein_piece piece,
         vein_piece part = piece;
         part.span.to_mm =
             0.5 * (of->x_mm[parts[i - 1].end - 1] + of->x_mm[parts[i].first]);
-        add_part(to, part, begins);
+        add_part(to, part, begins, begun);
         piece.span.from_mm = part.span.to_mm;
         begins = DIVISION_STEP;
+        begun = fall / wider;
     }
-    add_part(to, piece, begins);
+    add_part(to, piece, begins, begun);
 }
 
 /* What is traced of a span. */
@@ -226,13 +265,14 @@ static bl_status search(const workings *work, const double *calibre,
         fill_sums(of);
         find_typical(of);
     }
-    add_parts(out, of, piece, rest);
+    add_parts(out, of, piece, work->pullback->travel, rest);
     return BL_OK;
 }
 
 /* Cuts one part into pieces of like length, none much over `most_mm`. */
-static void cut_part(const workings *work, vein_piece part,
-                     division_border begins, double most_mm, divisions *out) {
+static void cut_part(const workings *work, const divisions *parts, size_t i,
+                     double most_mm, divisions *out) {
+    vein_piece part = parts->pieces[i];
     bl_span traced = traced_of(work, part.span);
     double length = traced.to_mm - traced.from_mm;
     size_t pieces = (size_t)fmax(1.0, floor(length / most_mm + 0.5));
@@ -246,7 +286,8 @@ static void cut_part(const workings *work, vein_piece part,
             one.span.to_mm = traced.from_mm + (double)(k + 1) * each;
         }
         out->parts[out->count] = part.span;
-        add_part(out, one, k > 0 ? DIVISION_CUT : begins);
+        add_part(out, one, k > 0 ? DIVISION_CUT : parts->begins[i],
+                 k > 0 ? 0.0 : parts->falls[i]);
     }
 }
 
@@ -259,7 +300,7 @@ static void cut_parts(const workings *work, const divisions *parts,
     double most = fmax(PIECE_MM, length / (double)PARTS_MOST);
     out->count = 0;
     for (size_t i = 0; i < parts->count; i++) {
-        cut_part(work, parts->pieces[i], parts->begins[i], most, out);
+        cut_part(work, parts, i, most, out);
     }
 }
 
@@ -269,6 +310,23 @@ size_t divisions_marks(const divisions *of, size_t a, size_t b) {
         marks += of->begins[i] == DIVISION_MARK;
     }
     return marks;
+}
+
+size_t divisions_steps_caudal(const divisions *of, size_t piece,
+                              bl_end travel) {
+    bool caudally = travel == BL_END_CAUDAL;
+    size_t steps = 0;
+    size_t i = piece;
+    while (caudally ? i + 1 < of->count : i > 0) {
+        size_t border = caudally ? i + 1 : i;
+        if (of->begins[border] == DIVISION_MARK) {
+            break;
+        }
+        steps += of->begins[border] == DIVISION_STEP &&
+                 of->falls[border] < CONFLUENCE_MOST;
+        i = caudally ? i + 1 : i - 1;
+    }
+    return steps;
 }
 
 bl_status divisions_find(const workings *work, divisions *out) {
@@ -282,7 +340,7 @@ bl_status divisions_find(const workings *work, divisions *out) {
     divisions parts = {.count = 0};
     for (size_t i = 0; status == BL_OK && i < count; i++) {
         if (veins[i].vein != BL_VEIN_UNKNOWN) {
-            add_part(&parts, veins[i], DIVISION_MARK);
+            add_part(&parts, veins[i], DIVISION_MARK, 0.0);
         } else {
             status = search(work, calibre, veins[i], count - 1 - i, &parts);
         }

@@ -23,11 +23,16 @@ typedef struct divisions {
     vein_piece pieces[REFERENCE_PIECES];
     bl_span parts[REFERENCE_PIECES]; /* of which each piece is one */
     division_border begins[REFERENCE_PIECES];
+    double falls[REFERENCE_PIECES]; /* at a step, as a share of the diameter */
     size_t count;
 } divisions;
 
 /* How many marks lie between two pieces: none within one vein. */
 size_t divisions_marks(const divisions *of, size_t a, size_t b);
+
+/* How many steps that confluences may make lie caudal of a piece in a vein that
+ * marks do not tell. */
+size_t divisions_steps_caudal(const divisions *of, size_t piece, bl_end travel);
 
 /* BL_ERR_MEMORY. */
 bl_status divisions_find(const workings *work, divisions *out);

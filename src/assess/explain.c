@@ -118,6 +118,9 @@ static bl_verdict reason_of(const listing *to, size_t frame) {
     if (!in->full[frame]) {
         return beside ? BL_VERDICT_SHOULDER : BL_VERDICT_FLANK;
     }
+    if (in->flank[frame]) {
+        return BL_VERDICT_SHOULDER;
+    }
     if (!in->healthy[frame]) {
         return BL_VERDICT_FLATTENED;
     }

@@ -9,6 +9,7 @@
  * - beyond a stretch, the taper of fullness.c over the distance, whatever the
  *   reference falls by: that within a vein, or, where marks do not tell the
  *   vein, that of one joining another;
+ * - between two that a border parts the same, from either to the border;
  * - between two stretches that marks do not place in one vein, and between
  * which no border is known, calibre falls partly evenly and partly in one step
  *   anywhere;
@@ -31,6 +32,10 @@
 /* From cava to common femoral vein 18.4 mm become 12. */
 #define FALL_MOST 0.35
 #define BESIDE 0.25
+/* Normal areas of the common femoral and the external iliac vein, 125 and 150
+ * mm2, make a ratio of diameters of 0.91, nominal diameters, 12 and 14 mm, one
+ * of 0.86. */
+#define PERSON_SHARE 0.06
 #define LEAST 0.5
 
 /* Where on a link of one stretch the vein is that the link is of. */
@@ -64,8 +69,11 @@ static void between_of(const workings *work, const reference_link *link,
     bl_vein vein = vein_line_at(&work->veins, out->at_mm[0]);
     bool known = vein != BL_VEIN_UNKNOWN &&
                  vein_line_at(&work->veins, out->at_mm[1]) == vein;
-    out->may_step = !known && isnan(link->border_mm) &&
-                    work->reference.rule == BL_RULE_TAPER;
+    bool tapers = work->reference.rule == BL_RULE_TAPER;
+    out->may_step = !known && isnan(link->border_mm) && tapers;
+    out->bordered = !isnan(link->border_mm) && tapers;
+    out->border_mm = link->border_mm;
+    out->slope = TAPER_PER_MM;
 }
 
 /* Beyond one. */
@@ -79,6 +87,7 @@ static void beyond_of(const workings *work, const reference_link *link,
         lent || vein != BL_VEIN_UNKNOWN ? TAPER_PER_MM : TAPER_UNKNOWN_PER_MM;
     if (lent) {
         out->apart = apart_of(work, link, middle, x, caudal);
+        out->either = PERSON_SHARE;
     } else if (link->count == 2 && work->reference.rule == BL_RULE_TAPER) {
         out->ramp = link->ramp;
         out->scale[0] = link->scale[0];
@@ -88,7 +97,8 @@ static void beyond_of(const workings *work, const reference_link *link,
 
 static leeway_link link_of(const workings *work, const reference_link *link,
                            double caudal) {
-    leeway_link out = {.stretches = link->count, .scale = {1.0, 1.0}};
+    leeway_link out = {
+        .stretches = link->count, .scale = {1.0, 1.0}, .border_mm = UNKNOWN};
     if (link->count == 0) {
         return out;
     }
@@ -142,6 +152,7 @@ leeway_draw leeway_take(const leeway *of, chance *by) {
         out.slope[i] = chance_even(by) * link->slope;
         out.apart[i] =
             (chance_even(by) * (1.0 + 2.0 * BESIDE) - BESIDE) * link->apart;
+        out.either[i] = (2.0 * chance_even(by) - 1.0) * link->either;
         out.stepped[i] = link->may_step ? chance_even(by) : 0.0;
         out.step_mm[i] =
             link->at_mm[0] + part * (link->at_mm[1] - link->at_mm[0]);
@@ -167,6 +178,16 @@ static double scaled(const leeway_link *of, double x_mm) {
     return of->scale[0] + part * (of->scale[1] - of->scale[0]);
 }
 
+/* By a taper from the middle of a stretch on, as a share; positive is narrower.
+ */
+static double fallen(const leeway_draw *now, size_t link, size_t stretch,
+                     double x_mm) {
+    const leeway_link *of = &now->of->links[link];
+    double away = now->of->caudal * (x_mm - of->at_mm[stretch]);
+    double fall = now->slope[link] * away / of->diameter[stretch];
+    return fmin(fmax(fall, -FALL_MOST), FALL_MOST);
+}
+
 double leeway_factor(const leeway_draw *now, size_t link, double x_mm) {
     if (now->of == NULL || link >= now->of->count) {
         return 1.0;
@@ -176,11 +197,12 @@ double leeway_factor(const leeway_draw *now, size_t link, double x_mm) {
         return 1.0;
     }
     if (of->stretches == 2) {
+        if (of->bordered) {
+            return 1.0 - fallen(now, link, x_mm < of->border_mm ? 0 : 1, x_mm);
+        }
         return of->may_step ? stepped(now, link, x_mm) : 1.0;
     }
-    double away = now->of->caudal * (x_mm - of->at_mm[0]);
-    double fall = now->slope[link] * away / of->diameter[0];
-    fall = fmin(fmax(fall, -FALL_MOST), FALL_MOST);
-    double share = (1.0 - fall) * (1.0 + now->apart[link]);
+    double share = (1.0 - fallen(now, link, 0, x_mm)) *
+                   (1.0 + now->apart[link] + now->either[link]);
     return fmax(share / scaled(of, x_mm), LEAST);
 }

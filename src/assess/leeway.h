@@ -16,7 +16,10 @@ typedef struct leeway_link {
     bl_span ramp;       /* over which the reference itself goes */
     double scale[2];    /* from and to this share of the diameter */
     double apart;       /* lent: what its diameter differs by, as a share */
+    double either;      /* and to either side, since persons differ */
     bool may_step;      /* one vein may join another between the two */
+    bool bordered;      /* a known border parts the two, at */
+    double border_mm;
 } leeway_link;
 
 typedef struct leeway {
@@ -32,6 +35,7 @@ typedef struct leeway_draw {
     const leeway *of;
     double slope[REFERENCE_LINKS];
     double apart[REFERENCE_LINKS];
+    double either[REFERENCE_LINKS];
     double stepped[REFERENCE_LINKS];   /* the share that is a step */
     double step_mm[REFERENCE_LINKS];   /* where */
     double chosen[REFERENCE_SEGMENTS]; /* areas of stretches, as factors */

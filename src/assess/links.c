@@ -10,8 +10,8 @@
  * marks tell more borders than one, the first vein keeps its calibre to the
  * first, the last from the last on, and those between pass from the one to the
  * other. Past steps alone, or one that disease covers, it goes straight too.
- * Before the first stretch and after the last the calibre is level, or goes on
- * as nominal diameters do where marks do not tell the vein.
+ * Before the first stretch and after the last the calibre goes on as nominal
+ * diameters do, or by half as much where marks tell that it is one vein.
  */
 #include "assess/search.h"
 
@@ -175,8 +175,9 @@ static double healthy_to(const search *in, const bl_segment *from,
     return reached;
 }
 
-/* From the last healthy vein to where tracing ends, if marks do not tell the
- * vein and that is far: one vein may join another there. Level otherwise. */
+/* From the last healthy vein to where tracing ends, if that is far; faster
+ * where marks do not tell the vein, since one may join another there. Level
+ * otherwise. */
 static reference_link outward(const search *in, const reference *of,
                               size_t segment, size_t piece, double end_mm) {
     reference_link out = level(segment, 1.0);
@@ -185,9 +186,10 @@ static reference_link outward(const search *in, const reference *of,
     double start_mm = healthy_to(in, last, backwards);
     double away = fabs(end_mm - start_mm);
     bool caudally = backwards == (in->work->pullback->travel == BL_END_CRANIAL);
-    if (in->parts.pieces[piece].vein == BL_VEIN_UNKNOWN &&
-        away > REFERENCE_MM) {
-        double part = TAPER_PER_MM * away / last->equivalent_diameter_mm;
+    bool known = in->parts.pieces[piece].vein != BL_VEIN_UNKNOWN;
+    if (away > REFERENCE_MM) {
+        double taper = known ? TAPER_WITHIN_PER_MM : TAPER_PER_MM;
+        double part = taper * away / last->equivalent_diameter_mm;
         double scale = caudally ? fmax(1.0 - part, TAPER_MOST)
                                 : fmin(1.0 + part, 1.0 / TAPER_MOST);
         out.count = 2;

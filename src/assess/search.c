@@ -175,6 +175,7 @@ static bool allocate(search *in, const workings *work) {
         .clear = arena_alloc(work->owner, count, sizeof *in->clear),
         .full = arena_alloc(work->owner, count, sizeof *in->full),
         .wide = arena_alloc(work->owner, count, sizeof *in->wide),
+        .flank = arena_alloc(work->owner, count, sizeof *in->flank),
         .healthy = arena_alloc(work->owner, count, sizeof *in->healthy),
         .taken = arena_alloc(work->owner, count, sizeof *in->taken),
         .worth = arena_alloc(work->owner, count, sizeof *in->worth),
@@ -185,9 +186,9 @@ static bool allocate(search *in, const workings *work) {
         .envelope = arena_alloc(work->owner, count, sizeof *in->envelope),
     };
     return in->clear != NULL && in->full != NULL && in->wide != NULL &&
-           in->healthy != NULL && in->taken != NULL && in->worth != NULL &&
-           in->start != NULL && in->total != NULL && in->square != NULL &&
-           in->flat != NULL && in->envelope != NULL;
+           in->flank != NULL && in->healthy != NULL && in->taken != NULL &&
+           in->worth != NULL && in->start != NULL && in->total != NULL &&
+           in->square != NULL && in->flat != NULL && in->envelope != NULL;
 }
 
 static void add_up(search *in) {
@@ -275,13 +276,16 @@ bl_status search_start(search *in, const workings *work) {
 
 void search_mark_healthy(search *in, const reference *now) {
     const workings *work = in->work;
+    const bl_profile_point *points = work->profile.points;
     double share = workings_diameter_share(work->options.shoulder_pct);
     for (size_t i = 0; i < work->profile.count; i++) {
-        const bl_profile_point *point = &work->profile.points[i];
-        double wanted = reference_diameter_mm(now, point->position_mm);
-        in->wide[i] = point->equivalent_diameter_mm >= share * wanted;
+        double wanted = reference_diameter_mm(now, points[i].position_mm);
+        in->wide[i] = points[i].equivalent_diameter_mm >= share * wanted;
+    }
+    flanks_mark(in, now);
+    for (size_t i = 0; i < work->profile.count; i++) {
         in->healthy[i] =
-            in->clear[i] && in->full[i] && in->wide[i] &&
-            profile_flatness(point) > FLATTENED_SHARE * in->flatness;
+            in->clear[i] && in->full[i] && in->wide[i] && !in->flank[i] &&
+            profile_flatness(&points[i]) > FLATTENED_SHARE * in->flatness;
     }
 }

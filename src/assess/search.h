@@ -50,7 +50,8 @@ typedef struct search {
     bool *clear;   /* no flag of its own, no left-out frame beside it */
     bool *full;    /* as wide as the vein beside it */
     bool *wide;    /* at or below the shoulder level */
-    bool *healthy; /* clear, wide and round */
+    bool *flank;   /* beside what is not, where a flank may go on */
+    bool *healthy; /* clear, full, wide, round and no flank */
     bool *taken;   /* in a stretch that is listed */
     double *worth; /* of the window that ends at a frame; negative: none */
     size_t *start; /* and where that window begins */
@@ -70,6 +71,12 @@ bl_status search_start(search *in, const workings *work);
 /* fullness.c: marks full[] of the profile's frames, which come in false. total:
  * running sums of the diameter. BL_ERR_MEMORY. */
 bl_status fullness_mark(const search *in, const double *total, bool *full);
+
+/* flanks.c: marks flank[], where wide[] is marked against that reference. */
+void flanks_mark(search *in, const reference *now);
+
+/* How far a flank may go on beyond the shoulder of a narrowing. */
+double flanks_of_narrowing_mm(double shoulder_mm, double narrowing_mm);
 
 /* links.c: joins the segments of the pieces of a reference. */
 void links_join(const search *in, reference *of);

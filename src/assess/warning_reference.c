@@ -53,7 +53,7 @@ static void warn_large_reference(warning_list *to, const bl_segment *segment) {
 /* Shape alone cannot tell a uniformly scarred vein from a healthy one. */
 static void warn_small_reference(warning_list *to, const bl_segment *segment) {
     bool known = !isnan(segment->normal_area_mm2);
-    bl_vein vein = known ? segment->vein : workings_least_normal(to->work);
+    bl_vein vein = known ? segment->vein : workings_least_normal(to->work, 0);
     double normal = workings_normal_area_mm2(to->work, vein);
     if (!(segment->area_mm2 < NORMAL_SHARE * normal)) {
         return;
@@ -147,8 +147,8 @@ static void warn_borrower(warning_list *to, const reference_piece *piece,
     warning_finish(to);
 }
 
-/* Where marks do not tell the vein the reference goes on from the last stretch
- * by the taper of nominal diameters, which is told where it goes far. */
+/* The reference goes on from the last stretch by a taper, which is told where
+ * it goes far. */
 static void warn_outward(warning_list *to) {
     const reference *now = &to->work->reference;
     for (size_t i = 0; i < now->link_count; i++) {
@@ -158,11 +158,20 @@ static void warn_outward(warning_list *to) {
                        link->segments[0] == link->segments[1];
         if (outward && length > OUTWARD_MM) {
             warning_add_span(to, link->ramp);
+            bool known =
+                vein_line_at(&to->work->veins,
+                             0.5 * (link->ramp.from_mm + link->ramp.to_mm)) !=
+                BL_VEIN_UNKNOWN;
             text_add(&to->draft,
-                     ": no healthy vein was found beyond, and marks do not "
-                     "tell the vein, so the reference there changes by 0.02 mm "
-                     "a mm, as nominal diameters do from common iliac to "
-                     "common femoral vein; marks would tell more");
+                     known ? ": no healthy vein was found beyond, so the "
+                             "reference there changes by 0.01 mm a mm, half of "
+                             "what nominal diameters do from common iliac to "
+                             "common femoral vein"
+                           : ": no healthy vein was found beyond, and marks do "
+                             "not tell the vein, so the reference there "
+                             "changes by 0.02 mm a mm, as nominal diameters do "
+                             "from common iliac to common femoral vein; marks "
+                             "would tell more");
             warning_finish(to);
         }
     }

@@ -6,6 +6,7 @@
 #include "base/constants.h"
 #include "profile/beside.h"
 
+#include <float.h>
 #include <math.h>
 
 double workings_diameter_share(double area_stenosis_pct) {
@@ -156,18 +157,22 @@ double workings_normal_area_mm2(const workings *work, bl_vein vein) {
                                work->pullback->side);
 }
 
-bl_vein workings_least_normal(const workings *work) {
-    bl_vein least = BL_VEIN_UNKNOWN;
-    for (unsigned i = BL_VEIN_CAVA; i <= BL_VEIN_FEMORAL; i++) {
-        double area = workings_normal_area_mm2(work, (bl_vein)i);
-        /* Comparisons with what is unknown, NaN, are false. */
-        if (least == BL_VEIN_UNKNOWN
-                ? !isnan(area)
-                : area < workings_normal_area_mm2(work, least)) {
-            least = (bl_vein)i;
+bl_vein workings_least_normal(const workings *work, size_t above) {
+    bl_vein out = BL_VEIN_UNKNOWN;
+    double passed = 0.0;
+    for (size_t k = 0; k <= above; k++) {
+        double least = HUGE_VAL;
+        for (unsigned i = BL_VEIN_CAVA; i <= BL_VEIN_FEMORAL; i++) {
+            double area = workings_normal_area_mm2(work, (bl_vein)i);
+            /* Comparisons with what is unknown, NaN, are false. */
+            if (area > passed && area < least) {
+                least = area;
+                out = (bl_vein)i;
+            }
         }
+        passed = fmin(least, DBL_MAX);
     }
-    return least;
+    return out;
 }
 
 void workings_share_segment(const workings *work, bl_segment *segment) {

@@ -31,6 +31,8 @@
  * not known one may join another, and they differ by 2 mm (nominal 16, 14 and
  * 12 mm) within 40 mm, or so. */
 #define TAPER_PER_MM 0.02
+/* Of which half is the step from one vein to the next. */
+#define TAPER_WITHIN_PER_MM 0.01
 #define TAPER_UNKNOWN_PER_MM 0.05
 
 /* Breathing as far as it can be told. */
@@ -81,8 +83,9 @@ bl_status workings_calibre(const workings *work, double width_mm, double *out);
 /* The area expected of a healthy vein; NaN when none is. */
 double workings_normal_area_mm2(const workings *work, bl_vein vein);
 
-/* The vein of which the least area is expected; unknown when none is. */
-bl_vein workings_least_normal(const workings *work);
+/* The vein of which the least area is expected, `above` 0, or the next larger
+ * one, 1, and so on, or the largest of all; unknown when none is. */
+bl_vein workings_least_normal(const workings *work, size_t above);
 
 /* Fills the stretch's vein, its normal and the share of that. */
 void workings_share_segment(const workings *work, bl_segment *segment);

@@ -68,6 +68,34 @@ static void test_step(void **state) {
     check_close(leeway_factor(&now, 0, 25.0), 1.0, 0.0, "");
 }
 
+/* 16 mm at 0, 12 mm at 100 mm and a border at 60: by 0.02 mm a mm the first
+ * vein has lost 1 mm at 50 mm, and the second is 0.6 mm wider at 70 than at 100
+ * mm. With positions that grow cranially it is the other way round. */
+static void test_border(void **state) {
+    (void)state;
+    leeway of = {.count = 1,
+                 .caudal = 1.0,
+                 .links = {{.stretches = 2,
+                            .at_mm = {0.0, 100.0},
+                            .diameter = {16.0, 12.0},
+                            .bordered = true,
+                            .border_mm = 60.0}}};
+    leeway_draw now = {.of = &of, .slope = {0.02}};
+    check_close(leeway_factor(&now, 0, 50.0), 15.0 / 16.0, 1e-12, "");
+    check_close(leeway_factor(&now, 0, 70.0), 12.6 / 12.0, 1e-12, "");
+    of.caudal = -1.0;
+    check_close(leeway_factor(&now, 0, 50.0), 17.0 / 16.0, 1e-12, "");
+    check_close(leeway_factor(&now, 0, 70.0), 11.4 / 12.0, 1e-12, "");
+}
+
+/* A calibre lent by another vein, off by 4 % besides what normals differ by. */
+static void test_person(void **state) {
+    (void)state;
+    leeway of = one_stretch(0.0, 0.0, 1.0);
+    leeway_draw now = {.of = &of, .apart = {-0.10}, .either = {0.04}};
+    check_close(leeway_factor(&now, 0, of.links[0].at_mm[0]), 0.94, 1e-12, "");
+}
+
 /* Draws are even: from 0 to the slope; from a quarter before none to a quarter
  * beyond all of what is lent; between chosen and next best, and 2.5 % of the
  * diameter to either side; a reference that was not found is taken as it is.
@@ -131,10 +159,9 @@ static void test_ripple_of_a_round(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_taper),
-        cmocka_unit_test(test_step),
-        cmocka_unit_test(test_draws),
-        cmocka_unit_test(test_ripple_of_a_round),
+        cmocka_unit_test(test_taper),  cmocka_unit_test(test_step),
+        cmocka_unit_test(test_border), cmocka_unit_test(test_person),
+        cmocka_unit_test(test_draws),  cmocka_unit_test(test_ripple_of_a_round),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -52,7 +52,7 @@ static bool area_within_10(const verdict *of) {
 }
 
 static bool place_within_2(const verdict *of) {
-    return of->away_mm <= 2.0;
+    return of->away_mm <= PLACE_MM;
 }
 
 static bool says_none(const verdict *of) {

@@ -40,6 +40,10 @@ static const disease MIXTURE[] = {
 };
 #define MIXTURE_COUNT (sizeof MIXTURE / sizeof MIXTURE[0])
 
+double vein_nominal_mm(const invented *of, size_t vein) {
+    return VEINS[of->first_vein + vein].diameter_mm;
+}
+
 const char *disease_name(disease of) {
     static const char *const names[DISEASE_COUNT] = {
         "none", "cosine", "plateau", "flat", "scar", "several", "throughout"};
@@ -107,6 +111,7 @@ static double add_vein(invented *to, const vein_kind *kind, double from,
 
 static void draw_calibre(invented *to, uint64_t *state) {
     const size_t *view = VIEWS[below(state, VIEW_COUNT)];
+    to->first_vein = view[0];
     double person = around_one(state, 0.06);
     double at = 0.0;
     double wall_mm = 0.0;

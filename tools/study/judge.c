@@ -27,7 +27,7 @@ static bool frame_is_good(const vessel *of, int64_t frame) {
     return !frame_is_missing(of, frame) && frame_bad(of, frame) == NULL;
 }
 
-static size_t vein_at(const invented *of, double at_mm) {
+size_t vein_at(const invented *of, double at_mm) {
     size_t before = 0;
     for (size_t i = 0; i + 1 < of->veins; i++) {
         bool passed = of->cranially ? at_mm < of->border_mm[i]
@@ -73,14 +73,13 @@ static known truth_of(const invented *in) {
     return out;
 }
 
-/* From the nearest place that is as bad as the worst. */
-static double away_from_worst(const vessel *of, double worst_pct,
-                              double at_mm) {
+double worst_away_mm(const verdict *out, double at_mm) {
+    const vessel *of = &out->of.vessel;
     double least = HUGE_VAL;
     for (int64_t i = 0; i < of->frame_count; i++) {
         double x = frame_mm(of, i);
         if (frame_is_good(of, i) && fabs(x - at_mm) < least &&
-            loss_at(of, x) >= worst_pct - EQUAL_PCT) {
+            loss_at(of, x) >= out->truth.worst_loss_pct - EQUAL_PCT) {
             least = fabs(x - at_mm);
         }
     }
@@ -134,8 +133,7 @@ static void judge_assessment(const bl_assessment *got, verdict *out) {
     out->worst_pct = got->intervals.worst_area_stenosis_pct;
     out->reference_area_mm2 = got->worst.reference_area_mm2;
     out->healthy_area_mm2 = wall_healthy_area(of, out->worst_mm);
-    out->away_mm =
-        away_from_worst(of, out->truth.worst_loss_pct, out->worst_mm);
+    out->away_mm = worst_away_mm(out, out->worst_mm);
     out->place_mm = got->intervals.worst_position_mm;
     out->off_mm = off_from_worst(of, out->truth.worst_loss_pct, out->place_mm);
     out->narrowings = got->narrowing_count;
@@ -159,8 +157,9 @@ static bool assess(const bl_study *study, const bl_assess_options *options,
                 message.text);
         return false;
     }
+    bool good = observe(study, got, out);
     bl_assessment_free(got);
-    return true;
+    return good;
 }
 
 /* The vessel's table in memory, as the library is fed it; NULL when memory is
@@ -193,6 +192,13 @@ bool judge(const invented *of, const bl_assess_options *options, verdict *out) {
                      .healthy_area_mm2 = (double)NAN,
                      .place_mm = {(double)NAN, (double)NAN},
                      .away_mm = (double)NAN,
+                     .observed = {(double)NAN,
+                                  {(double)NAN, (double)NAN, (double)NAN},
+                                  (double)NAN,
+                                  (double)NAN,
+                                  (double)NAN,
+                                  0.0,
+                                  0.0},
                      .off_mm = (double)NAN};
     bl_study_options wanted = {.columns = BL_COLUMNS_ASSESS};
     bl_study *study = NULL;

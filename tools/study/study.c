@@ -83,6 +83,8 @@ static bool file_write(const char *path, writer write, const verdict *verdicts,
 static void all_write(const verdict *verdicts, size_t count, FILE *out) {
     figures_write(verdicts, count, out);
     fputc('\n', out);
+    observers_write(verdicts, count, out);
+    fputc('\n', out);
     strata_write(verdicts, count, out);
 }
 

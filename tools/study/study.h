@@ -32,6 +32,7 @@ typedef struct invented {
     size_t number;
     disease disease;
     size_t veins;
+    size_t first_vein; /* of all that are drawn, cava is 0 */
     bool marked;
     bool cranially;
     size_t gaps;
@@ -40,6 +41,12 @@ typedef struct invented {
     double border_mm[STUDY_VEINS]; /* where a vein ends, veins - 1 of them */
     vessel vessel;
 } invented;
+
+/* The number of the vein that a place lies in, of those that the pullback
+ * shows, from the cranial one; and its nominal diameter. */
+size_t vein_at(const invented *of, double at_mm);
+double vein_nominal_mm(const invented *of, size_t vein);
+#define SMALLEST_NOMINAL_MM 12.0
 
 /* The vessel of this number in the study of this seed. */
 void invent(uint64_t seed, size_t number, invented *out);
@@ -53,6 +60,19 @@ typedef struct known {
     double worst_mm; /* the first of the worst places */
     double least_area_mm2;
 } known;
+
+/* What one says who is told part of the truth (observers.c). NaN where the
+ * library found no reference, but for the widest. */
+#define OBSERVED_WIDTHS 3
+typedef struct observed {
+    double calibre_told_mm; /* worst places */
+    double breath_told_mm[OBSERVED_WIDTHS];
+    double shape_told_mm;
+    double mean_mm2; /* reference areas at the library's worst place */
+    double line_mm2;
+    double widest; /* 10 mm of vein, as a share of a nominal area */
+    double widest_by_marks;
+} observed;
 
 /* What the library said of it. */
 typedef struct verdict {
@@ -76,7 +96,17 @@ typedef struct verdict {
     double off_mm; /* of the interval of the place from the nearest such */
     size_t narrowings;
     bool warned; /* that a reference is well below the normal */
+    observed observed;
 } verdict;
+
+/* From the nearest place that is as bad as the worst of the vessel. */
+double worst_away_mm(const verdict *of, double at_mm);
+/* So near it is the worst place. */
+#define PLACE_MM 2.0
+
+/* Fills `observed` of a verdict that has the rest; got: NULL when there was no
+ * reference. False when memory is out. */
+bool observe(const bl_study *study, const bl_assessment *got, verdict *out);
 
 /* Has a vessel assessed with these options, but that the reference is found,
  * and judges. False when memory is out, or when the table could not be read or
@@ -162,5 +192,7 @@ widths widths_of(const verdict *verdicts, size_t count);
 void verdicts_write(const verdict *verdicts, size_t count, FILE *out);
 void figures_write(const verdict *verdicts, size_t count, FILE *out);
 void strata_write(const verdict *verdicts, size_t count, FILE *out);
+/* Beside figures what observers reach. */
+void observers_write(const verdict *verdicts, size_t count, FILE *out);
 
 #endif
