@@ -193,7 +193,7 @@ static double told_area_mm2(const seen *in, bool line, double at_mm) {
 
 /* --------------------------------------------------------- none is healthy */
 
-/* The widest stretch of 10 mm, as a share of the vein_mm area of its vein, or,
+/* The widest stretch of 10 mm, as a share of the nominal area of its vein, or,
  * where that is not told, of the smallest. */
 static double widest_share(const seen *in, bool told) {
     double widest = 0.0;
