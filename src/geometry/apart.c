@@ -386,7 +386,7 @@ static bool walk_edge(walk *on, size_t from) {
     if (on->asked->sided && a.distance + b.distance <= on->length + SLACK) {
         cuts = find_cuts(on);
     }
-    for (size_t i = 0; i < cuts; i++) {
+    for (size_t i = 0; i < cuts && !is_over(on); i++) {
         apart_spot cut = spot_at(on, on->in->cuts[i], a.edge, b.edge);
         if (!walk_stretch(on, &a, &cut)) {
             return false;
