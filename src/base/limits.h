@@ -43,7 +43,7 @@
  * each other, and as many more for each point of both; two that are traced take
  * some ten for each. Past them what is looked for is given up as unknown. */
 #define LIMIT_PAIR_LOOKS 1000000
-#define LIMIT_PAIR_LOOKS_PER_POINT 500
+#define LIMIT_PAIR_LOOKS_PER_POINT 100
 /* Pieces into which the edges of either are cut, at -x and where what is looked
  * for begins and ends, and as many more for each point of both. */
 #define LIMIT_PAIR_WEDGES 100000

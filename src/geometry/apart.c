@@ -71,7 +71,7 @@ static bool reserve(apart *in, size_t corners, size_t edges) {
     if (edges > in->edge_capacity) {
         uint32_t *near = realloc(in->near, edges * sizeof *near);
         in->near = near != NULL ? near : in->near;
-        double *cuts = realloc(in->cuts, (2 * edges + 2) * sizeof *cuts);
+        double *cuts = realloc(in->cuts, edges * sizeof *cuts);
         in->cuts = cuts != NULL ? cuts : in->cuts;
         apart_span *spans = realloc(in->spans, edges * sizeof *spans);
         in->spans = spans != NULL ? spans : in->spans;
@@ -206,7 +206,8 @@ static void keep_band(double at, double slope, double limit, apart_span *span) {
 }
 
 /* The part of the line of this edge within a tolerance of one of the other
- * contour: of its two ends, or of what is between. Empty: from > to. */
+ * contour, beside it or at its end; the edge before tells of its beginning.
+ * Empty: from > to. */
 static apart_span near_edge(const walk *on, uint32_t edge, double tolerance) {
     const edge_block *of = &on->other->blocks[edge / EDGES_BLOCK];
     size_t k = edge % EDGES_BLOCK;
@@ -225,7 +226,6 @@ static apart_span near_edge(const walk *on, uint32_t edge, double tolerance) {
     if (beside.from <= beside.to) {
         span = beside;
     }
-    near_point(along - half * same, across - half * turn, tolerance, &span);
     near_point(along + half * same, across + half * turn, tolerance, &span);
     return span;
 }
@@ -296,8 +296,8 @@ static size_t add_cut(const walk *on, size_t count, double along) {
     return count;
 }
 
-/* Where an edge of the other contour comes to this one: at a crossing, or at
- * ends that lie on it. */
+/* Where an edge of the other contour comes to this one: at a crossing, or with
+ * its end on it; the edge before tells of its beginning. */
 static size_t cut_by(const walk *on, uint32_t edge, size_t count) {
     const edge_set *of = on->other;
     double px = of->x[edge] - on->x;
@@ -310,9 +310,10 @@ static size_t cut_by(const walk *on, uint32_t edge, size_t count) {
     double q_off = qy * on->ux - qx * on->uy;
     bool p_is_on = fabs(p_off) <= SLACK;
     bool q_is_on = fabs(q_off) <= SLACK;
-    count = p_is_on ? add_cut(on, count, p_along) : count;
-    count = q_is_on ? add_cut(on, count, q_along) : count;
-    if (!p_is_on && !q_is_on && (p_off > 0.0) != (q_off > 0.0)) {
+    if (q_is_on) {
+        return add_cut(on, count, q_along);
+    }
+    if (!p_is_on && (p_off > 0.0) != (q_off > 0.0)) {
         double share = p_off / (p_off - q_off);
         count = add_cut(on, count, p_along + share * (q_along - p_along));
     }
@@ -386,7 +387,7 @@ static bool walk_edge(walk *on, size_t from) {
     if (on->asked->sided && a.distance + b.distance <= on->length + SLACK) {
         cuts = find_cuts(on);
     }
-    for (size_t i = 0; i < cuts; i++) {
+    for (size_t i = 0; i < cuts && !is_over(on); i++) {
         apart_spot cut = spot_at(on, on->in->cuts[i], a.edge, b.edge);
         if (!walk_stretch(on, &a, &cut)) {
             return false;

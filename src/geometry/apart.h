@@ -25,7 +25,7 @@ typedef struct apart {
     apart_spot *corners; /* of this contour */
     size_t corner_capacity;
     uint32_t *near; /* for edges of the other: those near by, */
-    double *cuts;   /* where they cross, at most twice each, */
+    double *cuts;   /* where they come to it, at most once each, */
     apart_span *spans;
     size_t edge_capacity;
 } apart;

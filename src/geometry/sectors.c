@@ -40,35 +40,6 @@ double bearing_deg(double bearing) {
     return atan2(y, x) * DEG_PER_RAD;
 }
 
-static bool add_one(sectors *to, double from, double until) {
-    if (from >= until) {
-        return true;
-    }
-    if (to->count == to->capacity) {
-        size_t capacity = to->capacity < 64 ? 64 : 2 * to->capacity;
-        sector *grown = realloc(to->list, capacity * sizeof *grown);
-        if (grown == NULL) {
-            return false;
-        }
-        to->list = grown;
-        to->capacity = capacity;
-    }
-    to->list[to->count++] = (sector){from, until};
-    return true;
-}
-
-bool sectors_add(sectors *to, double ax, double ay, double bx, double by) {
-    bool left = ax * by - ay * bx >= 0.0;
-    double from_y = left ? ay : by;
-    double to_y = left ? by : ay;
-    double from = left ? bearing_of(ax, ay) : bearing_of(bx, by);
-    double until = left ? bearing_of(bx, by) : bearing_of(ax, ay);
-    if (bearing_wraps(from_y, to_y)) {
-        return add_one(to, from, 2.0) && add_one(to, -2.0, until);
-    }
-    return add_one(to, from, until);
-}
-
 static int by_from(const void *left, const void *right) {
     const sector *a = left;
     const sector *b = right;
@@ -90,6 +61,45 @@ void sectors_merge(sectors *of) {
         }
     }
     of->count = last + 1;
+}
+
+/* What overlaps is merged first: folds need no more room than what is seen. */
+static bool make_room(sectors *in) {
+    sectors_merge(in);
+    if (2 * in->count < in->capacity) {
+        return true;
+    }
+    size_t capacity = in->capacity < 64 ? 64 : 2 * in->capacity;
+    sector *grown = realloc(in->list, capacity * sizeof *grown);
+    if (grown == NULL) {
+        return false;
+    }
+    in->list = grown;
+    in->capacity = capacity;
+    return true;
+}
+
+static bool add_one(sectors *to, double from, double until) {
+    if (from >= until) {
+        return true;
+    }
+    if (to->count == to->capacity && !make_room(to)) {
+        return false;
+    }
+    to->list[to->count++] = (sector){from, until};
+    return true;
+}
+
+bool sectors_add(sectors *to, double ax, double ay, double bx, double by) {
+    bool left = ax * by - ay * bx >= 0.0;
+    double from_y = left ? ay : by;
+    double to_y = left ? by : ay;
+    double from = left ? bearing_of(ax, ay) : bearing_of(bx, by);
+    double until = left ? bearing_of(bx, by) : bearing_of(ax, ay);
+    if (bearing_wraps(from_y, to_y)) {
+        return add_one(to, from, 2.0) && add_one(to, -2.0, until);
+    }
+    return add_one(to, from, until);
 }
 
 static double width_deg(const sector *of) {
