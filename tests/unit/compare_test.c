@@ -386,6 +386,8 @@ static void test_missing_device(void **state) {
     for (size_t i = 0; i <= 200; i++) {
         tables->after.frames[i].device.area_mm2 = 0.0;
     }
+    tables->after.frames[20].lumen.area_mm2 = 50.0;
+    tables->after.frames[100].lumen.area_mm2 = 40.0;
     bl_compare_options options = unshifted();
     compared_pair pair =
         implanted_compare(&tables->before, &tables->after, &options);
@@ -393,12 +395,13 @@ static void test_missing_device(void **state) {
     assert_int_equal(of->treated_from, BL_TREATED_NOWHERE);
     check_unknown(of->treated.from_mm);
     check_close(of->before.area_mm2, 60.0, EXACT, "mm2");
-    check_close(of->after.area_mm2, 160.0, EXACT, "mm2");
+    check_close(of->after.area_mm2, 40.0, EXACT, "mm2");
     assert_false(of->device.traced);
     check_unknown(of->device.expansion_index);
     check_unknown(of->device.symmetry_index);
     check_unknown(of->device_least.change_mm2);
     assert_int_equal(of->edge_count, 0);
+    assert_int_equal(of->untreated_count, 0);
     assert_true(implanted_says(of->cannot, of->cannot_count,
                                "Expansion, symmetry, tissue inside the device "
                                "and apposition"));
@@ -411,6 +414,7 @@ static void test_missing_device(void **state) {
     pair = implanted_compare(&tables->before, &tables->after, &options);
     assert_int_equal(pair.of->treated_from, BL_TREATED_GIVEN);
     assert_int_equal(pair.of->edge_count, 2);
+    assert_int_equal(pair.of->untreated_count, 1);
     compared_pair_free(&pair);
     free(tables);
 }
@@ -490,6 +494,57 @@ static void test_series(void **state) {
     /* Between 79 (200) and 80 (60), linear in diameter. */
     double d = 0.5 * (sqrt(200.0) + sqrt(60.0));
     check_close(pair.of->series[77].before_area_mm2, d * d, EXACT, "mm2");
+    compared_pair_free(&pair);
+    free(tables);
+}
+
+/* A device of one frame has no length, and is what that frame is. */
+static void test_one_device_frame(void **state) {
+    (void)state;
+    fixture *tables = fixture_new();
+    for (size_t i = 70; i <= 130; i++) {
+        if (i != 100) {
+            tables->after.frames[i].device.area_mm2 = 0.0;
+        }
+    }
+    bl_compare_options options = unshifted();
+    options.nominals = &sixteen;
+    options.nominal_count = 1;
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    const bl_device_state *of = &pair.of->device;
+    check_close(of->span.to_mm - of->span.from_mm, 0.0, EXACT, "mm");
+    check_close(of->mean_area_mm2, 160.0, EXACT, "mm2");
+    check_close(of->mean_nominal_expansion_pct, 100.0 * 160.0 / disc_mm2(16.0),
+                EXACT, "%");
+    check_close(pair.of->after.area_mm2, 160.0, EXACT, "mm2");
+    check_close(of->tissue_mm, 0.0, EXACT, "mm");
+    check_close(pair.of->lumen_mean.second_mm2, 160.0, EXACT, "mm2");
+    assert_true(pair.of->lumen_mean.interval_mm2.low <
+                pair.of->lumen_mean.interval_mm2.high);
+    compared_pair_free(&pair);
+    free(tables);
+}
+
+/* Device contours in two pieces, 20 mm apart: a gap, that counts as treated. */
+static void test_device_in_parts(void **state) {
+    (void)state;
+    fixture *tables = fixture_new();
+    for (size_t i = 91; i <= 109; i++) {
+        tables->after.frames[i].device.area_mm2 = 0.0;
+    }
+    bl_compare_options options = unshifted();
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    const bl_device_state *of = &pair.of->device;
+    assert_int_equal(of->part_count, 2);
+    check_close(of->parts[0].to_mm, 90.0, EXACT, "mm");
+    check_close(of->parts[1].from_mm, 110.0, EXACT, "mm");
+    check_close(of->mean_area_mm2, 170.0, EXACT, "mm2");
+    check_close(of->apposition_mm, 40.0, EXACT, "mm");
+    check_close(pair.of->after.area_mm2, 160.0, EXACT, "mm2");
+    assert_true(implanted_says(pair.of->warnings, pair.of->warning_count,
+                               "no device contours between 90.0..110.0 mm"));
     compared_pair_free(&pair);
     free(tables);
 }
@@ -599,6 +654,8 @@ int main(void) {
         cmocka_unit_test(test_edges),
         cmocka_unit_test(test_untreated),
         cmocka_unit_test(test_series),
+        cmocka_unit_test(test_one_device_frame),
+        cmocka_unit_test(test_device_in_parts),
         cmocka_unit_test(test_bad_options),
         cmocka_unit_test(test_two_sides),
         cmocka_unit_test(test_no_reference),
