@@ -42,7 +42,8 @@
     5.0 /* that another shift is, and differences that are                     \
            independent of each other */
 #define SPREAD_LEAST_PCT 3.0
-#define UNLIKE_MOST 0.4 /* difference / spread */
+#define UNLIKE_MOST 0.4    /* difference / spread */
+#define UNLIKE_SCALED 0.25 /* with a scale chance finds more */
 #define SECOND_TIMES 2.0
 #define BROAD_MM 10.0
 #define CHI_95 3.841458820694124
@@ -406,7 +407,8 @@ static bool search_run(const shift_search *of, bool scaled,
         return false;
     }
     polish(of, scaled, &line);
-    likeness_found found = {.line = line,
+    likeness_found found = {.scaled = scaled,
+                            .line = line,
                             .fit = likeness_by(of->in, &line, of->sides)};
     if (scaled) {
         (void)best_shift(of, line.scale, of->unlike, &line);
@@ -435,7 +437,7 @@ likeness_doubt likeness_judge(const likeness_found *of) {
         return LIKENESS_EVEN;
     }
     double ratio = of->fit.difference_pct / of->fit.spread_pct;
-    if (!(ratio <= UNLIKE_MOST)) {
+    if (!(ratio <= (of->scaled ? UNLIKE_SCALED : UNLIKE_MOST))) {
         return LIKENESS_POOR;
     }
     if (of->next.difference_pct / of->next.spread_pct < SECOND_TIMES * ratio) {

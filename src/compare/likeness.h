@@ -53,6 +53,7 @@ likeness_fit likeness_by(likeness *of, const likeness_line *line, int sides);
 
 /* Best line of a search and how it stands out. */
 typedef struct likeness_found {
+    bool scaled;
     likeness_line line;
     likeness_fit fit;
     bl_interval shift_mm; /* 95 % */
