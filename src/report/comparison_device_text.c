@@ -168,6 +168,9 @@ static void apposition_lines(text *out, const bl_device_state *of) {
     if (of->unapposed_count == 0) {
         text_format(out, "all %zu frames that show the wall\n",
                     apposed_frames(of));
+        if (of->against_lumen == 0 && of->outside_count == 0) {
+            return;
+        }
     }
     for (size_t i = 0; i < of->unapposed_count; i++) {
         unapposed_line(out, &of->unapposed[i]);
