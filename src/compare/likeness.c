@@ -31,9 +31,10 @@
 #define FINE_MOST 16000
 #define SHIFTS_MOST 1200
 #define WALK_MM 1.0    /* from one shift that is tried to the next, at least */
-#define SCALE_LEAST 70 /* hundredths */
-#define SCALE_MOST 140
+#define SCALE_LEAST 80 /* hundredths */
+#define SCALE_MOST 126
 #define COMPARED_LEAST_MM 20.0
+#define COMPARED_SHARE 0.75 /* of the most at any shift */
 #define SCALE_STEP 2
 #define NOTHING 2.0
 #define SETTLED_MM 1e-5
@@ -41,8 +42,9 @@
     5.0 /* that another shift is, and differences that are                     \
            independent of each other */
 #define SPREAD_LEAST_PCT 3.0
-#define UNLIKE_MOST 0.5 /* difference / spread */
-#define SECOND_TIMES 1.5
+#define UNLIKE_MOST 0.4    /* difference / spread */
+#define UNLIKE_SCALED 0.25 /* with a scale chance finds more */
+#define SECOND_TIMES 2.0
 #define BROAD_MM 10.0
 #define CHI_95 3.841458820694124
 #define CHI_999 10.827566170662733
@@ -259,8 +261,11 @@ static double try_line(const shift_search *of, const likeness_line *line) {
 /* Least squares: the same but for the variance. */
 static double try_difference(const shift_search *of,
                              const likeness_line *line) {
+    bool allowed =
+        line->scale >= SCALE_LEAST / 100.0 && line->scale <= SCALE_MOST / 100.0;
     likeness_fit fit = likeness_by(of->in, line, of->sides);
-    return fit.compared_mm >= of->least_mm ? fit.difference_pct : HUGE_VAL;
+    return allowed && fit.compared_mm >= of->least_mm ? fit.difference_pct
+                                                      : HUGE_VAL;
 }
 
 /* Walks downhill by steps that are halved. */
@@ -309,15 +314,20 @@ static double best_shift(const shift_search *of, double scale, double *values,
     return best;
 }
 
-static bool search_open(likeness *of, int sides, shift_search *out) {
-    double whole = 0.0;
-    for (size_t i = 0; i < of->count; i++) {
-        of->x_mm[i] = of->u_mm[i];
-        whole += (sides & side_of(of, i)) != 0 ? of->step_mm : 0.0;
+/* The longest that can be compared at any shift. */
+static double most_compared(const shift_search *of) {
+    likeness_line line = of->in->line;
+    double most = 0.0;
+    for (size_t i = 0; i < of->shifts; i++) {
+        line.shift_mm = shift_at(of, i);
+        likeness_fit fit = likeness_by(of->in, &line, of->sides);
+        most = fmax(most, fit.compared_mm);
     }
-    *out = (shift_search){.in = of,
-                          .sides = sides,
-                          .least_mm = fmax(COMPARED_LEAST_MM, 0.5 * whole)};
+    return most;
+}
+
+static bool search_open(likeness *of, int sides, shift_search *out) {
+    *out = (shift_search){.in = of, .sides = sides};
     if (of->count == 0) {
         return false;
     }
@@ -327,6 +337,8 @@ static bool search_open(likeness *of, int sides, shift_search *out) {
     out->walk_mm = fmax(WALK_MM, (to - out->from_mm) / SHIFTS_MOST);
     out->shifts = (size_t)((to - out->from_mm) / out->walk_mm) + 1;
     out->unlike = calloc(out->shifts, sizeof *out->unlike);
+    out->least_mm =
+        fmax(COMPARED_LEAST_MM, COMPARED_SHARE * most_compared(out));
     return out->unlike != NULL;
 }
 
@@ -395,7 +407,8 @@ static bool search_run(const shift_search *of, bool scaled,
         return false;
     }
     polish(of, scaled, &line);
-    likeness_found found = {.line = line,
+    likeness_found found = {.scaled = scaled,
+                            .line = line,
                             .fit = likeness_by(of->in, &line, of->sides)};
     if (scaled) {
         (void)best_shift(of, line.scale, of->unlike, &line);
@@ -424,7 +437,7 @@ likeness_doubt likeness_judge(const likeness_found *of) {
         return LIKENESS_EVEN;
     }
     double ratio = of->fit.difference_pct / of->fit.spread_pct;
-    if (!(ratio <= UNLIKE_MOST)) {
+    if (!(ratio <= (of->scaled ? UNLIKE_SCALED : UNLIKE_MOST))) {
         return LIKENESS_POOR;
     }
     if (of->next.difference_pct / of->next.spread_pct < SECOND_TIMES * ratio) {

@@ -53,6 +53,7 @@ likeness_fit likeness_by(likeness *of, const likeness_line *line, int sides);
 
 /* Best line of a search and how it stands out. */
 typedef struct likeness_found {
+    bool scaled;
     likeness_line line;
     likeness_fit fit;
     bl_interval shift_mm; /* 95 % */
@@ -60,9 +61,10 @@ typedef struct likeness_found {
     likeness_fit next;
 } likeness_found;
 
-/* The best shift at one scale, or, `scaled`, at the best scale from 0.70 to
- * 1.40. False where less than 20 mm, or less than half of what AFTER has, can
- * be compared at any shift. BL_ERR_MEMORY through *status. */
+/* The best shift at scale 1, or, `scaled`, at the best scale from 0.80 to 1.26;
+ * of those at which at least three quarters of what any shift allows are
+ * compared. False where no shift compares 20 mm. BL_ERR_MEMORY through *status.
+ */
 bool likeness_search(likeness *of, int sides, bool scaled, likeness_found *out,
                      bl_status *status);
 

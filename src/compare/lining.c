@@ -361,15 +361,15 @@ static bl_status by_profiles(lining *of) {
         return status;
     }
     if (!any) {
-        return refuse(of, NULL,
-                      "less than 20 mm of vein outside the treated stretch is "
-                      "in both, or less than half of what the second has");
+        return refuse(
+            of, NULL,
+            "less than 20 mm of vein outside the treated stretch is in "
+            "both");
     }
-    bool one_is_sure = likeness_judge(&one) == LIKENESS_SURE;
     const likeness_fit *best = &one.fit;
     if (likeness_judge(&scaled) == LIKENESS_SURE &&
         fabs(scaled.line.scale - 1.0) >= SCALE_NOTED &&
-        (!one_is_sure || likeness_is_better(&one.fit, &scaled.fit))) {
+        likeness_is_better(&one.fit, &scaled.fit)) {
         best = &scaled.fit;
     }
     if (sides.sure && sides_can_be(of, &sides) &&
@@ -379,7 +379,7 @@ static bl_status by_profiles(lining *of) {
     if (best == &scaled.fit) {
         return by_scale(of, &scaled);
     }
-    if (!one_is_sure) {
+    if (likeness_judge(&one) != LIKENESS_SURE) {
         return refuse(of, &one, doubt_words(likeness_judge(&one)));
     }
     of->made.pace_checked = sides.sure;

@@ -9,9 +9,9 @@
 #include <string.h>
 
 #define FRAMES_NAMED ((size_t)5)
-/* Half of what is to be matched is not: our own, as where profiles are refused
+/* So much of what is to be matched is not: as where profiles are refused
  * (likeness.c). */
-#define UNLIKE_SHARE 0.5
+#define UNLIKE_SHARE 0.4
 #define UNLIKE_LEAST_PCT 3.0
 #define SHIFT_APART_MM 2.0
 /* A device may shorten, or be traced to within frames. */

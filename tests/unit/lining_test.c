@@ -408,6 +408,57 @@ static void test_refusals(void **state) {
     free(tables);
 }
 
+/* Two veins that have nothing to do with each other, each with six hills and
+ * hollows of its own: chance must not line them up. Of some shifts one is
+ * always best. */
+typedef struct hills {
+    double at_mm[6];
+    double wide_mm[6];
+    double high_mm[6];
+} hills;
+
+static hills any_hills(dice *by) {
+    hills out;
+    for (int i = 0; i < 6; i++) {
+        out.at_mm[i] = dice_between(by, 0.0, LENGTH_MM);
+        out.wide_mm[i] = dice_between(by, 4.0, 15.0);
+        out.high_mm[i] = dice_between(by, -5.0, 5.0);
+    }
+    return out;
+}
+
+static double hills_mm2(const hills *of, double x_mm) {
+    double diameter = 13.0;
+    for (int i = 0; i < 6; i++) {
+        diameter += of->high_mm[i] * hill(x_mm, of->at_mm[i], of->wide_mm[i]);
+    }
+    return disc_mm2(fmax(diameter, 4.0));
+}
+
+static void test_unrelated(void **state) {
+    (void)state;
+    pair_of_tables *tables = make_pair(shifted, 0.0, 1);
+    dice by = {11};
+    for (int trial = 0; trial < 20; trial++) {
+        hills one = any_hills(&by);
+        hills other = any_hills(&by);
+        for (size_t i = 0; i < tables->before.count; i++) {
+            implanted_frame *frame = &tables->before.frames[i];
+            frame->lumen.area_mm2 =
+                hills_mm2(&one, frame->position_mm) * noisy(&by, 0.03);
+        }
+        for (size_t i = 0; i < tables->after.count; i++) {
+            implanted_frame *frame = &tables->after.frames[i];
+            if (!(frame->device.area_mm2 > 0.0)) {
+                frame->lumen.area_mm2 =
+                    hills_mm2(&other, frame->position_mm) * noisy(&by, 0.03);
+            }
+        }
+        check_refused(tables, "");
+    }
+    free(tables);
+}
+
 /* AFTER has the device and 15 mm beside it. */
 static void test_too_little_outside(void **state) {
     (void)state;
@@ -450,6 +501,7 @@ int main(void) {
         cmocka_unit_test(test_wrong_mark),
         cmocka_unit_test(test_one_mark_and_a_shift),
         cmocka_unit_test(test_refusals),
+        cmocka_unit_test(test_unrelated),
         cmocka_unit_test(test_too_little_outside),
         cmocka_unit_test(test_crossed_marks),
     };
