@@ -16,6 +16,7 @@
 #include "compare/comparing.h"
 #include "profile/median.h"
 
+#include <assert.h>
 #include <math.h>
 
 #define ROUNDS_MOST ((size_t)1000)
@@ -166,6 +167,7 @@ static void fill_interval(double *const values[2], size_t rounds,
 
 static bl_status open_rounds(both_read *of, arena *owner) {
     size_t contours = of->sides[BEFORE].of.count + of->sides[AFTER].of.count;
+    assert(contours > 0);
     of->rounds = CONTOURS_READ / contours;
     of->rounds = of->rounds > ROUNDS_MOST ? ROUNDS_MOST : of->rounds;
     of->rounds = of->rounds < ROUNDS_LEAST ? ROUNDS_LEAST : of->rounds;

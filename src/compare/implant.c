@@ -101,8 +101,9 @@ static void take_tissue(const comparing *in, const trace *of, double *tissue,
     for (size_t i = 0; i < of->count; i++) {
         const bl_apposition *one =
             wall_of(in->tables[AFTER].study, of->nodes[i].row);
-        tissue[i] = one == NULL ? UNKNOWN : one->tissue_mm2;
-        device[i] = isnan(tissue[i]) ? UNKNOWN : one->device_mm2;
+        bool known = one != NULL && !isnan(one->tissue_mm2);
+        tissue[i] = known ? one->tissue_mm2 : UNKNOWN;
+        device[i] = known ? one->device_mm2 : UNKNOWN;
     }
 }
 

@@ -10,18 +10,23 @@
 
 #include <math.h>
 
+/* What a row is in its trace; NULL: it is not used. */
+typedef struct series_row {
+    const trace_node *node;
+} series_row;
+
 typedef struct series_maker {
     comparing *in;
     const bl_row *rows;
     size_t row_count;
-    const trace_node **nodes; /* of each row; NULL: it is not used */
+    series_row *known; /* of each row */
     bl_compared *list;
     size_t count;
 } series_maker;
 
 static void index_nodes(series_maker *to, const trace *of) {
     for (size_t i = 0; i < of->count; i++) {
-        to->nodes[of->nodes[i].row] = &of->nodes[i];
+        to->known[of->nodes[i].row].node = &of->nodes[i];
     }
 }
 
@@ -76,7 +81,7 @@ static void take_device(const comparing *in, const trace_node *node,
 /* Whether the row says anything. */
 static bool take_row(const series_maker *of, size_t i, bl_compared *to) {
     const bl_row *row = &of->rows[i];
-    const trace_node *node = of->nodes[i];
+    const trace_node *node = of->known[i].node;
     if (is_usable_vessel(row)) {
         to->vessel_area_mm2 = row->measures.area_mm2;
         return true;
@@ -122,9 +127,9 @@ bl_status series_fill(comparing *in) {
         .rows = bl_study_rows(in->tables[AFTER].study),
         .row_count = bl_study_row_count(in->tables[AFTER].study),
     };
-    of.nodes = arena_alloc(in->owner, of.row_count, sizeof *of.nodes);
+    of.known = arena_alloc(in->owner, of.row_count, sizeof *of.known);
     of.list = arena_alloc(in->owner, of.row_count, sizeof *of.list);
-    if (of.nodes == NULL || of.list == NULL) {
+    if (of.known == NULL || of.list == NULL) {
         return BL_ERR_MEMORY;
     }
     index_nodes(&of, &in->tables[AFTER].lumen);

@@ -228,7 +228,7 @@ static void test_overlap(void **state) {
 static void test_sizes_without_lengths(void **state) {
     (void)state;
     fixture *tables = fixture_new();
-    const bl_nominal two[] = {{16.0, NAN}, {14.0, NAN}};
+    const bl_nominal two[] = {{16.0, (double)NAN}, {14.0, (double)NAN}};
     bl_compare_options options = unshifted();
     options.nominals = two;
     options.nominal_count = 2;
@@ -239,7 +239,7 @@ static void test_sizes_without_lengths(void **state) {
     assert_true(implanted_says(pair.of->cannot, pair.of->cannot_count,
                                "the length of each is needed"));
     compared_pair_free(&pair);
-    const bl_nominal alike[] = {{14.0, NAN}, {14.0, NAN}};
+    const bl_nominal alike[] = {{14.0, (double)NAN}, {14.0, (double)NAN}};
     options.nominals = alike;
     pair = implanted_compare(&tables->before, &tables->after, &options);
     check_close(pair.of->device.nominal_expansion_pct,
@@ -517,7 +517,7 @@ static void test_bad_options(void **state) {
     options.area_cv_pct = 50.5;
     check_refused(&options, tables, BL_ERR_ARGUMENT, "error of an area");
     options = unshifted();
-    options.shift_mm = INFINITY;
+    options.shift_mm = (double)INFINITY;
     check_refused(&options, tables, BL_ERR_ARGUMENT, "the shift");
     options = unshifted();
     options.treated_given = true;
