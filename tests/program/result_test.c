@@ -17,8 +17,8 @@
  *   their difference by 0.06 mm, of 13 mm, 0.005, and the greatest of 125
  *   frames, smoothed over 3, by up to three times that;
  * - tissue 1.2 points: what of the device is not lumen counts. Both are shaken
- *   by themselves, 0.042 mm together, so the lumen lies inside by 0.4 of that in
- *   the mean: twice 0.017 mm of a radius of 6.5, 0.5 %, where there is none;
+ *   by themselves, 0.042 mm together, so the lumen lies inside by 0.4 of that
+ * in the mean: twice 0.017 mm of a radius of 6.5, 0.5 %, where there is none;
  * - gap 0.1 mm: both contours are shaken, 0.042 mm together, the greatest of
  *   half a dozen frames by twice that;
  * - arc 7 degrees: where it ends the gap changes by 0.019 mm a degree, so
