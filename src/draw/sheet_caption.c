@@ -31,7 +31,10 @@ static void say_gain(text *to, const bl_comparison *of) {
 }
 
 static void say_residuals(const sheet *on, text *to) {
-    const char *between = "Residual area stenosis: ";
+    const char *between = on->of->treated_from == BL_TREATED_NOWHERE
+                              ? "The treated stretch is not known; greatest "
+                                "area stenosis: "
+                              : "Residual area stenosis: ";
     for (size_t i = 0; i < SHEET_RESIDUALS; i++) {
         double pct = sheet_residual(on, i)->area_stenosis_pct;
         if (isnan(pct)) {
@@ -126,8 +129,10 @@ static const char *facts(sheet *on) {
     say_unlabelled(&words, &on->wall, "gaps");
     say_unlabelled(&words, &on->devices, "devices");
     say_unlabelled(&words, &on->beyond, "narrowings and edges");
-    text_add(&words, "Dotted upright: ends of the treated stretch; brackets: "
-                     "what is lacking. ");
+    text_add(&words, on->of->treated_from != BL_TREATED_NOWHERE
+                         ? "Dotted upright: ends of the treated stretch. "
+                         : "");
+    text_add(&words, "Brackets: what is lacking. ");
     return caption_keep(&on->page, &words);
 }
 

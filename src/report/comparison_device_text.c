@@ -212,6 +212,10 @@ static void apposition_lines(text *out, const bl_device_state *of) {
     if (!apposed_is_known(of)) {
         return;
     }
+    if (of->unapposed_count == 0 && of->against_lumen == 0 &&
+        of->outside_count == 0) {
+        return;
+    }
     for (size_t i = 0; i < of->unapposed_count; i++) {
         unapposed_line(out, &of->unapposed[i]);
     }

@@ -243,8 +243,36 @@ static void changes_json(json *to, const bl_comparison *of) {
     json_close(to, '{');
 }
 
+/* Frame by frame of the second table, in position order. */
+static void series_json(json *to, const bl_comparison *of) {
+    json_open(to, "series", '[', false);
+    for (size_t i = 0; i < of->series_count; i++) {
+        const bl_compared *one = &of->series[i];
+        json_open(to, NULL, '{', true);
+        json_integer(to, "frame", one->frame);
+        json_number(to, "position_mm", one->position_mm);
+        json_number(to, "own_position_mm", one->own_position_mm);
+        json_bool(to, "treated", one->in_treated);
+        json_number(to, "before_area_mm2", one->before_area_mm2);
+        json_number(to, "lumen_area_mm2", one->lumen_area_mm2);
+        json_number(to, "device_area_mm2", one->device_area_mm2);
+        json_number(to, "vessel_area_mm2", one->vessel_area_mm2);
+        json_number(to, "before_reference_area_mm2", one->before_reference_mm2);
+        json_number(to, "after_reference_area_mm2", one->after_reference_mm2);
+        json_number(to, "nominal_area_mm2", one->nominal_mm2);
+        json_number(to, "expansion",
+                    one->device_area_mm2 / one->before_reference_mm2);
+        json_number(to, "nominal_expansion_pct",
+                    100.0 * one->device_area_mm2 / one->nominal_mm2);
+        json_number(to, "gap_mm", one->gap_mm);
+        json_number(to, "arc_deg", one->arc_deg);
+        json_close(to, '{');
+    }
+    json_close(to, '[');
+}
+
 void comparison_json_members(json *to, const bl_compared_table *before,
-                             const bl_comparison *comparison) {
+                             const bl_comparison *comparison, bool frames) {
     settings_json(to, before, comparison);
     json_bool(to, "follow_up", comparison->follow_up);
     json_bool(to, "since_after", comparison->since_after);
@@ -260,6 +288,9 @@ void comparison_json_members(json *to, const bl_compared_table *before,
     edges_json(to, comparison);
     untreated_json(to, comparison);
     changes_json(to, comparison);
+    if (frames) {
+        series_json(to, comparison);
+    }
     strings_json(to, "cannot", comparison->cannot, comparison->cannot_count);
     strings_json(to, "warnings", comparison->warnings,
                  comparison->warning_count);
@@ -277,7 +308,7 @@ bl_status bl_report_comparison_json(const bl_compared_table *before,
     table_json(&to, "before", before);
     table_json(&to, "after", after);
     json_close(&to, '{');
-    comparison_json_members(&to, before, comparison);
+    comparison_json_members(&to, before, comparison, true);
     json_string(&to, "caution", bl_caution());
     json_close(&to, '{');
     bl_status status = text_flush(&out, sink, context);

@@ -10,9 +10,10 @@
 /* Members "from_mm" and "to_mm". */
 void comparison_json_span(json *to, bl_span span);
 
-/* Every member of a comparison that is not of its tables. */
+/* Every member of a comparison that is not of its tables; "series" only with
+ * frames. */
 void comparison_json_members(json *to, const bl_compared_table *before,
-                             const bl_comparison *comparison);
+                             const bl_comparison *comparison, bool frames);
 
 /* Member "device", null without device contours. */
 void comparison_json_device(json *to, const bl_comparison *of);

@@ -89,7 +89,7 @@ static void findings_words(text *out, const bl_comparison *of) {
                     out->size > 0 ? "; " : "", device->unapposed_count,
                     device->unapposed_count == 1 ? "" : "es");
     }
-    if (of->untreated_count > 0) {
+    if (of->untreated_count > 0 && of->treated_from != BL_TREATED_NOWHERE) {
         text_format(out, "%s%zu narrowing%s left outside the treated stretch",
                     out->size > 0 ? "; " : "", of->untreated_count,
                     of->untreated_count == 1 ? " is" : "s are");

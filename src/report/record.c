@@ -90,7 +90,7 @@ static void after_json(json *to, const bl_record *of) {
     }
     recorded_json(to, "after", &of->after);
     json_open(to, "comparison", '{', false);
-    comparison_json_members(to, &of->before, of->comparison);
+    comparison_json_members(to, &of->before, of->comparison, false);
     json_close(to, '{');
 }
 

@@ -68,7 +68,7 @@ static void add_frames(text *to, bites *from) {
 static void set_marks(bl_study *study, bites *from) {
     static const char *const names[] = {"a", "<&\"'>", "inguinal_ligament",
                                         "iliocaval_confluence"};
-    uint8_t which = bite(from);
+    unsigned which = bite(from);
     for (unsigned i = 0; i < 4; i++) {
         if ((which >> i & 1U) != 0) {
             text value = {0};

@@ -10,6 +10,7 @@
 #include "cli/request.h"
 
 #include <getopt.h>
+#include <math.h>
 #include <stdarg.h>
 
 #define ARGUMENTS_MAX 1024
@@ -52,6 +53,20 @@ static void must_be_plannable(const bl_plan_options *of,
     }
 }
 
+static void must_be_comparable(const request *of) {
+    const bl_compare_options *compare = &of->compare;
+    must(isnan(compare->shift_mm) ||
+         lies_within(compare->shift_mm, -1000.0, 1000.0));
+    must(lies_within(compare->edge_mm, 1.0, 50.0));
+    must(lies_within(of->gap_tolerance_mm, 0.0, 5.0));
+    must(compare->nominal_count <= NOMINALS_MAX);
+    for (size_t i = 0; i < compare->nominal_count; i++) {
+        must(lies_within(of->nominals[i].diameter_mm, 4.0, 40.0));
+        must(isnan(of->nominals[i].length_mm) ||
+             lies_within(of->nominals[i].length_mm, 10.0, 300.0));
+    }
+}
+
 static void must_be_in_range(const request *of) {
     must(of->input != NULL && of->output != NULL);
     must(of->input_count >= 1 && of->inputs[0] == of->input);
@@ -67,6 +82,7 @@ static void must_be_in_range(const request *of) {
     must(of->dpi >= 50.0 && of->dpi <= 1200.0);
     must((of->settings == NULL) == (of->setting_count == 0));
     must_be_plannable(&of->plan, of->wishes);
+    must_be_comparable(of);
     must(of->as <= FORMAT_CSV && of->repeats <= 100000);
 }
 
@@ -81,17 +97,19 @@ static void must_have_columns(const request *of) {
     }
 }
 
-/* --reference looks at its value before it sets the note of its name. */
-static bool sets(const option_row *row, const char *key) {
+/* --reference looks at its value before it sets the note of its name, as
+ * --after-reference does in the second table. */
+static bool sets(const option_row *row, const setting *of) {
     const char *note = row->note == NULL ? row->name : row->note;
-    return strcmp(note, key) == 0;
+    return of->second_only ? strcmp(row->name, "after-reference") == 0
+                           : strcmp(note, of->key) == 0;
 }
 
 /* Every note that is set is that of an option the command takes. */
 static void must_set_its_own(const command *of, const request *wanted) {
     for (size_t i = 0; i < wanted->setting_count; i++) {
         const option_row *row = request_options();
-        while (row->name != NULL && !sets(row, wanted->settings[i].key)) {
+        while (row->name != NULL && !sets(row, &wanted->settings[i])) {
             row++;
         }
         must(row->name != NULL && (row->commands & of->bit) != 0);
@@ -134,6 +152,16 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size) {
         {.name = "plot", .bit = FOR_PLOT},
         {.name = "check", .bit = FOR_CHECK},
         {.name = "plan", .bit = FOR_PLAN},
+        {.name = "compare",
+         .bit = FOR_COMPARE,
+         .files = "BEFORE AFTER",
+         .files_least = 2,
+         .files_most = 2},
+        {.name = "record",
+         .bit = FOR_RECORD,
+         .files = "BEFORE [AFTER]",
+         .files_least = 1,
+         .files_most = 2},
         {.name = "inflow",
          .bit = FOR_INFLOW,
          .files = "FILE FILE...",

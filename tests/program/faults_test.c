@@ -318,13 +318,14 @@ static void test_memory_plot(void **state) {
 /* /dev/full takes nothing: "No space left on device". */
 static void test_full_disk(void **state) {
     (void)state;
+    static const char compared[] = "compare samples/good-before.csv "
+                                   "samples/good-after.csv";
     const char *const commands[] = {"measure samples/healthy.csv",
                                     "measure --json samples/healthy.csv",
                                     "assess samples/healthy.csv",
                                     "assess --json samples/healthy.csv",
                                     "record samples/healthy.csv",
-                                    "compare samples/good-before.csv "
-                                    "samples/good-after.csv",
+                                    compared,
                                     "--help",
                                     "--version",
                                     "assess --help"};

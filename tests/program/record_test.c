@@ -105,7 +105,7 @@ static void test_json_is_that_of_the_commands(void **state) {
                                           "pullback", "reference", "narrowings",
                                           "warnings", NULL};
     static const char *const by_comparison[] = {"boreline", "caution", "tables",
-                                                NULL};
+                                                "series", NULL};
     char *written = recorded_record(of, "--format json");
     leaves record = leaves_of(written);
     hold_command(&record, "before", recorded_assess(of, "--json", of->file),

@@ -35,7 +35,7 @@ static double device_area(const truth *in, double at_mm) {
 
 /* Of the narrower one where two overlap. */
 static double nominal_area(const truth *in, double at_mm) {
-    double least = INFINITY;
+    double least = (double)INFINITY;
     for (size_t i = 0; i < in->of->nominal_count; i++) {
         const nominal *n = &in->of->nominals[i];
         if (at_mm >= n->from_mm && at_mm <= n->from_mm + n->length_mm) {
