@@ -13,6 +13,7 @@
 #include "base/constants.h"
 #include "plan/wording.h"
 
+#include <assert.h>
 #include <math.h>
 
 #define LONGEST_MM 200.0
@@ -65,6 +66,7 @@ static wanted_pieces pieces_for(const planner *in, const treatment *of) {
     if (count == 0 || count > PIECES_MOST) {
         count = pieces_of(cover, shelf_tenths_down(LONGEST_MM), overlap);
     }
+    assert(count > 0); /* no overlap is longer than 100 mm */
     int32_t length = cover + (count - 1) * overlap;
     return (wanted_pieces){from, (length + count - 1) / count, count};
 }

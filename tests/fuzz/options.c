@@ -83,7 +83,7 @@ static void must_be_in_range(const request *of) {
     must((of->settings == NULL) == (of->setting_count == 0));
     must_be_plannable(&of->plan, of->wishes);
     must_be_comparable(of);
-    must(of->as <= FORMAT_CSV && of->repeats <= 100000);
+    must(of->as <= FORMAT_MARKDOWN && of->repeats <= 100000);
 }
 
 static void must_have_columns(const request *of) {
