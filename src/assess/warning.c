@@ -90,6 +90,7 @@ bl_status warning_collect(const workings *work, const found_reference *found,
     warn_minimum(&all);
     warn_uncertain(&all);
     warn_scatter(&all);
+    warn_long_median(&all);
     warn_ripple(&all);
     size_t before = all.count;
     warn_doubted(&all);

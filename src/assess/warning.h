@@ -54,6 +54,8 @@ void warn_uncertain(warning_list *to);
 /* and that are too narrow. */
 void warn_scatter(warning_list *to);
 
+void warn_long_median(warning_list *to);
+
 /* warning_narrowing.c: what runs out of what was traced, */
 void warn_open_shoulders(warning_list *to);
 /* what a gap may hide, */

@@ -152,6 +152,16 @@ static void worst_json(json *to, const bl_assessment *of) {
     json_close(to, '{');
 }
 
+/* The worst place outside the shoulders of every narrowing. */
+static void next_worst_json(json *to, const bl_intervals *of) {
+    json_open(to, "next_worst", '{', false);
+    json_number(to, "position_mm", of->next_position_mm);
+    json_number(to, "area_stenosis_pct", of->next_area_stenosis_pct);
+    json_interval(to, "area_stenosis_interval_pct",
+                  of->next_area_stenosis_interval_pct);
+    json_close(to, '{');
+}
+
 /* What the intervals are made of. */
 static void intervals_json(json *to, const bl_assessment *of) {
     const bl_intervals *all = &of->intervals;
@@ -396,6 +406,7 @@ void assessment_json_members(json *to, const bl_study *study,
                 bl_normals_source(of->options.expected));
     minimum_json(to, of);
     worst_json(to, of);
+    next_worst_json(to, &of->intervals);
     place_json(to, "lowest_single_frame", &of->lowest_frame);
     intervals_json(to, of);
     rules_json(to, of);

@@ -109,11 +109,30 @@ static void test_frames_below(void **state) {
     }
 }
 
+/* Intervals are made for a median over 1 mm; over 5 mm there are none. */
+static void test_long_median(void **state) {
+    (void)state;
+    vein_straight(&one, 60.0, 0.5, 150.0);
+    one.notes = "# reference = 5..20\n";
+    bl_study *study = vein_study(&one);
+    static const double smooth[] = {1.0, 2.0, 2.0 * MORE, 5.0, 5.0 * MORE};
+    for (size_t i = 0; i < 5; i++) {
+        bl_assess_options options = bl_assess_defaults();
+        options.smooth_mm = smooth[i];
+        bl_assessment *got = NULL;
+        bl_message message;
+        assert_int_equal(bl_assess(study, &options, &got, &message), BL_OK);
+        assert_int_equal(warns(got, "made for the usual 1 mm"),
+                         i == 2 || i == 3);
+        bl_assessment_free(got);
+    }
+    bl_study_free(study);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_wider_beside),
-        cmocka_unit_test(test_large),
-        cmocka_unit_test(test_scatter),
+        cmocka_unit_test(test_wider_beside), cmocka_unit_test(test_large),
+        cmocka_unit_test(test_scatter),      cmocka_unit_test(test_long_median),
         cmocka_unit_test(test_frames_below),
     };
     return cmocka_run_group_tests_name("warning", tests, NULL, NULL);

@@ -304,6 +304,14 @@ static double bad_of(const verdict *of) {
     return (double)of->of.vessel.bad_count;
 }
 
+static double own_of(const verdict *of) {
+    return of->of.disease == DISEASE_NONE ? NONE : of->truth.own_mm;
+}
+
+static double even_of(const verdict *of) {
+    return of->truth.worst_loss_pct < DISEASED_PCT ? NONE : of->truth.even_mm;
+}
+
 typedef struct stratum {
     const char *words;
     quantity of;
@@ -323,6 +331,12 @@ static const stratum STRATA[] = {
     {"2 veins", veins_of, 2.0, 3.0},
     {"3 veins", veins_of, 3.0, 4.0},
     {"4 veins", veins_of, 4.0, 5.0},
+    {"diseased vein with 15 mm healthy", own_of, SOME_HEALTHY_MM, 999.0},
+    {"with less", own_of, 0.0, SOME_HEALTHY_MM},
+    {"within 1 point of the worst: up to 3 mm", even_of, 0.0, 3.0},
+    {"3 to 6 mm", even_of, 3.0, 6.0},
+    {"6 to 12 mm", even_of, 6.0, 12.0},
+    {"over 12 mm", even_of, 12.0, 9999.0},
     {"without marks", marks_of, 0.0, 1.0},
     {"with marks", marks_of, 1.0, 2.0},
     {"caudally", travel_of, 0.0, 1.0},

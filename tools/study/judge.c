@@ -69,6 +69,12 @@ static known truth_of(const invented *in) {
         healthy_before = healthy;
         before = x;
     }
+    for (int64_t i = 0; i < of->frame_count; i++) {
+        if (frame_is_good(of, i) &&
+            loss_at(of, frame_mm(of, i)) >= out.worst_loss_pct - EVEN_PCT) {
+            out.even_mm += in->spacing_mm;
+        }
+    }
     out.own_mm = longest[vein_at(in, out.worst_mm)];
     return out;
 }

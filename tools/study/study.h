@@ -58,8 +58,11 @@ typedef struct known {
     double own_mm;     /* the same of the vein that the worst place lies in */
     double worst_loss_pct;
     double worst_mm; /* the first of the worst places */
+    double even_mm;  /* of frames within EVEN_PCT of the worst */
     double least_area_mm2;
 } known;
+
+#define EVEN_PCT 1.0
 
 /* What one says who is told part of the truth (observers.c). NaN where the
  * library found no reference, but for the widest. */
