@@ -42,7 +42,11 @@ static void check_allocations(const char *arguments, const char *output) {
     (void)snprintf(command, sizeof command,
                    "BORELINE_COUNT_TO=%s %s/boreline-faults %s >/dev/null 2>&1",
                    count, build(), arguments);
-    assert_int_equal(run(command), 0);
+    /* Twice: a picture beside the output is there from the first time on. */
+    for (int i = 0; i < 2; i++) {
+        (void)unlink(output);
+        assert_int_equal(run(command), 0);
+    }
     long allocations = read_number(count);
     assert_in_range(allocations, 5, 5000);
     long step = allocations > 400 ? allocations / 400 + 1 : 1;
@@ -182,7 +186,8 @@ static void test_memory_plan(void **state) {
     }
 }
 
-/* Two tables of one vein, before and after. */
+/* Two tables of one vein, before and after. They are read in one thread: in
+ * several how many allocations there are depends on which is done first. */
 static void make_pair(void) {
     char arguments[COMMAND_BYTES];
     static const char *const names[] = {"before", "after"};
@@ -205,13 +210,14 @@ static void test_memory_compare(void **state) {
     (void)snprintf(output, sizeof output, "%s/faults.out", build());
     (void)snprintf(arguments, sizeof arguments,
                    "compare %s/faults-before.csv %s/faults-after.csv "
-                   "--nominal 14x50,14x40 -o %s",
+                   "--threads 1 --nominal 14x50,14x40 -o %s",
                    build(), build(), output);
     check_allocations(arguments, output);
-    (void)snprintf(arguments, sizeof arguments,
-                   "compare %s/faults-before.csv %s/faults-after.csv --json "
-                   "--shift -6 --treated 60..140 --plot %s/faults.svg -o %s",
-                   build(), build(), build(), output);
+    (void)snprintf(
+        arguments, sizeof arguments,
+        "compare %s/faults-before.csv %s/faults-after.csv --json "
+        "--threads 1 --shift -6 --treated 60..140 --plot %s/faults.svg -o %s",
+        build(), build(), build(), output);
     check_allocations(arguments, output);
 }
 
@@ -232,7 +238,7 @@ static void test_memory_record(void **state) {
     make_pair();
     (void)snprintf(arguments, sizeof arguments,
                    "record %s/faults-before.csv %s/faults-after.csv "
-                   "--nominal 14x50,14x40 -o %s",
+                   "--threads 1 --nominal 14x50,14x40 -o %s",
                    build(), build(), output);
     check_allocations(arguments, output);
 }
