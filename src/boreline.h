@@ -1405,7 +1405,8 @@ typedef struct bl_comparison {
     bl_edge edges[2]; /* in position order; edge_count 0 where nowhere is
                          treated */
     size_t edge_count;
-    const bl_untreated *untreated; /* in position order */
+    const bl_untreated *untreated; /* in position order; none where nowhere
+                                      is treated */
     size_t untreated_count;
     /* From the first table to the second, in the treated stretch as far as both
      * have it. Of the error of an area what frames were measured to scatter is

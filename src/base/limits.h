@@ -27,6 +27,8 @@
 #define LIMIT_STOCK 200
 #define LIMIT_LABEL_BYTES 80
 #define LIMIT_STOCK_COUNT 9999
+/* Nominal sizes of one comparison. */
+#define LIMIT_NOMINALS 16
 /* Marks of a table; pieces of a speed schedule; known positions. */
 #define LIMIT_MARKS 256
 #define LIMIT_SCHEDULE 256

@@ -17,10 +17,9 @@
 /* ------------------------------------------------------------------- edges */
 
 static bool is_treated(const comparing *in, double at_mm) {
-    const bl_comparison *of = in->out;
-    return of->treated_from != BL_TREATED_NOWHERE &&
-           at_mm >= of->treated.from_mm - EDGE_MM &&
-           at_mm <= of->treated.to_mm + EDGE_MM;
+    bl_span treated = in->out->treated;
+    return at_mm >= treated.from_mm - EDGE_MM &&
+           at_mm <= treated.to_mm + EDGE_MM;
 }
 
 static double stenosis_of(const bl_waist *at) {
@@ -79,9 +78,6 @@ static bl_edge edge_of(const comparing *in, bl_span span, bl_end where) {
 
 static void fill_edges(comparing *in) {
     bl_comparison *out = in->out;
-    if (out->treated_from == BL_TREATED_NOWHERE) {
-        return;
-    }
     bool forward = in->tables[BEFORE].pullback->travel == BL_END_CAUDAL;
     double edge = in->options->edge_mm;
     bl_span low = {out->treated.from_mm - edge, out->treated.from_mm};
@@ -192,7 +188,11 @@ static bl_status fill_untreated(comparing *in) {
     return BL_OK;
 }
 
+/* Without a treated stretch nothing is known to lie beyond it. */
 bl_status beyond_fill(comparing *in) {
+    if (in->out->treated_from == BL_TREATED_NOWHERE) {
+        return BL_OK;
+    }
     fill_edges(in);
     return fill_untreated(in);
 }

@@ -7,14 +7,13 @@
  * and what remains to be said. All lives in one arena that the comparison owns.
  */
 #include "base/constants.h"
+#include "base/limits.h"
 #include "base/message.h"
 #include "compare/comparing.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-
-#define NOMINALS_MOST 16
 
 typedef struct whole_comparison {
     bl_comparison public; /* first, so that one pointer serves for both */
@@ -34,11 +33,11 @@ bl_compare_options bl_compare_defaults(void) {
 
 static bl_status check_nominals(const bl_compare_options *options,
                                 bl_message *message) {
-    if (options->nominal_count > NOMINALS_MOST) {
+    if (options->nominal_count > LIMIT_NOMINALS) {
         return message_set(message, BL_ERR_ARGUMENT, 0, 0,
                            "more than %d nominal sizes; name those of one "
                            "vein, from cranial",
-                           NOMINALS_MOST);
+                           LIMIT_NOMINALS);
     }
     for (size_t i = 0; i < options->nominal_count; i++) {
         const bl_nominal *one = &options->nominals[i];

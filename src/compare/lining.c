@@ -337,6 +337,47 @@ static bl_status by_shift(lining *of, double shift_mm) {
     return fill_paces(of);
 }
 
+/* What profiles were lined up by: one shift, a ratio, or two shifts. */
+typedef struct matches {
+    bool any;
+    likeness_found one;
+    likeness_found scaled;
+    two_sides sides;
+} matches;
+
+static bl_status find_matches(lining *of, matches *out) {
+    bl_status status = BL_OK;
+    out->any =
+        likeness_search(&of->alike, LIKENESS_BOTH, false, &out->one, &status) &&
+        likeness_search(&of->alike, LIKENESS_BOTH, true, &out->scaled, &status);
+    return status == BL_OK && out->any ? find_sides(of, &out->sides) : status;
+}
+
+static bool scale_is_sure(const matches *of) {
+    return likeness_judge(&of->scaled) == LIKENESS_SURE &&
+           fabs(of->scaled.line.scale - 1.0) >= SCALE_NOTED &&
+           likeness_is_better(&of->one.fit, &of->scaled.fit);
+}
+
+static bl_status take_match(lining *of, const matches *from) {
+    bool scaled = scale_is_sure(from);
+    const likeness_fit *best = scaled ? &from->scaled.fit : &from->one.fit;
+    if (from->sides.sure && sides_can_be(of, &from->sides) &&
+        likeness_is_better(best, &from->sides.both)) {
+        return by_sides(of, &from->sides);
+    }
+    if (scaled) {
+        return by_scale(of, &from->scaled);
+    }
+    likeness_doubt doubt = likeness_judge(&from->one);
+    if (doubt != LIKENESS_SURE) {
+        return refuse(of, &from->one, doubt_words(doubt));
+    }
+    of->made.pace_checked = from->sides.sure;
+    take_line(of, &from->one);
+    return by_shift(of, from->one.line.shift_mm);
+}
+
 static bl_status by_profiles(lining *of) {
     of->made.by = BL_ALIGNED_PROFILES;
     if (!has_treated(of)) {
@@ -345,46 +386,15 @@ static bl_status by_profiles(lining *of) {
                       "contours or a treated stretch (--treated A..B) it is "
                       "not known where the vein was left as it was");
     }
-    likeness_found one;
-    likeness_found scaled;
-    two_sides sides = {.sure = false};
-    bl_status status = BL_OK;
-    bool any = likeness_search(&of->alike, LIKENESS_BOTH, false, &one, &status);
-    if (any) {
-        any =
-            likeness_search(&of->alike, LIKENESS_BOTH, true, &scaled, &status);
-    }
-    if (status == BL_OK && any) {
-        status = find_sides(of, &sides);
-    }
+    matches found = {.any = false};
+    bl_status status = find_matches(of, &found);
     if (status != BL_OK) {
         return status;
     }
-    if (!any) {
-        return refuse(
-            of, NULL,
-            "less than 20 mm of vein outside the treated stretch is in "
-            "both");
-    }
-    const likeness_fit *best = &one.fit;
-    if (likeness_judge(&scaled) == LIKENESS_SURE &&
-        fabs(scaled.line.scale - 1.0) >= SCALE_NOTED &&
-        likeness_is_better(&one.fit, &scaled.fit)) {
-        best = &scaled.fit;
-    }
-    if (sides.sure && sides_can_be(of, &sides) &&
-        likeness_is_better(best, &sides.both)) {
-        return by_sides(of, &sides);
-    }
-    if (best == &scaled.fit) {
-        return by_scale(of, &scaled);
-    }
-    if (likeness_judge(&one) != LIKENESS_SURE) {
-        return refuse(of, &one, doubt_words(likeness_judge(&one)));
-    }
-    of->made.pace_checked = sides.sure;
-    take_line(of, &one);
-    return by_shift(of, one.line.shift_mm);
+    return found.any ? take_match(of, &found)
+                     : refuse(of, NULL,
+                              "less than 20 mm of vein outside the treated "
+                              "stretch is in both");
 }
 
 /* --------------------------------------------------------------------- how */

@@ -8,21 +8,20 @@
  * vein, it breathes by 1 % of the diameter, 2 % of the area. So:
  * - areas of device and lumen in it 1.2 %: 0.64, 0.3 and, where they change
  *   along the vein, a part of a millimetre; areas before 3 %: 2 more of breath;
- * - residuals by a reference 1 point: polygons cancel, the reference's mean
- * over two breaths or more keeps 0.3 %, its place a part of a millimetre;
+ * - residuals by a reference 1 point: polygons cancel, a reference's mean over
+ *   two breaths or more keeps 0.3 %, its place a part of a millimetre;
  * - by nominal areas 1.2 points: polygons do not cancel;
- * - expansion index 0.02, of 1: 1.2 % and the reference's 0.3 % and rounding
- * up;
+ * - expansion index 0.02, of 1: 1.2 % and the reference's 0.3 %;
  * - symmetry index 0.015: each diameter is off by 0.03 mm times the root of 2,
  *   their difference by 0.06 mm, of 13 mm, 0.005, and the greatest of 125
  *   frames, smoothed over 3, by up to three times that;
  * - tissue 1.2 points: what of the device is not lumen counts. Both are shaken
- *   by themselves, 0.042 mm together, so the lumen lies inside by 0.4 of that
- * in the mean: twice 0.017 mm of a radius of 6.5, 0.5 %, where there is none;
+ *   by themselves, 0.042 mm together, so the lumen lies inside by 0.4 of it in
+ *   the mean: twice 0.017 mm of a radius of 6.5, 0.5 %, where there is none;
  * - gap 0.1 mm: both contours are shaken, 0.042 mm together, the greatest of
  *   half a dozen frames by twice that;
- * - arc 7 degrees: where it ends the gap changes by 0.019 mm a degree, so
- * either end is off by 2.2 degrees, the widest of half a dozen by 4;
+ * - arc 7 degrees: where it ends the gap changes by 0.019 mm a degree, so each
+ *   end is off by 2.2 degrees, the widest of half a dozen by 4;
  * - edges 2.5 points: the worst place is one at the end of a breath;
  * - places 1 mm, a frame, and 1.5 mm where two are added.
  */

@@ -137,3 +137,33 @@ bool implanted_says(const char *const *sentences, size_t count,
     }
     return false;
 }
+
+static void make_untreated(implanted *out) {
+    implanted_straight(out, 200.0, 1.0, 200.0);
+    out->notes = "# reference = 10..30\n# reference = 170..190\n";
+    for (size_t i = 80; i <= 120; i++) {
+        out->frames[i].lumen.area_mm2 = 60.0;
+    }
+}
+
+static void make_treated(implanted *out) {
+    implanted_straight(out, 200.0, 1.0, 190.0);
+    out->notes = "# stage = after\n# reference = 10..30\n"
+                 "# reference = 170..190\n";
+    for (size_t i = 70; i <= 130; i++) {
+        out->frames[i].lumen.area_mm2 = 170.0;
+        out->frames[i].device.area_mm2 = 170.0;
+        out->frames[i].vessel.area_mm2 = 170.0;
+    }
+    out->frames[100].lumen.area_mm2 = 160.0;
+    out->frames[100].device.area_mm2 = 160.0;
+    out->frames[100].vessel.area_mm2 = 160.0;
+}
+
+implanted_pair *implanted_pair_new(void) {
+    implanted_pair *made = malloc(sizeof *made);
+    assert_non_null(made);
+    make_untreated(&made->before);
+    make_treated(&made->after);
+    return made;
+}

@@ -43,11 +43,10 @@ bl_study *implanted_study(const implanted *of);
 void implanted_straight(implanted *out, double length_mm, double step_mm,
                         double area_mm2);
 
-/* Assesses with the span as reference (from < to), or without one. */
+/* Assesses with the reference of its notes, or without one. */
 bl_assessment *implanted_assess(const bl_study *study, double smooth_mm);
 
-/* A comparison of two that are assessed without smoothing, and everything that
- * it needs; fails the test on an error unless refused is set. */
+/* A comparison and everything that it needs. */
 typedef struct compared_pair {
     bl_study *studies[2];
     bl_assessment *assessments[2];
@@ -56,14 +55,26 @@ typedef struct compared_pair {
     bl_message message;
 } compared_pair;
 
+/* Of two that are assessed without smoothing; fails the test on an error. */
 compared_pair implanted_compare(const implanted *before, const implanted *after,
                                 const bl_compare_options *options);
-/* The same with lumens smoothed. */
+/* The same smoothed; an error is in the result. */
 compared_pair implanted_compare_smoothed(const implanted *before,
                                          const implanted *after,
                                          const bl_compare_options *options,
                                          double smooth_mm);
 void compared_pair_free(compared_pair *of);
+
+/* A lumen of 200 mm2 from 0 to 200, 60 between 80 and 120, reference 10..30 and
+ * 170..190; and the same of 190 mm2 with a device of 170 mm2 from 70 to 130
+ * that fills lumen and vessel, all 160 at 100. */
+typedef struct implanted_pair {
+    implanted before;
+    implanted after;
+} implanted_pair;
+
+/* To be freed by free. */
+implanted_pair *implanted_pair_new(void);
 
 /* Whether any sentence holds the words. */
 bool implanted_says(const char *const *sentences, size_t count,

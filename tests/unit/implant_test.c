@@ -1,0 +1,319 @@
+/*
+ * implant_test.c - the device of a comparison: expansion, symmetry, overlap,
+ * apposition and tissue, in closed forms.
+ *
+ * Contours are polygons with exact areas, and nothing is smoothed unless a test
+ * says so: what is computed is exact but for rounding, and the tolerance, 1e-9
+ * of areas of some 200 mm2, is that of sums of some hundred terms.
+ */
+#include "support/implanted.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define PI 3.14159265358979323846
+#define EXACT 1e-9
+
+static double disc_mm2(double diameter_mm) {
+    return PI / 4.0 * diameter_mm * diameter_mm;
+}
+
+static bl_compare_options unshifted(void) {
+    bl_compare_options options = bl_compare_defaults();
+    options.shift_mm = 0.0;
+    return options;
+}
+
+static const bl_nominal sixteen = {.diameter_mm = 16.0, .length_mm = 60.0};
+
+static void test_device(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    bl_compare_options options = unshifted();
+    options.nominals = &sixteen;
+    options.nominal_count = 1;
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    const bl_device_state *of = &pair.of->device;
+    assert_int_equal(of->frames, 61);
+    assert_int_equal(of->part_count, 1);
+    check_close(of->minimum.area_mm2, 160.0, EXACT, "mm2");
+    check_close(of->expansion_index, 160.0 / 200.0, EXACT, "");
+    check_close(of->after_expansion_index, 160.0 / 190.0, EXACT, "");
+    check_close(of->nominal_expansion_pct, 100.0 * 160.0 / disc_mm2(16.0),
+                EXACT, "%");
+    check_close(of->nominal_expansion_position_mm, 100.0, EXACT, "mm");
+    /* By trapezoid a single frame of 160 takes 10 mm3 of 60 * 170. */
+    double mean = (60.0 * 170.0 - 10.0) / 60.0;
+    check_close(of->mean_area_mm2, mean, EXACT, "mm2");
+    check_close(of->mean_nominal_expansion_pct, 100.0 * mean / disc_mm2(16.0),
+                EXACT, "%");
+    check_close(of->compressed_pct, 100.0 - of->nominal_expansion_pct, EXACT,
+                "%");
+    /* Round but for what a polygon's chords are. */
+    check_close(of->symmetry_index, 0.0, 1e-3, "");
+    check_close(of->tissue_inside_pct, 0.0, EXACT, "%");
+    assert_int_equal(of->unapposed_count, 0);
+    assert_int_equal(of->apposition_frames, 61);
+    check_close(of->apposition_mm, 60.0, EXACT, "mm");
+    compared_pair_free(&pair);
+    free(tables);
+}
+
+/* 60 mm of device by two of 40: 20 mm overlap in the middle. */
+static void test_overlap(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    const bl_nominal two[] = {{16.0, 40.0}, {14.0, 40.0}};
+    bl_compare_options options = unshifted();
+    options.nominals = two;
+    options.nominal_count = 2;
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    const bl_device_state *of = &pair.of->device;
+    assert_int_equal(of->overlap_count, 1);
+    check_close(of->overlaps[0].span.from_mm, 90.0, EXACT, "mm");
+    check_close(of->overlaps[0].span.to_mm, 110.0, EXACT, "mm");
+    assert_true(of->overlaps[0].exact);
+    assert_int_equal(of->overlaps[0].first, 0);
+    /* Its least area, at 100, is held against the smaller; the least share is
+     * that of 170 against the larger, cranial of the overlap, or of the 160. */
+    check_close(of->minimum.nominal_mm2, disc_mm2(14.0), EXACT, "mm2");
+    check_close(of->nominal_expansion_pct, 100.0 * 170.0 / disc_mm2(16.0),
+                EXACT, "%");
+    compared_pair_free(&pair);
+
+    /* Where the catheter travels cranially the first size lies at the end. */
+    tables->before.notes = "# travel = cranial\n# reference = 10..30\n"
+                           "# reference = 170..190\n";
+    tables->after.notes = "# travel = cranial\n";
+    pair = implanted_compare(&tables->before, &tables->after, &options);
+    check_close(pair.of->device.nominal_expansion_position_mm, 111.0, EXACT,
+                "mm");
+    assert_int_equal(pair.of->device.overlaps[0].first, 0);
+    compared_pair_free(&pair);
+    free(tables);
+}
+
+static void test_sizes_without_lengths(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    const bl_nominal two[] = {{16.0, (double)NAN}, {14.0, (double)NAN}};
+    bl_compare_options options = unshifted();
+    options.nominals = two;
+    options.nominal_count = 2;
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    check_unknown(pair.of->device.nominal_expansion_pct);
+    check_unknown(pair.of->nominal_residual.area_stenosis_pct);
+    assert_true(implanted_says(pair.of->cannot, pair.of->cannot_count,
+                               "the length of each is needed"));
+    compared_pair_free(&pair);
+    const bl_nominal alike[] = {{14.0, (double)NAN}, {14.0, (double)NAN}};
+    options.nominals = alike;
+    pair = implanted_compare(&tables->before, &tables->after, &options);
+    check_close(pair.of->device.nominal_expansion_pct,
+                100.0 * 160.0 / disc_mm2(14.0), EXACT, "%");
+    assert_int_equal(pair.of->device.overlap_count, 0);
+    compared_pair_free(&pair);
+    free(tables);
+}
+
+/* Two short sizes do not reach over 60 mm. */
+static void test_sizes_too_short(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    const bl_nominal two[] = {{16.0, 20.0}, {16.0, 20.0}};
+    bl_compare_options options = unshifted();
+    options.nominals = two;
+    options.nominal_count = 2;
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    assert_int_equal(pair.of->device.overlap_count, 0);
+    assert_true(implanted_says(pair.of->warnings, pair.of->warning_count,
+                               "together 40.0 mm, and the device contours "
+                               "reach over 60.0 mm"));
+    compared_pair_free(&pair);
+    free(tables);
+}
+
+/* Over 72 degrees the vessel stands 0.9 mm off a round device, its flanks
+ * radial: a point at an angle p from a flank is 2 r sin(p/2) from its corner,
+ * so that the gap passes 0.3 mm where sin(p/2) = 0.3 / 2r. */
+static void test_unapposed(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    for (size_t i = 100; i <= 104; i++) {
+        tables->after.frames[i] = tables->after.frames[99];
+        tables->after.frames[i].position_mm = (double)i;
+        tables->after.frames[i].vessel.bump_mm = 0.9;
+        tables->after.frames[i].vessel.bump_deg = i == 102 ? 72.0 : 48.0;
+    }
+    bl_compare_options options = unshifted();
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    const bl_device_state *of = &pair.of->device;
+    assert_int_equal(of->unapposed_count, 1);
+    const bl_unapposed *one = &of->unapposed[0];
+    assert_int_equal(one->frames, 5);
+    check_close(one->span.from_mm, 100.0, EXACT, "mm");
+    check_close(one->span.to_mm, 104.0, EXACT, "mm");
+    double r = sqrt(170.0 / PI);
+    double off = 2.0 * asin(0.3 / (2.0 * r));
+    /* Edges of 2 degrees lie up to r (1 - cos 1 deg), 1e-3 mm, inside. */
+    check_close(one->widest_arc_deg, 72.0 - 2.0 * off * 180.0 / PI, 0.02,
+                "deg");
+    check_close(one->widest_arc_position_mm, 102.0, EXACT, "mm");
+    check_close(one->max_gap_mm, 0.9, 2e-3, "mm");
+    /* The sector ring that the arc sees: chords make it 1e-3 smaller. */
+    double sector = (72.0 * PI / 180.0 - 2.0 * off) * 0.9 * (r + 0.45);
+    check_relative(one->max_area_between_mm2, sector, 1e-3);
+    double narrow = (48.0 * PI / 180.0 - 2.0 * off) * 0.9 * (r + 0.45);
+    check_relative(one->volume_between_mm3, 3.0 * narrow + sector, 1e-3);
+    compared_pair_free(&pair);
+    free(tables);
+}
+
+/* Two stretches, apart by a frame that is apposed. */
+static void test_unapposed_stretches(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    const size_t apart[] = {80, 81, 83};
+    for (size_t i = 0; i < 3; i++) {
+        tables->after.frames[apart[i]].vessel.area_mm2 = 210.0;
+    }
+    bl_compare_options options = unshifted();
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    assert_int_equal(pair.of->device.unapposed_count, 2);
+    check_close(pair.of->device.unapposed[0].span.to_mm, 81.0, EXACT, "mm");
+    check_close(pair.of->device.unapposed[1].span.from_mm, 83.0, EXACT, "mm");
+    check_close(pair.of->device.unapposed[0].widest_arc_deg, 360.0, EXACT,
+                "deg");
+    compared_pair_free(&pair);
+    free(tables);
+}
+
+static void test_device_outside_vessel(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    tables->after.frames[90].vessel.area_mm2 = 130.0;
+    bl_compare_options options = unshifted();
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    assert_int_equal(pair.of->device.outside_count, 1);
+    assert_int_equal(pair.of->device.outside_frames[0], 90);
+    assert_int_equal(pair.of->device.apposition_frames, 60);
+    assert_true(implanted_says(pair.of->warnings, pair.of->warning_count,
+                               "In 1 frame the device lies outside the vessel "
+                               "(90)"));
+    compared_pair_free(&pair);
+    /* 12 of 61 are left out, 13 are over 20 %. */
+    for (size_t i = 80; i < 92; i++) {
+        tables->after.frames[i].vessel.area_mm2 = 130.0;
+    }
+    pair = implanted_compare(&tables->before, &tables->after, &options);
+    assert_int_equal(pair.of->device.outside_count, 12);
+    compared_pair_free(&pair);
+    tables->after.frames[92].vessel.area_mm2 = 130.0;
+    pair = implanted_compare_smoothed(&tables->before, &tables->after, &options,
+                                      0.0);
+    assert_int_equal(pair.status, BL_ERR_INPUT);
+    assert_non_null(strstr(pair.message.text, "in 13 of 61 frames"));
+    compared_pair_free(&pair);
+    free(tables);
+}
+
+/* A lumen of 136 in a device of 170 is 20 % of tissue; over a third of it. */
+static void test_tissue(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    tables->after.notes = "# stage = follow-up\n";
+    tables->after.frames[100] = tables->after.frames[99];
+    tables->after.frames[100].position_mm = 100.0;
+    for (size_t i = 90; i <= 110; i++) {
+        tables->after.frames[i].lumen.area_mm2 = 136.0;
+    }
+    bl_compare_options options = unshifted();
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    const bl_device_state *of = &pair.of->device;
+    assert_true(pair.of->follow_up);
+    check_close(of->tissue_greatest_pct, 20.0, 1e-7, "%");
+    /* Trapezoid: 20 mm of 34, and half of either step. */
+    check_close(of->tissue_inside_pct, 100.0 * 21.0 * 34.0 / (60.0 * 170.0),
+                1e-7, "%");
+    check_close(of->tissue_mm, 60.0, EXACT, "mm");
+    assert_true(implanted_says(pair.of->cannot, pair.of->cannot_count,
+                               "The change since the after-state"));
+    compared_pair_free(&pair);
+    free(tables);
+}
+
+/* A device of one frame has no length, and is what that frame is. */
+static void test_one_device_frame(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    for (size_t i = 70; i <= 130; i++) {
+        if (i != 100) {
+            tables->after.frames[i].device.area_mm2 = 0.0;
+        }
+    }
+    bl_compare_options options = unshifted();
+    options.nominals = &sixteen;
+    options.nominal_count = 1;
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    const bl_device_state *of = &pair.of->device;
+    check_close(of->span.to_mm - of->span.from_mm, 0.0, EXACT, "mm");
+    check_close(of->mean_area_mm2, 160.0, EXACT, "mm2");
+    check_close(of->mean_nominal_expansion_pct, 100.0 * 160.0 / disc_mm2(16.0),
+                EXACT, "%");
+    check_close(pair.of->after.area_mm2, 160.0, EXACT, "mm2");
+    check_close(of->tissue_mm, 0.0, EXACT, "mm");
+    check_close(pair.of->lumen_mean.second_mm2, 160.0, EXACT, "mm2");
+    assert_true(pair.of->lumen_mean.interval_mm2.low <
+                pair.of->lumen_mean.interval_mm2.high);
+    compared_pair_free(&pair);
+    free(tables);
+}
+
+/* Device contours in two pieces, 20 mm apart: a gap, that counts as treated. */
+static void test_device_in_parts(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    for (size_t i = 91; i <= 109; i++) {
+        tables->after.frames[i].device.area_mm2 = 0.0;
+    }
+    bl_compare_options options = unshifted();
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    const bl_device_state *of = &pair.of->device;
+    assert_int_equal(of->part_count, 2);
+    check_close(of->parts[0].to_mm, 90.0, EXACT, "mm");
+    check_close(of->parts[1].from_mm, 110.0, EXACT, "mm");
+    check_close(of->mean_area_mm2, 170.0, EXACT, "mm2");
+    check_close(of->apposition_mm, 40.0, EXACT, "mm");
+    check_close(pair.of->after.area_mm2, 160.0, EXACT, "mm2");
+    assert_true(implanted_says(pair.of->warnings, pair.of->warning_count,
+                               "no device contours between 90.0..110.0 mm"));
+    compared_pair_free(&pair);
+    free(tables);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_device),
+        cmocka_unit_test(test_overlap),
+        cmocka_unit_test(test_sizes_without_lengths),
+        cmocka_unit_test(test_sizes_too_short),
+        cmocka_unit_test(test_unapposed),
+        cmocka_unit_test(test_unapposed_stretches),
+        cmocka_unit_test(test_device_outside_vessel),
+        cmocka_unit_test(test_tissue),
+        cmocka_unit_test(test_one_device_frame),
+        cmocka_unit_test(test_device_in_parts),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
