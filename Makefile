@@ -96,7 +96,7 @@ $(BUILD)/tests/unit/compare_memory_test $(BUILD)/tests/unit/starved_test: \
 # it: here each is called after its file. And what they and the options need.
 FUZZ_TARGETS = $(patsubst tests/fuzz/%.c,%,$(wildcard tests/fuzz/*.c))
 FUZZ_OBJECTS = $(call object,$(FUZZ_TARGETS:%=tests/fuzz/%.c))
-FUZZ_CLI = $(call object,src/cli/request.c src/cli/options.c)
+FUZZ_CLI = $(call object,src/cli/request.c $(wildcard src/cli/*option*.c))
 ENTRY = $(if $(FUZZING),,-DLLVMFuzzerTestOneInput=fuzz_$(notdir $*))
 $(BUILD)/tests/fuzz/%.o: EXTRA = -D_GNU_SOURCE -Itests $(ENTRY)
 

@@ -2,6 +2,7 @@
  * options.c - the one table of options, and what each does to a request.
  */
 #include "cli/console.h"
+#include "cli/option_value.h"
 #include "cli/request.h"
 
 #include <math.h>
@@ -11,24 +12,6 @@
 #define THREADS_MAX 64
 #define REPEATS_MAX 100000
 #define MEGABYTES_MAX 1000000
-#define SHIFT_MOST 1000.0
-
-/* What a person writes where a bare number is wanted. */
-static const char *slip_of(const char *value) {
-    double number;
-    if (bl_number_from_text(value, &number)) {
-        return "";
-    }
-    return strchr(value, ',') != NULL           ? "; write a decimal point"
-           : value[0] >= '0' && value[0] <= '9' ? "; write the number alone"
-                                                : "";
-}
-
-static int not_a_number(const char *option, const char *value,
-                        const char *wanted) {
-    return console_usage("--%s got '%s'; it takes %s%s", option, value, wanted,
-                         slip_of(value));
-}
 
 static int apply_output(request *to, const char *value) {
     to->output = value;
@@ -135,7 +118,8 @@ static int apply_digits(request *to, const char *value) {
     double number;
     if (!bl_number_from_text(value, &number) || number < 0 || number > 17 ||
         number > (double)(unsigned)number) {
-        return not_a_number("digits", value, "a whole number from 0 to 17");
+        return option_not_a_number("digits", value,
+                                   "a whole number from 0 to 17");
     }
     to->digits = (unsigned)number;
     return 0;
@@ -145,9 +129,9 @@ static int apply_threshold(request *to, const char *value) {
     double number;
     if (!bl_number_from_text(value, &number) || !(number > 0) ||
         !(number < 100)) {
-        return not_a_number("threshold", value,
-                            "a percentage above 0 and "
-                            "below 100, such as 50");
+        return option_not_a_number("threshold", value,
+                                   "a percentage above 0 and "
+                                   "below 100, such as 50");
     }
     to->assess.threshold_pct = number;
     return 0;
@@ -156,9 +140,9 @@ static int apply_threshold(request *to, const char *value) {
 static int apply_shoulder(request *to, const char *value) {
     double number;
     if (!bl_number_from_text(value, &number) || number < 0 || !(number < 100)) {
-        return not_a_number("shoulder", value,
-                            "a percentage from 0 to below "
-                            "the threshold, such as 20");
+        return option_not_a_number("shoulder", value,
+                                   "a percentage from 0 to below "
+                                   "the threshold, such as 20");
     }
     to->assess.shoulder_pct = number;
     return 0;
@@ -167,7 +151,7 @@ static int apply_shoulder(request *to, const char *value) {
 static int apply_smooth(request *to, const char *value) {
     double number;
     if (!bl_number_from_text(value, &number) || number < 0 || number > 50) {
-        return not_a_number("smooth", value, "millimetres from 0 to 50");
+        return option_not_a_number("smooth", value, "millimetres from 0 to 50");
     }
     to->assess.smooth_mm = number;
     return 0;
@@ -176,7 +160,7 @@ static int apply_smooth(request *to, const char *value) {
 static int read_cv(const char *name, const char *value, double *out) {
     double number;
     if (!bl_number_from_text(value, &number) || number < 0 || number > 50) {
-        return not_a_number(name, value, "a percentage from 0 to 50");
+        return option_not_a_number(name, value, "a percentage from 0 to 50");
     }
     *out = number;
     return 0;
@@ -194,8 +178,8 @@ static int apply_seed(request *to, const char *value) {
     double number;
     if (!bl_number_from_text(value, &number) || number < 0 ||
         number > SEED_MOST || number > (double)(uint32_t)number) {
-        return not_a_number("seed", value,
-                            "a whole number from 0 to 4294967295");
+        return option_not_a_number("seed", value,
+                                   "a whole number from 0 to 4294967295");
     }
     to->assess.seed = (uint32_t)number;
     return 0;
@@ -264,7 +248,8 @@ static int apply_size(request *to, const char *value) {
 static int apply_dpi(request *to, const char *value) {
     double number;
     if (!bl_number_from_text(value, &number) || number < 50 || number > 1200) {
-        return not_a_number("dpi", value, "dots per inch from 50 to 1200");
+        return option_not_a_number("dpi", value,
+                                   "dots per inch from 50 to 1200");
     }
     to->dpi = number;
     return 0;
@@ -274,8 +259,8 @@ static int apply_repeats(request *to, const char *value) {
     double number;
     if (!bl_number_from_text(value, &number) || number < 1 ||
         number > REPEATS_MAX || number > (double)(size_t)number) {
-        return not_a_number("repeats", value,
-                            "a whole number from 1 to 100000");
+        return option_not_a_number("repeats", value,
+                                   "a whole number from 1 to 100000");
     }
     to->repeats = (size_t)number;
     return 0;
@@ -285,7 +270,8 @@ static int apply_threads(request *to, const char *value) {
     double number;
     if (!bl_number_from_text(value, &number) || number < 1 ||
         number > THREADS_MAX || number > (double)(unsigned)number) {
-        return not_a_number("threads", value, "a whole number from 1 to 64");
+        return option_not_a_number("threads", value,
+                                   "a whole number from 1 to 64");
     }
     to->threads = (unsigned)number;
     return 0;
@@ -297,8 +283,8 @@ static int read_megabytes(const char *option, const char *value,
     double number;
     if (!bl_number_from_text(value, &number) || number < 1 ||
         number > MEGABYTES_MAX || number > (double)(uint64_t)number) {
-        return not_a_number(option, value,
-                            "megabytes, a whole number from 1 to 1000000");
+        return option_not_a_number(
+            option, value, "megabytes, a whole number from 1 to 1000000");
     }
     *bytes = (uint64_t)number * 1000000;
     return 0;
@@ -310,94 +296,6 @@ static int apply_memory(request *to, const char *value) {
 
 static int apply_unpacked(request *to, const char *value) {
     return read_megabytes("max-unpacked", value, &to->unpacked_limit);
-}
-
-static int read_up_to(const char *option, const char *value, double most,
-                      const char *wanted, double *out) {
-    double number;
-    if (!bl_number_from_text(value, &number) || number < 0 || number > most) {
-        return not_a_number(option, value, wanted);
-    }
-    *out = number;
-    return 0;
-}
-
-static int apply_landing(request *to, const char *value) {
-    return read_up_to("landing", value, 100, "millimetres from 0 to 100",
-                      &to->plan.landing_mm);
-}
-
-static int apply_margin(request *to, const char *value) {
-    return read_up_to("margin", value, 50, "millimetres from 0 to 50",
-                      &to->plan.margin_mm);
-}
-
-static int apply_overlap(request *to, const char *value) {
-    return read_up_to("overlap", value, 100, "millimetres from 0 to 100",
-                      &to->plan.overlap_mm);
-}
-
-static int apply_join(request *to, const char *value) {
-    return read_up_to("join", value, 300, "millimetres from 0 to 300",
-                      &to->plan.join_mm);
-}
-
-static int apply_diameter_step(request *to, const char *value) {
-    return read_up_to("diameter-step", value, 20, "millimetres from 0 to 20",
-                      &to->plan.step_mm);
-}
-
-static int apply_oversize_limit(request *to, const char *value) {
-    return read_up_to("oversize-limit", value, 100,
-                      "a percentage of the diameter from 0 to 100",
-                      &to->plan.oversize_limit_pct);
-}
-
-static int apply_size_by(request *to, const char *value) {
-    static const bl_size_by ways[] = {BL_SIZE_BY_AREA, BL_SIZE_BY_PERIMETER};
-    for (size_t i = 0; i < sizeof ways / sizeof ways[0]; i++) {
-        if (strcmp(value, bl_size_by_name(ways[i])) == 0) {
-            to->plan.size_by = ways[i];
-            return 0;
-        }
-    }
-    return console_usage("--size-by got '%s'; it takes area or perimeter",
-                         value);
-}
-
-/* The number before `sign`, which *at is set behind; to the end for 0. */
-static bool read_part(const char **at, char sign, double *out) {
-    char part[32];
-    const char *end = strchr(*at, sign);
-    size_t size = end == NULL ? sizeof part : (size_t)(end - *at);
-    if (size >= sizeof part) {
-        return false;
-    }
-    memcpy(part, *at, size);
-    part[size] = '\0';
-    *at = end + 1;
-    return bl_number_from_text(part, out);
-}
-
-static int apply_device(request *to, const char *value) {
-    const char *at = value;
-    bl_device_wish wish = {0};
-    if (!read_part(&at, 'x', &wish.diameter_mm) ||
-        !read_part(&at, '@', &wish.length_mm) ||
-        !read_part(&at, '\0', &wish.from_mm) || wish.diameter_mm < 4 ||
-        wish.diameter_mm > 40 || wish.length_mm < 10 || wish.length_mm > 300 ||
-        wish.from_mm < -10000 || wish.from_mm > 10000) {
-        return console_usage("--device got '%s'; it takes DIAMETERxLENGTH@"
-                             "POSITION in mm, 4 to 40 by 10 to 300, as in "
-                             "16x120@42",
-                             value);
-    }
-    if (to->plan.wish_count == WISHES_MAX) {
-        return console_usage("more than %d devices to check; give one chain",
-                             WISHES_MAX);
-    }
-    to->wishes[to->plan.wish_count++] = wish;
-    return 0;
 }
 
 static int apply_after_reference(request *to, const char *value) {
@@ -413,80 +311,6 @@ static int apply_after_reference(request *to, const char *value) {
                : 0;
 }
 
-static int apply_shift(request *to, const char *value) {
-    double number;
-    if (!bl_number_from_text(value, &number) || number < -SHIFT_MOST ||
-        number > SHIFT_MOST) {
-        return not_a_number("shift", value, "millimetres from -1000 to 1000");
-    }
-    to->compare.shift_mm = number;
-    return 0;
-}
-
-/* Which frames there are is known when the table has been read. */
-static int apply_treated(request *to, const char *value) {
-    to->treated = value;
-    return 0;
-}
-
-static int apply_gap_tolerance(request *to, const char *value) {
-    double number;
-    if (!bl_number_from_text(value, &number) || number < 0.01 || number > 5) {
-        return not_a_number("gap-tolerance", value,
-                            "millimetres from 0.01 to 5");
-    }
-    to->gap_tolerance_mm = number;
-    return 0;
-}
-
-static int apply_edge(request *to, const char *value) {
-    double number;
-    if (!bl_number_from_text(value, &number) || number < 1 || number > 50) {
-        return not_a_number("edge", value, "millimetres from 1 to 50");
-    }
-    to->compare.edge_mm = number;
-    return 0;
-}
-
-/* The next size of a list, of which *at is set behind: "16x120", or "16". */
-static bool read_nominal(const char **at, bl_nominal *out) {
-    char part[32];
-    size_t size = strcspn(*at, ",");
-    if (size >= sizeof part) {
-        return false;
-    }
-    memcpy(part, *at, size);
-    part[size] = '\0';
-    *at += size + ((*at)[size] == ',');
-    const char *length = part;
-    *out = (bl_nominal){.length_mm = (double)NAN};
-    if (strchr(part, 'x') == NULL) {
-        return bl_number_from_text(part, &out->diameter_mm);
-    }
-    return read_part(&length, 'x', &out->diameter_mm) &&
-           read_part(&length, '\0', &out->length_mm) && out->length_mm >= 10 &&
-           out->length_mm <= 300;
-}
-
-static int apply_nominal(request *to, const char *value) {
-    const char *at = value;
-    to->compare.nominal_count = 0;
-    do {
-        bl_nominal one;
-        if (to->compare.nominal_count == NOMINALS_MAX ||
-            !read_nominal(&at, &one) || one.diameter_mm < 4 ||
-            one.diameter_mm > 40) {
-            return console_usage(
-                "--nominal got '%s'; it takes sizes in mm from cranial, as in "
-                "16x120,14x160, or a diameter: 4 to 40 by 10 to 300, %d at "
-                "most",
-                value, NOMINALS_MAX);
-        }
-        to->nominals[to->compare.nominal_count++] = one;
-    } while (*at != '\0');
-    return 0;
-}
-
 static int apply_steady(request *to, const char *value) {
     (void)value;
     to->assess.steady = true;
@@ -496,7 +320,8 @@ static int apply_steady(request *to, const char *value) {
 static int apply_within(request *to, const char *value) {
     double number;
     if (!bl_number_from_text(value, &number) || number < 5 || number > 500) {
-        return not_a_number("within", value, "millimetres from 5 to 500");
+        return option_not_a_number("within", value,
+                                   "millimetres from 5 to 500");
     }
     to->within_mm = number;
     return 0;
