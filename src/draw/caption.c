@@ -272,7 +272,9 @@ static void say_wish(text *to, const bl_plan *plan, bool brief) {
         say_chain(to, &plan->wish, brief);
     }
     if (count == 0) {
-        text_add(to, ": keeps the rules. ");
+        text_add(to, plan->wish_unjudged_count > 0
+                         ? ": cannot be judged, no reference. "
+                         : ": keeps the rules. ");
         return;
     }
     text_format(to, ": %zu finding%s", count, count == 1 ? "" : "s");

@@ -332,6 +332,9 @@ static const char *wish_name(page *on) {
                     findings == 1 ? "" : "s");
         text_format(&least, "if: %zu finding%s", findings,
                     findings == 1 ? "" : "s");
+    } else if (on->scene->plan->wish_unjudged_count > 0) {
+        text_add(&full, "what if: not judged");
+        text_add(&least, "if: not judged");
     } else {
         text_add(&full, "what if: keeps rules");
         text_add(&least, "if: keeps rules");
