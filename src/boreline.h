@@ -1161,8 +1161,8 @@ typedef struct bl_plan {
     size_t untreated_count;             /* narrowings that no stretch treats */
     const bl_alternative *alternatives; /* best first, at most 4 */
     size_t alternative_count;
-    /* What of it is not certain, a phrase each: "the devices, which would be
-     * others if the pullback was really 20 % longer". */
+    /* What of it is not certain, a phrase each: "the diameters, since the
+     * runner-up reference is up to 1.4 mm wider". */
     const char *const *doubts;
     size_t doubt_count;
     bl_interval length_factor; /* of the speed's error, 95 %; NaN: none */

@@ -1,6 +1,6 @@
 /*
- * mirror_properties.c - what must not change a plan: a vein drawn the other way,
- * and one drawn further on.
+ * mirror_properties.c - what must not change a plan: a vein drawn the other
+ * way, and one drawn further on.
  */
 #include "support/check.h"
 #include "support/shelved.h"
