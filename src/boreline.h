@@ -1083,7 +1083,8 @@ typedef struct bl_landing {
     double equivalent_diameter_mm;    /* of the vein there; NaN: no frame */
     double aspect_ratio;              /* NaN unknown */
     double reference_diameter_mm;     /* equivalent; NaN unknown */
-    bl_interval position_interval_mm; /* by the error of speed; NaN: none */
+    bl_interval position_interval_mm; /* by the error of speed; NaN: none, or
+                                         open */
 } bl_landing;
 
 /* One device, in place. */
@@ -1160,8 +1161,8 @@ typedef struct bl_plan {
     size_t untreated_count;             /* narrowings that no stretch treats */
     const bl_alternative *alternatives; /* best first, at most 4 */
     size_t alternative_count;
-    /* What of it is not certain, a phrase each: "the devices, which would be
-     * others if the pullback was really 20 % longer". */
+    /* What of it is not certain, a phrase each: "the diameters, since the
+     * runner-up reference is up to 1.4 mm wider". */
     const char *const *doubts;
     size_t doubt_count;
     bl_interval length_factor; /* of the speed's error, 95 %; NaN: none */
@@ -1170,10 +1171,16 @@ typedef struct bl_plan {
     double enough_up_to_factor;
     const bl_plan_change *changes; /* within the interval; none: it stays */
     size_t change_count;
-    /* The user's chain, and what the rules say of it. */
+    /* The user's chain, what the rules say of it, and what of it they cannot
+     * judge since no reference is known. It keeps the rules where there is
+     * neither; with the second alone that is not known. */
     bl_chain wish;
     const char *const *wish_findings;
-    size_t wish_finding_count; /* 0: it keeps the rules */
+    size_t wish_finding_count;
+    const char *const *wish_unjudged; /* "the width of ...: why" */
+    size_t wish_unjudged_count;
+    size_t wish_stretch_count; /* treated apart from each other by it: what its
+                                  devices do not join */
     bool exact;                /* false: the search was stopped at its limit */
     const char *const *warnings;
     size_t warning_count;

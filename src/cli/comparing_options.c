@@ -13,7 +13,8 @@ int apply_shift(request *to, const char *value) {
     double number;
     if (!bl_number_from_text(value, &number) || number < -SHIFT_MOST ||
         number > SHIFT_MOST) {
-        return option_not_a_number("shift", value, "millimetres from -1000 to 1000");
+        return option_not_a_number("shift", value,
+                                   "millimetres from -1000 to 1000");
     }
     to->compare.shift_mm = number;
     return 0;
@@ -29,7 +30,7 @@ int apply_gap_tolerance(request *to, const char *value) {
     double number;
     if (!bl_number_from_text(value, &number) || number < 0.01 || number > 5) {
         return option_not_a_number("gap-tolerance", value,
-                            "millimetres from 0.01 to 5");
+                                   "millimetres from 0.01 to 5");
     }
     to->gap_tolerance_mm = number;
     return 0;
@@ -60,8 +61,8 @@ static bool read_nominal(const char **at, bl_nominal *out) {
         return bl_number_from_text(part, &out->diameter_mm);
     }
     return option_read_part(&length, 'x', &out->diameter_mm) &&
-           option_read_part(&length, '\0', &out->length_mm) && out->length_mm >= 10 &&
-           out->length_mm <= 300;
+           option_read_part(&length, '\0', &out->length_mm) &&
+           out->length_mm >= 10 && out->length_mm <= 300;
 }
 
 int apply_nominal(request *to, const char *value) {

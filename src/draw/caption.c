@@ -12,6 +12,8 @@
 #include <math.h>
 #include <string.h>
 
+/* Sizes that differ by less are one. */
+#define ALIKE_MM 0.005
 #define NBSP "\xC2\xA0"
 #define LINES_MOST 9
 /* Of them so many say what was found, where numbered marks need some too. */
@@ -236,11 +238,39 @@ static void say_device(text *to, const bl_device *of, bool brief) {
     }
 }
 
+static bool is_alike(const bl_device *a, const bl_device *b) {
+    return fabs(a->diameter_mm - b->diameter_mm) < ALIKE_MM &&
+           fabs(a->length_mm - b->length_mm) < ALIKE_MM;
+}
+
+/* "4 of 16 x 40 mm, 5 of 14 x 40 mm": as many as are alike, once. */
+static void say_alike(text *to, const bl_chain *chain) {
+    size_t i = 0;
+    while (i < chain->device_count) {
+        const bl_device *first = &chain->devices[i];
+        size_t end = i + 1;
+        while (end < chain->device_count &&
+               is_alike(first, &chain->devices[end])) {
+            end++;
+        }
+        text_add(to, i > 0 ? ", " : "");
+        if (end - i > 1) {
+            text_format(to, "%zu of ", end - i);
+        }
+        say_device(to, first, true);
+        i = end;
+    }
+}
+
 static void say_chain(text *to, const bl_chain *chain, bool brief) {
+    if (brief) {
+        say_alike(to, chain);
+        return;
+    }
     for (size_t i = 0; i < chain->device_count; i++) {
         text_add(to, i > 0 ? ", " : "");
-        say_device(to, &chain->devices[i], brief);
-        if (i > 0 && !brief) {
+        say_device(to, &chain->devices[i], false);
+        if (i > 0) {
             double overlap = chain->overlaps_mm[i - 1];
             text_add(to, overlap < 0.0 ? " (gap " : " (overlap ");
             text_fixed(to, fabs(overlap), 1);
@@ -272,7 +302,9 @@ static void say_wish(text *to, const bl_plan *plan, bool brief) {
         say_chain(to, &plan->wish, brief);
     }
     if (count == 0) {
-        text_add(to, ": keeps the rules. ");
+        text_add(to, plan->wish_unjudged_count > 0
+                         ? ": cannot be judged, no reference. "
+                         : ": keeps the rules. ");
         return;
     }
     text_format(to, ": %zu finding%s", count, count == 1 ? "" : "s");
@@ -301,6 +333,9 @@ static void say_plan(const page *on, text *to, bool brief) {
     bool healthy = true;
     text_add(to, plan->stretch_count == 0
                      ? "Plan: nothing reaches the threshold. "
+                 : brief && plan->doubt_count > 0
+                     ? "Fits if the operator decides to treat (not certain, "
+                       "see the report): "
                  : brief ? "Fits if the operator decides to treat: "
                          : "What fits if the operator decides to treat: ");
     for (size_t i = 0; i < plan->stretch_count; i++) {
@@ -309,8 +344,13 @@ static void say_plan(const page *on, text *to, bool brief) {
         healthy = healthy && lands_in_healthy_vein(&plan->stretches[i]);
     }
     text_add(to, plan->stretch_count > 0 ? ". " : "");
-    say_wish(to, plan, brief);
+    if (brief) { /* few words, where many would push out the doubts */
+        say_wish(to, plan, brief);
+    }
     say_doubts(to, plan);
+    if (!brief) {
+        say_wish(to, plan, brief);
+    }
     text_add(to, plan->stretch_count > 0 ? "Dotted: landing points" : "");
     text_add(to, healthy ? "" : ", ? not in healthy vein");
     text_add(to, plan->stretch_count > 0 ? ". " : "");

@@ -8,6 +8,8 @@
 
 #define DEVICE_FILL 0xE3E3EFU
 #define GAP_EM 0.3
+/* Diameters that differ by less are one. */
+#define SAME_MM 0.005
 /* A lane's name above the feet of its labels. */
 #define NAME_EM 0.36
 /* For a name below another, where one has stood in the middle. */
@@ -71,6 +73,51 @@ static void label_devices(page *on, const bl_chain *chain, void *context) {
     }
 }
 
+/* How many devices from this one on have its diameter. */
+static size_t run_length(const bl_chain *of, size_t first) {
+    size_t end = first + 1;
+    while (end < of->device_count &&
+           fabs(of->devices[end].diameter_mm - of->devices[first].diameter_mm) <
+               SAME_MM) {
+        end++;
+    }
+    return end - first;
+}
+
+/* "4 of 16 mm": not "4 x 16", which is how sizes are written. */
+static const char *run_words(page *on, const bl_device *first, size_t count,
+                             bool unit) {
+    text words = {0};
+    if (count > 1) {
+        text_format(&words, "%zu of\xC2\xA0", count);
+    }
+    text_short(&words, first->diameter_mm, 2);
+    text_add(&words, unit ? "\xC2\xA0mm" : "");
+    return page_keep(on, &words);
+}
+
+/* Where there is no room for each device: some without a word would make the
+ * chain look like the others. Landing points are left out first. */
+static void label_runs(page *on, const bl_chain *chain, void *context) {
+    page_lane *lane = context;
+    size_t i = 0;
+    while (i < chain->device_count) {
+        size_t count = run_length(chain, i);
+        const bl_device *first = &chain->devices[i];
+        const bl_device *last = &chain->devices[i + count - 1];
+        bl_span all = {fmin(first->span.from_mm, last->span.from_mm),
+                       fmax(first->span.to_mm, last->span.to_mm)};
+        lane->labels[lane->count++] =
+            (label){.texts = {run_words(on, first, count, true),
+                              run_words(on, first, count, false)},
+                    .wanted_x = middle_x(on, all),
+                    .worth = 3.0,
+                    .colour = INK,
+                    .bold = true};
+        i += count;
+    }
+}
+
 /* Where it is wanted to end, which is not where the device does; '?' where it
  * is not healthy vein. */
 static label landing_label(page *on, const bl_landing *of) {
@@ -124,15 +171,12 @@ static void place_labels(page *on, page_lane *lane) {
     labels_lengthen(on, lane->labels, lane->count, on->x0, on->x1);
 }
 
-static void plan_labels(page *on) {
+static void label_plan(page *on, chain_taker label_chain) {
     const bl_plan *plan = on->scene->plan;
     page_lane *lane = &on->devices;
-    size_t most = devices_count(on) + 3 * plan->stretch_count;
-    lane->labels = page_alloc(on, most + 1, sizeof *lane->labels);
-    if (lane->labels == NULL) {
-        return;
-    }
-    each_chain(on, label_devices, lane);
+    lane->count = 0;
+    lane->leader = 0.0;
+    each_chain(on, label_chain, lane);
     for (size_t i = 0; i < plan->stretch_count; i++) {
         const bl_stretch *of = &plan->stretches[i];
         lane->labels[lane->count++] = landing_label(on, &of->landings[0]);
@@ -142,6 +186,20 @@ static void plan_labels(page *on) {
         }
     }
     place_labels(on, lane);
+}
+
+static void plan_labels(page *on) {
+    const bl_plan *plan = on->scene->plan;
+    page_lane *lane = &on->devices;
+    size_t most = devices_count(on) + 3 * plan->stretch_count;
+    lane->labels = page_alloc(on, most + 1, sizeof *lane->labels);
+    if (lane->labels == NULL) {
+        return;
+    }
+    label_plan(on, label_devices);
+    if (lane->left_out > 0) {
+        label_plan(on, label_runs);
+    }
 }
 
 /* -------------------------------------------------------------------- place */
@@ -177,6 +235,12 @@ static void plan_wishes(page *on, const bl_chain *wish) {
     if (on->wishes.labels != NULL) {
         label_devices(on, wish, &on->wishes);
         place_labels(on, &on->wishes);
+        if (on->wishes.left_out > 0) {
+            on->wishes.count = 0;
+            on->wishes.leader = 0.0;
+            label_runs(on, wish, &on->wishes);
+            place_labels(on, &on->wishes);
+        }
     }
     on->wishes_height =
         (bars_em(on, wish) + LABEL_EM + 0.4) * on->em + on->wishes.leader;
@@ -332,6 +396,9 @@ static const char *wish_name(page *on) {
                     findings == 1 ? "" : "s");
         text_format(&least, "if: %zu finding%s", findings,
                     findings == 1 ? "" : "s");
+    } else if (on->scene->plan->wish_unjudged_count > 0) {
+        text_add(&full, "what if: not judged");
+        text_add(&least, "if: not judged");
     } else {
         text_add(&full, "what if: keeps rules");
         text_add(&least, "if: keeps rules");

@@ -2,17 +2,20 @@
  * alternative.c - other plans, and why they lost.
  *
  * Each is the best of a question: with as many devices, which fits best; what
- * would one device more be; which needs fewer, were a rule let go; and what if
- * blocks are treated the other way, together or apart. Other devices that are
- * neither shorter nor fit better are none.
+ * would one device more be; what fits where it ends, if the plan does not;
+ * which needs fewer, were a rule let go; and what if blocks are treated the
+ * other way, together or apart. Other devices that are neither shorter nor fit
+ * better are none.
  */
 #include "plan/alternative.h"
 
 #include "plan/laying.h"
+#include "plan/misfit.h"
 #include "plan/serving.h"
 #include "plan/telling.h"
 #include "plan/wording.h"
 
+#include <math.h>
 #include <stdlib.h>
 
 #define ALTERNATIVES_MOST ((size_t)4)
@@ -25,6 +28,7 @@ typedef struct rival {
     treatment *list;
     size_t count;
     outcome got;
+    const char *ends; /* asked for since those of the plan do not fit; NULL */
 } rival;
 
 typedef struct contest {
@@ -170,13 +174,101 @@ static bl_status ask_letting_go(contest *to) {
     return BL_OK;
 }
 
+/* What is said of a chain. */
+typedef struct verdict {
+    size_t told;
+    bool ends_fit;
+    bool far; /* a device is far wider than its reference */
+} verdict;
+
+static bl_status judge(const contest *of, const treatment *list, size_t count,
+                       verdict *out) {
+    sentences said = {.owner = of->scratch};
+    bl_chain *chains = NULL;
+    bl_status status = laying_chains(of->in, list, count, 1.0, &chains);
+    if (status != BL_OK) {
+        return status;
+    }
+    telling_treatments(&said, of->in, list, chains, count);
+    *out = (verdict){said.count, true, false};
+    for (size_t i = 0; i < count; i++) {
+        out->ends_fit = out->ends_fit && misfit_ends_fit(of->in, &chains[i]);
+        out->far = out->far || misfit_any_far(&chains[i]);
+    }
+    status = said.failed ? BL_ERR_MEMORY : BL_OK;
+    sentences_free(&said);
+    return status;
+}
+
+/* What is asked of a chain whose ends are to fit. */
+typedef struct ends_wish {
+    size_t devices;
+    bool snug; /* not far wider than the vein either */
+    verdict plan;
+} ends_wish;
+
+static void bound_ends(const contest *of, treatment *one, bool snug) {
+    one->site.first_mm = misfit_wanted(of->in, one->ends[0].at_mm);
+    one->site.last_mm = misfit_wanted(of->in, one->ends[1].at_mm);
+    if (!snug) {
+        one->site.first_mm.high = HUGE_VAL;
+        one->site.last_mm.high = HUGE_VAL;
+    }
+}
+
+/* Admitted where less is told of it than of the plan. */
+static bl_status ask_ends_with(contest *to, const ends_wish *asked) {
+    rival one = {0};
+    bool found = false;
+    bl_status status = copy_of(to, to->of->chosen, to->of->chosen_count, &one);
+    for (size_t i = 0; status == BL_OK && i < one.count; i++) {
+        bound_ends(to, &one.list[i], asked->snug);
+    }
+    serving_wish wish = {CHAIN_SHORT, asked->devices, LETTING_NONE, 1.0};
+    if (status == BL_OK) {
+        status = serving_together(to->in, one.list, one.count, &wish, &found);
+    }
+    if (status != BL_OK || !found) {
+        return status;
+    }
+    one.got = serving_outcome(one.list, one.count);
+    verdict own = {0};
+    status = judge(to, one.list, one.count, &own);
+    one.ends =
+        own.ends_fit ? "its ends fit the vein" : "its ends fit the vein better";
+    if (status == BL_OK && own.told < asked->plan.told &&
+        (!own.far || asked->plan.far) &&
+        one.got.unserved == to->plan.unserved && is_worth(to, &one, true)) {
+        admit(to, &one);
+    }
+    return status;
+}
+
+/* Where the plan's ends do not fit the vein, devices that do, with one more at
+ * most. */
+static bl_status ask_ends(contest *to) {
+    size_t before = to->count;
+    verdict plan = {0};
+    bl_status status = judge(to, to->of->chosen, to->of->chosen_count, &plan);
+    for (size_t i = 0;
+         i < 4 && status == BL_OK && !plan.ends_fit && to->count == before;
+         i++) {
+        ends_wish asked = {to->plan.devices + i % 2, i < 2, plan};
+        status = ask_ends_with(to, &asked);
+    }
+    return status;
+}
+
 static bl_status ask_all(contest *to) {
     size_t devices = to->plan.devices;
     const serving_wish wishes[] = {
         {CHAIN_SNUG, devices, LETTING_NONE, 1.0},
         {CHAIN_SHORT, devices + 1, LETTING_NONE, 1.0},
     };
-    bl_status status = ask_letting_go(to);
+    bl_status status = ask_ends(to);
+    if (status == BL_OK) {
+        status = ask_letting_go(to);
+    }
     for (size_t i = 0; i < 2 && status == BL_OK; i++) {
         status = ask(to, &wishes[i]);
     }
@@ -255,6 +347,10 @@ static const char *why_not(const contest *of, const rival *one) {
     add_length(&more, one, &of->plan);
     add_letting(&more, one, &of->plan);
     add_fit(&more, one, &of->plan);
+    if (one->ends != NULL) {
+        add_between(&more);
+        text_add(&more, one->ends);
+    }
     if (more.size > 0) {
         add_between(&out);
         text_bytes(&out, more.bytes, more.size);

@@ -67,6 +67,13 @@ static fitting_fit fit_at(const chain_search *of, int32_t at,
     if (!last && kind->covers <= of->rules->overlap) {
         return (fitting_fit){FITTING_NONE, 0};
     }
+    const bl_interval free_end = {0.0, HUGE_VAL};
+    bl_interval first = at == 0 ? of->site.first_mm : free_end;
+    bl_interval end = last ? of->site.last_mm : free_end;
+    if (kind->diameter_mm < fmax(first.low, end.low) ||
+        kind->diameter_mm > fmin(first.high, end.high)) {
+        return (fitting_fit){FITTING_NONE, 0};
+    }
     fitting_place place = last ? fitting_last(&of->site, at, kind->covers)
                                : fitting_mid(at, kind->covers);
     return fitting_of(&of->table, of->rules, of->stock, of->letting, place,

@@ -73,7 +73,8 @@ static bl_landing describe_end(const planner *in, const landing *of,
         .equivalent_diameter_mm = there.diameter_mm,
         .aspect_ratio = there.aspect_ratio,
         .reference_diameter_mm = there.reference_mm[BL_SIZE_BY_AREA],
-        .position_interval_mm = moved(in, position, factor),
+        .position_interval_mm = of->open ? (bl_interval){UNKNOWN, UNKNOWN}
+                                         : moved(in, position, factor),
     };
     if (!isnan(of->near_mm)) {
         out.healthy_vein =

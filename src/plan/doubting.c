@@ -3,12 +3,14 @@
  *
  * Who reads no further must not take for certain what warnings further down
  * take back. A phrase a matter, however many places it holds of: whether there
- * is a narrowing, how wide and how long the devices are, whether it is the
- * best plan.
+ * is a narrowing, how wide and how long the devices are, what they end in,
+ * whether it is the best plan.
  */
 #include "plan/doubting.h"
 
 #include "base/place.h"
+#include "plan/laying.h"
+#include "plan/misfit.h"
 #include "plan/source_vein.h"
 #include "plan/wording.h"
 
@@ -188,22 +190,121 @@ static void doubt_ends(sentences *to, const treatment *list, size_t count) {
     }
 }
 
-static void doubt_lengths(sentences *to, const bl_plan *of, bool served) {
+/* "7 %". */
+static void add_percent(text *out, double factor) {
+    text_fixed(out, 100.0 * fabs(factor - 1.0), 0);
+    text_add(out, " %");
+}
+
+/* Too short is what matters; that shorter ones would do is told further down.
+ */
+static void doubt_lengths(sentences *to, const bl_plan *of) {
+    double enough = of->enough_up_to_factor;
+    if (!(enough < of->length_factor.high)) {
+        return;
+    }
+    text_add(&to->draft, "whether the devices are long enough, since the vein "
+                         "may be ");
+    add_percent(&to->draft, of->length_factor.high);
+    text_add(&to->draft, " longer than measured and they reach up to ");
+    add_percent(&to->draft, floor(100.0 * enough) / 100.0);
+    text_add(&to->draft, " longer");
+    sentences_end(to);
+}
+
+static void doubt_unserved(sentences *to, const bl_plan *of) {
     if (of->change_count == 0) {
         return;
     }
-    text_add(&to->draft,
-             served ? "the devices, which would be others if the pullback was "
-                      "really "
-                    : "that nothing fits, since something would if the "
-                      "pullback was really ");
+    text_add(&to->draft, "that nothing fits, since something would if the "
+                         "pullback was really ");
     for (size_t i = 0; i < of->change_count; i++) {
         double factor = of->changes[i].factor;
         text_add(&to->draft, i > 0 ? " or " : "");
-        text_fixed(&to->draft, 100.0 * fabs(factor - 1.0), 0);
-        text_add(&to->draft, factor > 1.0 ? " % longer" : " % shorter");
+        add_percent(&to->draft, factor);
+        text_add(&to->draft, factor > 1.0 ? " longer" : " shorter");
     }
     sentences_end(to);
+}
+
+/* -------------------------------------------------------------------- ends */
+
+typedef bool (*landing_test)(const bl_landing *of);
+
+static bool lacks_vein(const bl_landing *of) {
+    return !of->open && isnan(of->healthy_vein.from_mm);
+}
+
+static bool has_little(const bl_landing *of) {
+    return !of->open && !of->healthy && !lacks_vein(of);
+}
+
+static bool reaches_over(const bl_landing *of) {
+    return of->crosses != NULL;
+}
+
+/* "the cranial end": the first from cranial that a test holds of; NULL where
+ * there is none. */
+static const bl_landing *name_end(sentences *to, const planner *in,
+                                  const bl_plan *plan, landing_test holds) {
+    size_t count = plan->stretch_count;
+    const bl_landing *first = NULL;
+    size_t held = 0;
+    for (size_t i = 0; i < 2 * count; i++) {
+        const bl_stretch *of =
+            &plan->stretches[laying_turned(in, i / 2, count)];
+        const bl_landing *one = &of->landings[laying_turned(in, i % 2, 2)];
+        if (holds(one)) {
+            first = held == 0 ? one : first;
+            held++;
+        }
+    }
+    if (first != NULL) {
+        text_format(&to->draft, "the %s end", bl_end_name(first->where));
+    }
+    if (held > 1) {
+        text_format(&to->draft, " (and %zu more)", held - 1);
+    }
+    return first;
+}
+
+static void doubt_landings(sentences *to, const planner *in,
+                           const bl_plan *plan) {
+    if (name_end(to, in, plan, lacks_vein) != NULL) {
+        text_add(&to->draft, ", beside which no healthy vein lies");
+        sentences_end(to);
+    }
+    const bl_landing *little = name_end(to, in, plan, has_little);
+    if (little != NULL) {
+        text_add(&to->draft, ", which has only ");
+        wording_length(&to->draft, little->healthy_vein.to_mm -
+                                       little->healthy_vein.from_mm);
+        text_add(&to->draft, " of healthy vein to land in (then: ");
+        text_add(&to->draft, bl_border_name(little->ends_at));
+        text_add(&to->draft, ")");
+        sentences_end(to);
+    }
+    const bl_landing *over = name_end(to, in, plan, reaches_over);
+    if (over != NULL) {
+        text_format(&to->draft, ", which lies past %s", over->crosses->name);
+        sentences_end(to);
+    }
+}
+
+/* Vein that a device would not lie against. */
+static void doubt_walls(sentences *to, const planner *in, const bl_plan *plan) {
+    for (size_t i = 0; i < 2 * plan->stretch_count; i++) {
+        bool caudal = i % 2 == 1;
+        size_t k = laying_turned(in, i / 2, plan->stretch_count);
+        double traced = misfit_loose_mm(in, &plan->stretches[k].chain, caudal);
+        if (traced > 0.0) {
+            text_format(&to->draft, "the %s end, where the vein was traced at ",
+                        wording_end(caudal));
+            wording_length(&to->draft, traced);
+            text_add(&to->draft, ", wider than the device");
+            sentences_end(to);
+        }
+    }
 }
 
 /* ------------------------------------------------------------------- whole */
@@ -230,7 +331,13 @@ bl_status doubting_fill(planner *in, const treatment *list, size_t count,
         source_vein_doubt(&said, in, list, count);
         doubt_sizes(&said, in->assessment);
         doubt_ends(&said, list, count);
-        doubt_lengths(&said, out, served);
+        doubt_landings(&said, in, out);
+        doubt_walls(&said, in, out);
+        if (served) {
+            doubt_lengths(&said, out);
+        } else {
+            doubt_unserved(&said, out);
+        }
     }
     if (!in->exact && served) {
         text_add(&said.draft, "that there is no better plan, since the search "

@@ -34,6 +34,8 @@ typedef struct fitting_site {
     int32_t room_cranial; /* healthy vein beyond the landing points that */
     int32_t room_caudal;  /* devices may lie in */
     bool tapers;          /* the reference does not grow caudally */
+    bl_interval first_mm; /* diameters that may lie at the cranial end */
+    bl_interval last_mm;  /* and at the caudal one */
 } fitting_site;
 
 /* Tenths from the cranial landing point. */

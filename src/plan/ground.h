@@ -46,6 +46,8 @@ typedef struct ground {
     size_t count;           /* 2 or more */
     const ground_healthy *healthy;
     size_t healthy_count;
+    const double *left_out; /* places of left-out frames, rising */
+    size_t left_out_count;
     bool has_perimeter; /* of the reference */
     /* Where the iliac vein begins and the common femoral ends, as far as marks
      * tell: devices are not laid across. */

@@ -193,6 +193,8 @@ bl_status healthy_find(const bl_study *study, const bl_assessment *assessment,
     for (size_t i = 0; i < into->confluence_count; i++) {
         part_at(&in, into->confluences[i]);
     }
+    into->left_out = in.left_out;
+    into->left_out_count = in.left_out_count;
     into->healthy = in.list;
     into->healthy_count = in.count;
     return BL_OK;

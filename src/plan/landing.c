@@ -12,6 +12,9 @@
 #include <string.h>
 
 #define INGUINAL "inguinal_ligament"
+/* Lengths of devices are counted in tenths: an end may lie so much past a mark
+ * that it was laid up to. */
+#define COUNTED_MM (0.1 + GROUND_SAME_MM)
 
 /* A stretch of healthy vein, by distance from a shoulder. */
 typedef struct outward {
@@ -153,8 +156,8 @@ const bl_mark *landing_crosses(const ground *on, const bl_pullback *pullback,
         return NULL;
     }
     double at = ground_at(on, mark->position_mm);
-    bool inside = at > fmin(end_mm, other_mm) + GROUND_SAME_MM &&
-                  at < fmax(end_mm, other_mm) - GROUND_SAME_MM;
+    bool inside = at > fmin(end_mm, other_mm) + COUNTED_MM &&
+                  at < fmax(end_mm, other_mm) - COUNTED_MM;
     return inside ? mark : NULL;
 }
 
@@ -175,8 +178,8 @@ static bool lies_beyond(const ground *on, const bl_mark *mark, bool caudal,
         return false;
     }
     double at = ground_at(on, mark->position_mm);
-    return sense * (first_mm - at) >= -GROUND_SAME_MM &&
-           sense * (second_mm - at) >= -GROUND_SAME_MM;
+    return sense * (first_mm - at) >= -COUNTED_MM &&
+           sense * (second_mm - at) >= -COUNTED_MM;
 }
 
 const bl_mark *landing_beyond(const ground *on, const bl_pullback *pullback,

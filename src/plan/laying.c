@@ -63,8 +63,11 @@ bl_status laying_chain(const planner *in, bl_device *devices, size_t count,
         devices[count - 1 - i] = first;
     }
     for (size_t i = 0; i + 1 < count; i++) {
-        overlaps[i] =
-            factor * (devices[i].span.to_mm - devices[i + 1].span.from_mm);
+        bl_span own = devices[i].span;
+        bl_span next = devices[i + 1].span;
+        /* One may lie wholly in the other. */
+        overlaps[i] = factor * (fmin(own.to_mm, next.to_mm) -
+                                fmax(own.from_mm, next.from_mm));
     }
     *out = (bl_chain){devices, count, overlaps, 0.0};
     return BL_OK;

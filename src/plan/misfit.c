@@ -19,44 +19,121 @@
 /* From so much on a mean of two veins is told: our own measure. */
 #define MIXED_MM 0.5
 
-/* By its reference, which the device was sized by elsewhere too, or as traced,
- * which may be of another vein. */
-static void tell_end(sentences *to, const planner *in, const bl_device *of,
-                     bool caudal) {
-    text *out = &to->draft;
+static bool is_far(double oversize_mm) {
+    return oversize_mm > FAR_MM + GROUND_SAME_MM;
+}
+
+/* What a device meets where it ends: by its reference, which it was sized by
+ * elsewhere too, and as traced, which may be of another vein. */
+typedef struct device_end {
+    double at_mm;
+    double traced_mm;
+    double oversize_mm; /* against the reference there; NaN unknown */
+    bool wider;         /* the reference is */
+    bool loose;         /* the vein as traced is */
+} device_end;
+
+static device_end end_of(const planner *in, const bl_device *of, bool caudal) {
     bl_span place = ground_span(&in->ground, of->span.from_mm, of->span.to_mm);
     double at = caudal ? place.to_mm : place.from_mm;
     double traced = ground_node_at(&in->ground, at).diameter_mm;
     double oversize = caudal ? of->oversize_caudal_mm : of->oversize_cranial_mm;
-    bool wider = oversize < -GROUND_PRINTED_MM;
-    bool loose = traced > of->diameter_mm + WIDER_MM;
-    if (!wider && !loose) {
+    return (device_end){at, traced, oversize,
+                        oversize<-GROUND_PRINTED_MM, traced> of->diameter_mm +
+                            WIDER_MM};
+}
+
+/* The device at an end of devices in position order. */
+static const bl_device *device_at(const planner *in, const bl_chain *of,
+                                  bool caudal) {
+    size_t count = of->device_count;
+    return &of->devices[laying_turned(in, caudal ? count - 1 : 0, count)];
+}
+
+double misfit_loose_mm(const planner *in, const bl_chain *chain, bool caudal) {
+    if (chain->device_count == 0) {
+        return 0.0;
+    }
+    device_end end = end_of(in, device_at(in, chain, caudal), caudal);
+    return end.loose ? end.traced_mm : 0.0;
+}
+
+bool misfit_ends_fit(const planner *in, const bl_chain *chain) {
+    bool fit = true;
+    for (int caudal = 0; chain->device_count > 0 && caudal < 2; caudal++) {
+        device_end end =
+            end_of(in, device_at(in, chain, caudal == 1), caudal == 1);
+        fit = fit && !end.wider && !end.loose && !is_far(end.oversize_mm);
+    }
+    return fit;
+}
+
+bool misfit_any_far(const bl_chain *chain) {
+    bool far = false;
+    for (size_t i = 0; i < chain->device_count; i++) {
+        far = far || is_far(chain->devices[i].oversize_mm);
+    }
+    return far;
+}
+
+bl_interval misfit_wanted(const planner *in, double at_mm) {
+    ground_node there = ground_node_at(&in->ground, at_mm);
+    double reference = there.reference_mm[in->rules.by];
+    /* fmax passes over NaN. */
+    return (bl_interval){
+        fmax(fmax(reference - GROUND_PRINTED_MM, there.diameter_mm - WIDER_MM),
+             0.0),
+        isnan(reference) ? HUGE_VAL : reference + FAR_MM};
+}
+
+/* How far beyond the reference at its end; the device as a whole is told by
+ * tell_far. */
+static void tell_end_far(sentences *to, const planner *in, const bl_device *of,
+                         const device_end *end, bool caudal) {
+    if (!is_far(end->oversize_mm) || is_far(of->oversize_mm)) {
+        return;
+    }
+    text *out = &to->draft;
+    text_format(out, "at the %s end, ", wording_end(caudal));
+    wording_position(out, in, end->at_mm);
+    text_add(out, ", the device is ");
+    wording_length(out, end->oversize_mm);
+    text_add(out, " wider than the reference there, ");
+    wording_length(out, of->diameter_mm - end->oversize_mm);
+    sentences_end(to);
+}
+
+static void tell_end(sentences *to, const planner *in, const bl_device *of,
+                     bool caudal) {
+    text *out = &to->draft;
+    device_end end = end_of(in, of, caudal);
+    tell_end_far(to, in, of, &end, caudal);
+    if (!end.wider && !end.loose) {
         return;
     }
     text_format(out, "at the %s end, ", wording_end(caudal));
-    wording_position(out, in, at);
+    wording_position(out, in, end.at_mm);
     text_add(out, ", the vein is wider than the device: ");
-    if (wider) {
+    if (end.wider) {
         text_add(out, "reference ");
-        wording_length(out, of->diameter_mm - oversize);
+        wording_length(out, of->diameter_mm - end.oversize_mm);
         text_add(out, ", ");
     }
-    if (loose) {
+    if (end.loose) {
         text_add(out, "as traced ");
-        wording_length(out, traced);
+        wording_length(out, end.traced_mm);
         text_add(out, ", ");
     }
     text_add(out, "device ");
     text_short(out, of->diameter_mm, 1);
-    text_add(out,
-             loose ? " mm; it would not lie against the wall there" : " mm");
+    text_add(out, end.loose ? " mm; it would not lie against the wall there"
+                            : " mm");
     sentences_end(to);
 }
 
 /* The user's own limit says it where there is one. */
 static void tell_far(sentences *to, const planner *in, const bl_device *of) {
-    if (!isnan(in->rules.limit_pct) ||
-        !(of->oversize_mm > FAR_MM + GROUND_SAME_MM)) {
+    if (!isnan(in->rules.limit_pct) || !is_far(of->oversize_mm)) {
         return;
     }
     wording_size(&to->draft, of->diameter_mm, of->length_mm);
@@ -158,8 +235,7 @@ void misfit_tell(sentences *to, const planner *in, const bl_chain *chain) {
         }
     }
     if (count > 0) {
-        tell_end(to, in, &chain->devices[laying_turned(in, 0, count)], false);
-        tell_end(to, in, &chain->devices[laying_turned(in, count - 1, count)],
-                 true);
+        tell_end(to, in, device_at(in, chain, false), false);
+        tell_end(to, in, device_at(in, chain, true), true);
     }
 }

@@ -12,4 +12,18 @@
  * unlike calibre; an inner end or overlap near the inguinal ligament. */
 void misfit_tell(sentences *to, const planner *in, const bl_chain *chain);
 
+/* How wide the vein was traced at an end of devices in position order, where
+ * the one that ends there would not lie against its wall; else 0. */
+double misfit_loose_mm(const planner *in, const bl_chain *chain, bool caudal);
+
+/* Whether nothing is told of its ends; true without devices. */
+bool misfit_ends_fit(const planner *in, const bl_chain *chain);
+
+/* Whether any device is more than a step of sizes wider than its reference. */
+bool misfit_any_far(const bl_chain *chain);
+
+/* The diameters of which nothing is told where they end at a place of the
+ * ground, mm; high is infinite without a reference. */
+bl_interval misfit_wanted(const planner *in, double at_mm);
+
 #endif

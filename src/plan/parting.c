@@ -153,6 +153,8 @@ static treatment treat(const planner *in, const parting *of, size_t first,
         .room_caudal = room_at(in, &out.ends[1], &out.ends[0],
                                end < of->count ? &b[1].ends[0] : NULL),
         .tapers = wide >= narrow - GROUND_PRINTED_MM,
+        .first_mm = {0.0, HUGE_VAL},
+        .last_mm = {0.0, HUGE_VAL},
     };
     return out;
 }

@@ -106,6 +106,12 @@ static bl_status check_treat(const bl_assessment *of,
     double first = of->profile[0].position_mm;
     double last = of->profile[of->profile_count - 1].position_mm;
     bl_span treat = options->treat;
+    if (options->treat_given && treat.to_mm - treat.from_mm < EDGE_MM &&
+        treat.to_mm >= treat.from_mm) {
+        return message_set(message, BL_ERR_ARGUMENT, 0, 0,
+                           "the stretch to treat has no length; name where it "
+                           "begins and where it ends");
+    }
     if (!options->treat_given ||
         (treat.from_mm >= first - EDGE_MM && treat.to_mm <= last + EDGE_MM &&
          treat.from_mm <= treat.to_mm)) {
@@ -178,7 +184,7 @@ static bl_status fill(planner *in, const parting *parted, bl_plan *out) {
         status = changing_fill(in, list, count, factor, out);
     }
     if (status == BL_OK) {
-        status = wish_check(in, list, count, out);
+        status = wish_check(in, parted, out);
     }
     if (status == BL_OK) {
         status = doubting_fill(in, list, count, out);

@@ -6,6 +6,7 @@
  */
 #include "plan/telling.h"
 
+#include "base/constants.h"
 #include "plan/describing.h"
 #include "plan/laying.h"
 #include "plan/misfit.h"
@@ -16,6 +17,9 @@
 
 /* Healthy vein that begins so far past a shoulder is told. */
 #define FAR_MM 1.0
+/* Of foreshortening less than that is taken for a fraction: 50 % is the most
+ * that a list may say. */
+#define FRACTION_PCT 0.5
 
 /* ------------------------------------------------------------ landing points
  */
@@ -60,6 +64,31 @@ static void tell_open(sentences *to, const planner *in, const landing *of) {
     sentences_end(to);
 }
 
+/* Beside a left-out frame no vein counts as healthy, however wide it is. */
+static void tell_left_out(sentences *to, const planner *in, const landing *of) {
+    const ground *on = &in->ground;
+    double low = fmin(of->near_mm, of->shoulder_mm);
+    double high = fmax(of->near_mm, of->shoulder_mm);
+    size_t count = 0;
+    double at = UNKNOWN;
+    for (size_t i = 0; i < on->left_out_count; i++) {
+        if (on->left_out[i] > low && on->left_out[i] < high) {
+            at = count == 0 ? on->left_out[i] : at;
+            count++;
+        }
+    }
+    if (count == 0) {
+        return;
+    }
+    text_add(&to->draft, "; beside the left-out frame at ");
+    wording_position(&to->draft, in, at);
+    if (count > 1) {
+        text_format(&to->draft, " and %zu more", count - 1);
+    }
+    text_add(&to->draft, " no vein counts as healthy, which may cost all of "
+                         "it: trace anew what can be traced");
+}
+
 /* Vein past the shoulder that is not healthy is covered too. */
 static void tell_far(sentences *to, const planner *in, const landing *of) {
     double away = fabs(of->near_mm - of->shoulder_mm);
@@ -71,8 +100,47 @@ static void tell_far(sentences *to, const planner *in, const landing *of) {
                     wording_end(of->caudal));
         wording_position(&to->draft, in, of->near_mm);
         text_add(&to->draft, ": they are covered too");
+        tell_left_out(to, in, of);
         sentences_end(to);
     }
+}
+
+/* Where healthy vein begins outwards of a place; NaN where there is none. */
+static double next_healthy_mm(const ground *on, double at_mm, bool caudal) {
+    for (size_t k = 0; k < on->healthy_count; k++) {
+        size_t i = caudal ? k : on->healthy_count - 1 - k;
+        double begins = caudal ? on->healthy[i].from_mm : on->healthy[i].to_mm;
+        if (caudal ? begins > at_mm : begins < at_mm) {
+            return begins;
+        }
+    }
+    return UNKNOWN;
+}
+
+/* None at all, or none that may be landed in. */
+static void tell_none(sentences *to, const planner *in, const landing *of) {
+    text *out = &to->draft;
+    const char *end = wording_end(of->caudal);
+    double next = next_healthy_mm(&in->ground, of->at_mm, of->caudal);
+    if (isnan(next)) {
+        text_format(out,
+                    "no healthy vein lies %sly of the treated vein: ", end);
+    } else {
+        text_format(out,
+                    "healthy vein lies %sly of the treated vein only "
+                    "from ",
+                    end);
+        wording_position(out, in, next);
+        text_add(out, " on, ");
+        wording_length(out, fabs(next - of->at_mm));
+        text_add(out, in->options->treat_given
+                          ? " away from the stretch that was named: "
+                          : " away and past what is not known or a "
+                            "confluence: ");
+    }
+    text_add(out, "devices would end where it does, ");
+    wording_position(out, in, of->at_mm);
+    sentences_end(to);
 }
 
 static void tell_landing(sentences *to, const planner *in, const landing *of) {
@@ -82,11 +150,7 @@ static void tell_landing(sentences *to, const planner *in, const landing *of) {
     if (of->open) {
         tell_open(to, in, of);
     } else if (isnan(length)) {
-        text_format(out,
-                    "no healthy vein lies %sly of the treated vein: ", end);
-        text_add(out, "devices would end where it does, ");
-        wording_position(out, in, of->at_mm);
-        sentences_end(to);
+        tell_none(to, in, of);
     } else if (!of->healthy) {
         text_add(out, "only ");
         wording_length(out, length);
@@ -153,15 +217,26 @@ static void tell_crossing(sentences *to, const planner *in, bool caudal,
 }
 
 static void tell_near(sentences *to, const planner *in, bool caudal,
-                      double end_mm, const bl_mark *near) {
+                      double end_mm, double other_mm, const bl_mark *near) {
     text *out = &to->draft;
     double mark = ground_at(&in->ground, near->position_mm);
+    double past = end_mm - mark;
+    bool inside =
+        mark > fmin(end_mm, other_mm) && mark < fmax(end_mm, other_mm);
     text_format(out, "the %s end, ", wording_end(caudal));
     wording_position(out, in, end_mm);
     text_add(out, ", lies ");
-    wording_length(out, fabs(end_mm - mark));
-    text_format(out, " from %s, ", near->name);
+    wording_length(out, fabs(past));
+    if (fabs(past) >= GROUND_PRINTED_MM) {
+        text_format(out, " %s", wording_end(past > 0.0));
+        text_format(out, " of %s, ", near->name);
+    } else {
+        text_format(out, " from %s, ", near->name);
+    }
     wording_length(out, near->position_mm);
+    text_add(out, inside && fabs(past) >= GROUND_PRINTED_MM
+                      ? ", which the devices cross"
+                      : "");
     text_add(out, ": the vein bends there, and ends are kept 10 mm away "
                   "(common practice, no source)");
     sentences_end(to);
@@ -181,7 +256,7 @@ void telling_end(sentences *to, const planner *in, const landing *of,
         tell_crossing(to, in, of->caudal, end_mm, crosses);
     }
     if (near != NULL) {
-        tell_near(to, in, of->caudal, end_mm, near);
+        tell_near(to, in, of->caudal, end_mm, other_mm, near);
     }
 }
 
@@ -259,14 +334,12 @@ void telling_sizes(sentences *to, const planner *in, const bl_chain *chain) {
     misfit_tell(to, in, chain);
 }
 
-static void tell_unseen(sentences *to, const planner *in,
-                        const described_ends *ends) {
-    double unseen =
-        ground_unseen_mm(&in->ground, ends->at_mm[0], ends->at_mm[1]);
+void telling_unseen(sentences *to, const planner *in, double from_mm,
+                    double to_mm) {
+    double unseen = ground_unseen_mm(&in->ground, from_mm, to_mm);
     if (unseen >= GROUND_PRINTED_MM) {
         text_add(&to->draft, "of what the devices cover, ");
-        text_span(&to->draft,
-                  ground_span(&in->ground, ends->at_mm[0], ends->at_mm[1]));
+        text_span(&to->draft, ground_span(&in->ground, from_mm, to_mm));
         text_add(&to->draft, ", ");
         wording_length(&to->draft, unseen);
         text_add(&to->draft, " were not traced");
@@ -321,7 +394,7 @@ static void tell_treatment(sentences *to, const planner *in,
             tell_beyond(to, in, of->ends[i].caudal, &ends);
         }
     }
-    tell_unseen(to, in, &ends);
+    telling_unseen(to, in, ends.at_mm[0], ends.at_mm[1]);
     telling_sizes(to, in, chain);
 }
 
@@ -387,8 +460,26 @@ static void tell_parts(planner *in, const treatment *of) {
     }
 }
 
+/* 0.04 written for 4 %. */
+static void tell_fractions(planner *in) {
+    double least = HUGE_VAL;
+    for (size_t i = 0; i < in->stock.device_count; i++) {
+        double shorter = in->stock.devices[i].foreshortening_pct;
+        least = shorter > 0.0 ? fmin(least, shorter) : least;
+    }
+    if (least < FRACTION_PCT) {
+        text *out = &in->said.draft;
+        text_add(out, "foreshortening_pct of the list is in percent and says ");
+        text_short(out, least, 4);
+        text_add(out, ": if that is a fraction, devices are shorter than "
+                      "planned with");
+        sentences_end(&in->said);
+    }
+}
+
 static void tell_whole(planner *in) {
     text *out = &in->said.draft;
+    tell_fractions(in);
     if (in->options->size_by != in->rules.by) {
         text_add(out, "an expected reference has no perimeter: devices are "
                       "sized by area");

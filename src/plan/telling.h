@@ -17,6 +17,9 @@ void telling_collect(planner *in, const treatment *list, const bl_chain *chains,
  * these. */
 void telling_end(sentences *to, const planner *in, const landing *of,
                  double end_mm, double other_mm);
+/* What was not traced of what devices cover. */
+void telling_unseen(sentences *to, const planner *in, double from_mm,
+                    double to_mm);
 /* Of devices in position order: narrower than the vein, past the limit, order
  * and step of sizes. */
 void telling_sizes(sentences *to, const planner *in, const bl_chain *chain);

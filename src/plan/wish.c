@@ -1,6 +1,10 @@
 /*
  * wish.c - a chain of the user, held against the rules.
  *
+ * What it treats in one go is what its devices join; the plan may part it
+ * otherwise. Ends, marks, overlaps and what was not traced are told of any
+ * device, also where nothing is to be treated; what takes a reference cannot be
+ * judged where there is none, which is said and is no keeping of rules.
  * Its devices are on the list where one of their diameter and length is; that
  * one gives label and foreshortening, else none is assumed.
  */
@@ -16,8 +20,11 @@
 typedef struct wishes {
     planner *in;
     sentences said;
+    sentences unjudged;
     bl_device *devices; /* from cranial to caudal */
     size_t count;
+    treatment *list; /* what is to be treated, as its devices join it */
+    size_t list_count;
     uint32_t *taken; /* of each device of the stock */
 } wishes;
 
@@ -106,6 +113,51 @@ static bl_status lay_wishes(wishes *of) {
     return BL_OK;
 }
 
+/* ---------------------------------------------------------------- treatments
+ */
+
+/* Whether devices lie over all of a stretch. */
+static bool is_covered(const wishes *of, double from_mm, double to_mm) {
+    double reached = from_mm;
+    for (size_t i = 0; i < of->count; i++) {
+        bl_span place = place_of(of, i);
+        if (place.from_mm <= reached + GROUND_PRINTED_MM) {
+            reached = fmax(reached, place.to_mm);
+        }
+    }
+    return reached >= to_mm - GROUND_PRINTED_MM;
+}
+
+static bl_status part_as_laid(wishes *of, const parting *parted) {
+    of->list = arena_alloc(of->in->owner, parted->count, sizeof *of->list);
+    if (of->list == NULL) {
+        return BL_ERR_MEMORY;
+    }
+    for (size_t i = 0; i < parted->count; i++) {
+        const treatment *next = &parted->alone[i];
+        treatment *last = i > 0 ? &of->list[of->list_count - 1] : NULL;
+        if (last != NULL &&
+            is_covered(of, last->ends[1].at_mm, next->ends[0].at_mm)) {
+            last->to_mm = next->to_mm;
+            last->ends[1] = next->ends[1];
+            last->narrowing_count += next->narrowing_count;
+        } else {
+            of->list[of->list_count++] = *next;
+        }
+    }
+    return BL_OK;
+}
+
+/* Whether any of a stretch is to be treated. */
+static bool is_treated(const wishes *of, bl_span place) {
+    bool treated = false;
+    for (size_t i = 0; i < of->list_count; i++) {
+        treated = treated || (place.from_mm < of->list[i].ends[1].at_mm &&
+                              place.to_mm > of->list[i].ends[0].at_mm);
+    }
+    return treated;
+}
+
 /* ----------------------------------------------------------------- the rules
  */
 
@@ -137,20 +189,46 @@ static void tell_uncovered(wishes *of, double from_mm, double to_mm) {
     sentences_end(&of->said);
 }
 
-static void tell_overlap(wishes *of, size_t i) {
-    double overlap = place_of(of, i - 1).to_mm - place_of(of, i).from_mm;
+/* reached_mm: the furthest that those cranial of it reach. */
+static void tell_overlap(wishes *of, size_t i, double reached_mm) {
+    bl_span place = place_of(of, i);
+    double overlap = fmin(reached_mm, place.to_mm) - place.from_mm;
     double least = (double)of->in->rules.overlap / SHELF_TENTHS;
-    if (overlap < -GROUND_PRINTED_MM || overlap >= least - GROUND_SAME_MM) {
-        return; /* a gap is told where it leaves vein uncovered */
+    if (overlap >= least - GROUND_SAME_MM) {
+        return;
     }
     text *out = &of->said.draft;
     text_add(out, "neighbouring devices overlap by ");
     wording_length(out, fmax(overlap, 0.0));
     text_add(out, " at ");
-    wording_position(out, of->in, place_of(of, i).from_mm);
+    wording_position(out, of->in, place.from_mm);
     text_add(out, ", less than ");
     wording_length(out, least);
     sentences_end(&of->said);
+}
+
+static bool lies_in(const wishes *of, size_t i, size_t other) {
+    bl_span inner = place_of(of, i);
+    bl_span outer = place_of(of, other);
+    return inner.from_mm >= outer.from_mm - GROUND_SAME_MM &&
+           inner.to_mm <= outer.to_mm + GROUND_SAME_MM;
+}
+
+/* One that lies wholly in another covers nothing more. Of two that lie alike
+ * the later is told. */
+static void tell_within(wishes *of, size_t i) {
+    for (size_t k = 0; k < of->count; k++) {
+        if (k == i || !lies_in(of, i, k) || (lies_in(of, k, i) && k > i)) {
+            continue;
+        }
+        text *out = &of->said.draft;
+        wording_device(out, &of->devices[i]);
+        text_add(out, " lies wholly in ");
+        wording_device(out, &of->devices[k]);
+        text_add(out, ": it covers nothing more");
+        sentences_end(&of->said);
+        return;
+    }
 }
 
 static void check_ends(wishes *of, const treatment *one, double from_mm,
@@ -172,9 +250,6 @@ static double check_cover(wishes *of, const treatment *one) {
     for (size_t i = own.first; i < own.end; i++) {
         bl_span place = place_of(of, i);
         tell_uncovered(of, reached, fmin(place.from_mm, to));
-        if (i > own.first) {
-            tell_overlap(of, i);
-        }
         reached = fmax(reached, place.to_mm);
         first = fmin(first, place.from_mm);
     }
@@ -186,47 +261,168 @@ static double check_cover(wishes *of, const treatment *one) {
     return fmax(from - first, 0.0) + fmax(reached - to, 0.0);
 }
 
-/* A device that covers nothing of what is to be treated. */
-static void tell_idle(wishes *of, const treatment *list, size_t count) {
-    for (size_t i = 0; i < of->count && count > 0; i++) {
-        bl_span place = place_of(of, i);
-        bool idle = true;
-        for (size_t k = 0; k < count; k++) {
-            idle = idle && (place.from_mm >= list[k].ends[1].at_mm ||
-                            place.to_mm <= list[k].ends[0].at_mm);
+/* ------------------------------------------------------- beside a treatment */
+
+static bool is_healthy(const ground *on, double at_mm) {
+    for (size_t i = 0; i < on->healthy_count; i++) {
+        if (at_mm >= on->healthy[i].from_mm - GROUND_PRINTED_MM &&
+            at_mm <= on->healthy[i].to_mm + GROUND_PRINTED_MM) {
+            return true;
         }
-        if (idle) {
-            text *out = &of->said.draft;
-            wording_device(out, &of->devices[i]);
-            text_add(out, " covers nothing of what is to be treated");
-            sentences_end(&of->said);
-        }
+    }
+    return false;
+}
+
+/* An end without a landing point to be held against. */
+static void check_free_end(wishes *of, bool caudal, double end_mm,
+                           double other_mm) {
+    const planner *in = of->in;
+    landing here = {
+        .caudal = caudal,
+        .shoulder_mm = end_mm,
+        .at_mm = end_mm,
+        .near_mm = UNKNOWN,
+        .far_mm = UNKNOWN,
+        .ends_at = BL_BORDER_SHOULDER,
+    };
+    telling_end(&of->said, in, &here, end_mm, other_mm);
+    double reference =
+        ground_node_at(&in->ground, end_mm).reference_mm[in->rules.by];
+    if (!isnan(reference) && !is_healthy(&in->ground, end_mm)) {
+        text *out = &of->said.draft;
+        text_format(out, "the %s end of the devices, ", wording_end(caudal));
+        wording_position(out, in, end_mm);
+        text_add(out, ", does not lie in healthy vein");
+        sentences_end(&of->said);
     }
 }
 
-bl_status wish_check(planner *in, const treatment *list, size_t count,
-                     bl_plan *out) {
+/* Devices that touch, one after the other: what holds of them whatever is to
+ * be treated. */
+static void check_run(wishes *of, part run, bl_span place) {
+    if (!is_treated(of, place)) {
+        check_free_end(of, false, place.from_mm, place.to_mm);
+        check_free_end(of, true, place.to_mm, place.from_mm);
+    }
+    double reached = place_of(of, run.first).to_mm;
+    for (size_t i = run.first + 1; i < run.end; i++) {
+        tell_overlap(of, i, reached);
+        reached = fmax(reached, place_of(of, i).to_mm);
+    }
+    telling_unseen(&of->said, of->in, place.from_mm, place.to_mm);
+}
+
+static void check_runs(wishes *of) {
+    part run = {0, 0};
+    while (run.first < of->count) {
+        bl_span place = place_of(of, run.first);
+        run.end = run.first + 1;
+        while (run.end < of->count && place_of(of, run.end).from_mm <=
+                                          place.to_mm + GROUND_PRINTED_MM) {
+            place.to_mm = fmax(place.to_mm, place_of(of, run.end).to_mm);
+            run.end++;
+        }
+        check_run(of, run, place);
+        run.first = run.end;
+    }
+}
+
+/* --------------------------------------------------------- one device alone */
+
+/* How much of what was traced of a device's stretch has no reference. */
+static double unreferenced_mm(const wishes *of, bl_span place) {
+    const ground *on = &of->in->ground;
+    double unseen = ground_unseen_mm(on, place.from_mm, place.to_mm);
+    double known = ground_mean_over(on, place.from_mm, place.to_mm).known_mm;
+    double lacks = place.to_mm - place.from_mm - unseen - known;
+    return known > GROUND_SAME_MM ? fmax(lacks, 0.0)
+                                  : place.to_mm - place.from_mm;
+}
+
+static void tell_unjudged(wishes *of, size_t i, double lacks_mm,
+                          bool treats_unknown) {
+    text *out = &of->unjudged.draft;
+    bl_span place = place_of(of, i);
+    text_add(out, "the width of ");
+    wording_device(out, &of->devices[i]);
+    text_add(out, treats_unknown
+                      ? ", and whether it covers what is to be treated: "
+                      : ": ");
+    if (lacks_mm < place.to_mm - place.from_mm - GROUND_PRINTED_MM) {
+        wording_length(out, lacks_mm);
+        text_add(out, " of it have no reference");
+    } else {
+        text_add(out, "no reference is known there");
+    }
+    sentences_end(&of->unjudged);
+}
+
+/* A device that covers nothing of what is to be treated, or of which that
+ * cannot be known; and its width, where no reference is. */
+static void check_device(wishes *of, size_t i) {
+    bl_span place = place_of(of, i);
+    double lacks = unreferenced_mm(of, place);
+    bool unjudged = lacks >= GROUND_PRINTED_MM;
+    bool treats_unknown = unjudged && of->list_count == 0;
+    if (unjudged) {
+        tell_unjudged(of, i, lacks, treats_unknown);
+    }
+    if (!treats_unknown && !is_treated(of, place)) {
+        text *out = &of->said.draft;
+        wording_device(out, &of->devices[i]);
+        text_add(out, " covers nothing of what is to be treated");
+        sentences_end(&of->said);
+    }
+    tell_within(of, i);
+}
+
+/* ------------------------------------------------------------------- whole */
+
+static double check_all(wishes *of) {
+    double beyond = 0.0;
+    for (size_t i = 0; i < of->list_count; i++) {
+        beyond += check_cover(of, &of->list[i]);
+    }
+    check_runs(of);
+    for (size_t i = 0; i < of->count; i++) {
+        check_device(of, i);
+    }
+    return beyond;
+}
+
+static void give_out(const wishes *of, bl_plan *out) {
+    out->wish_findings = of->said.texts;
+    out->wish_finding_count = of->said.count;
+    out->wish_unjudged = of->unjudged.texts;
+    out->wish_unjudged_count = of->unjudged.count;
+    out->wish_stretch_count = of->list_count;
+}
+
+bl_status wish_check(planner *in, const parting *parted, bl_plan *out) {
     if (in->options->wish_count == 0) {
         return BL_OK;
     }
-    wishes of = {.in = in, .said = {.owner = in->owner}};
+    wishes of = {
+        .in = in,
+        .said = {.owner = in->owner},
+        .unjudged = {.owner = in->owner},
+    };
     of.taken = arena_alloc(in->owner, in->stock.device_count, sizeof *of.taken);
     bl_status status = of.taken == NULL ? BL_ERR_MEMORY : lay_wishes(&of);
-    double beyond = 0.0;
     if (status == BL_OK) {
-        for (size_t i = 0; i < count; i++) {
-            beyond += check_cover(&of, &list[i]);
-        }
-        tell_idle(&of, list, count);
-        status = laying_chain(in, of.devices, of.count, 1.0, &out->wish);
+        status = part_as_laid(&of, parted);
     }
     if (status == BL_OK) {
+        double beyond = check_all(&of);
+        status = laying_chain(in, of.devices, of.count, 1.0, &out->wish);
         out->wish.beyond_mm = beyond;
+    }
+    if (status == BL_OK) {
         telling_sizes(&of.said, in, &out->wish);
-        status = of.said.failed ? BL_ERR_MEMORY : BL_OK;
+        status = of.said.failed || of.unjudged.failed ? BL_ERR_MEMORY : BL_OK;
     }
     sentences_free(&of.said);
-    out->wish_findings = of.said.texts;
-    out->wish_finding_count = of.said.count;
+    sentences_free(&of.unjudged);
+    give_out(&of, out);
     return status;
 }

@@ -4,11 +4,10 @@
 #ifndef PLAN_WISH_H
 #define PLAN_WISH_H
 
-#include "plan/planner.h"
+#include "plan/parting.h"
 
-/* Fills wish and findings of the plan, whose treatments (from cranial to
- * caudal) it is held against. BL_ERR_MEMORY. */
-bl_status wish_check(planner *in, const treatment *list, size_t count,
-                     bl_plan *out);
+/* Fills wish and findings of the plan. What it is held against is parted by its
+ * own devices. BL_ERR_MEMORY. */
+bl_status wish_check(planner *in, const parting *parted, bl_plan *out);
 
 #endif

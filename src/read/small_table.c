@@ -233,7 +233,11 @@ static bl_status refuse_cells(const small_table *in, size_t held,
                : small_table_refuse(
                      in, &at,
                      "the row has more cells than the header; put a text with "
-                     "the separator in it in quotes");
+                     "the separator in it in quotes%s",
+                     in->separator == ','
+                         ? "; if the decimal mark is a comma, separate by "
+                           "semicolons"
+                         : "");
 }
 
 static bl_status take_row(small_table *in, size_t size) {

@@ -209,20 +209,45 @@ void plan_text_devices(text *out, const plan_view *of, size_t index) {
     }
 }
 
+const char *plan_text_wish_verdict(const bl_plan *of) {
+    if (of->wish_finding_count > 0) {
+        return "not by the rules";
+    }
+    return of->wish_unjudged_count > 0
+               ? "whether it keeps the rules cannot be judged"
+               : "it keeps the rules";
+}
+
+/* What it treats in one go may not be what the plan does. */
+static const char *parted_words(const bl_plan *of) {
+    if (of->wish_stretch_count > of->stretch_count) {
+        return ", narrowings treated apart";
+    }
+    return of->wish_stretch_count < of->stretch_count
+               ? ", narrowings treated together"
+               : "";
+}
+
 void plan_text_wish(text *out, const plan_view *of) {
     const bl_plan *plan = of->plan;
+    text words = {0};
     if (plan->options.wish_count == 0) {
         return;
     }
-    source_heading(out, "What if");
-    plan_text_sizes(out, &plan->wish, 1);
-    text_add(out, ", as given:");
-    text_add(out,
-             plan->wish_finding_count == 0 ? " it keeps the rules\n" : "\n");
+    plan_text_sizes(&words, &plan->wish, 1);
+    text_add(&words, ", as given");
+    text_add(&words, parted_words(plan));
+    text_add(&words, ": ");
+    text_add(&words, plan_text_wish_verdict(plan));
+    prose_paragraph(out, "What if", &words);
     for (size_t i = 0; i < plan->wish_finding_count; i++) {
-        text words = {0};
         text_add(&words, "- ");
         text_add(&words, plan->wish_findings[i]);
+        prose_wrapped_line(out, 0, &words);
+    }
+    for (size_t i = 0; i < plan->wish_unjudged_count; i++) {
+        text_add(&words, "- cannot be judged: ");
+        text_add(&words, plan->wish_unjudged[i]);
         prose_wrapped_line(out, 0, &words);
     }
     chain_lines(out, &plan->wish);

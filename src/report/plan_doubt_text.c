@@ -35,7 +35,8 @@ static void finding_lines(text *out, const bl_plan *plan,
         prose_wrapped_line(out, 2, &words);
     }
     if (shared > 0) {
-        text_format(&words, "- %zu of the notes below, as of the plan", shared);
+        text_format(&words, "- %zu %s of it too", shared,
+                    shared == 1 ? "note below holds" : "notes below hold");
         prose_wrapped_line(out, 2, &words);
     }
 }
@@ -89,6 +90,10 @@ static void landing_line(text *out, const bl_plan *plan, size_t index) {
         const bl_landing *at = &one->landings[i];
         text_add(&words, i == 0 ? "" : ", ");
         text_add(&words, bl_end_name(at->where));
+        if (at->open) {
+            text_add(&words, " not known, it is open");
+            continue;
+        }
         text_add(&words, " at ");
         text_fixed(&words, at->position_interval_mm.low, 1);
         text_add(&words, " to ");

@@ -259,8 +259,15 @@ static void wish_json(json *to, const bl_plan *of) {
     overlap_numbers(to, &of->wish);
     json_close(to, '[');
     json_number(to, "beyond_mm", of->wish.beyond_mm);
-    json_bool(to, "keeps_the_rules", of->wish_finding_count == 0);
+    if (of->wish_finding_count == 0 && of->wish_unjudged_count > 0) {
+        json_string(to, "keeps_the_rules", NULL);
+    } else {
+        json_bool(to, "keeps_the_rules", of->wish_finding_count == 0);
+    }
     words_json(to, "findings", of->wish_findings, of->wish_finding_count);
+    words_json(to, "cannot_be_judged", of->wish_unjudged,
+               of->wish_unjudged_count);
+    json_integer(to, "stretches", (int64_t)of->wish_stretch_count);
     json_close(to, '{');
 }
 

@@ -6,6 +6,7 @@
  */
 #include "report/plan_text.h"
 
+#include "base/place.h"
 #include "report/assessment_text.h"
 #include "report/prose.h"
 #include "report/source.h"
@@ -82,10 +83,20 @@ static void wanted_words(text *out, const bl_plan *plan) {
     text_add(out, "no stock list was given (--stock)");
 }
 
-void plan_text_summary(text *out, const bl_plan *plan) {
+/* Where little was judged the first words must not sound like all of it. */
+static void nothing_words(text *out, const bl_assessment *of) {
+    text_add(out, "nothing to treat");
+    if (place_judged_in_part(of)) {
+        text_add(out, " in ");
+        place_judged_words(out, of);
+    }
+}
+
+void plan_text_summary(text *out, const plan_view *of) {
+    const bl_plan *plan = of->plan;
     size_t unserved = count_unserved(plan);
     if (plan->stretch_count == 0) {
-        text_add(out, "nothing to treat");
+        nothing_words(out, of->assessment);
     } else if (plan->options.stock == NULL) {
         wanted_words(out, plan);
     } else if (unserved == plan->stretch_count) {
@@ -101,9 +112,10 @@ void plan_text_summary(text *out, const bl_plan *plan) {
     }
 }
 
-static void summary_lines(text *out, const bl_plan *plan) {
+static void summary_lines(text *out, const plan_view *of) {
+    const bl_plan *plan = of->plan;
     text words = {0};
-    plan_text_summary(&words, plan);
+    plan_text_summary(&words, of);
     prose_paragraph(out, "Plan", &words);
     for (size_t i = 0; i < plan->doubt_count; i++) {
         text_add(&words, i == 0 ? "not certain: " : "; ");
@@ -174,7 +186,7 @@ bl_status bl_report_plan_text(const bl_study *study,
                               bl_sink sink, void *context) {
     text out = {0};
     plan_view of = {bl_study_pullback(study), assessment, plan};
-    summary_lines(&out, plan);
+    summary_lines(&out, &of);
     pullback_text(&out, study, assessment, source);
     reference_text(&out, assessment);
     reference_text_normal(&out, assessment);

@@ -26,7 +26,7 @@ void plan_text_sizes(text *out, const bl_chain *chains, size_t count);
 void plan_text_chain(text *out, const bl_chain *of);
 
 /* The plan in a line. */
-void plan_text_summary(text *out, const bl_plan *plan);
+void plan_text_summary(text *out, const plan_view *of);
 
 /* plan_stretch_text.c: "Treat", "Landing" and "Cover" of one of them. */
 void plan_text_stretch(text *out, const plan_view *of, size_t index);
@@ -49,6 +49,9 @@ void plan_text_devices(text *out, const plan_view *of, size_t index);
 
 /* "1 and 2 overlap by 15.0 mm; 3.2 mm beyond the landing points". */
 void plan_text_reach(text *out, const bl_chain *of);
+
+/* "it keeps the rules", of the user's chain. */
+const char *plan_text_wish_verdict(const bl_plan *of);
 
 /* "What if", where a chain was given. */
 void plan_text_wish(text *out, const plan_view *of);

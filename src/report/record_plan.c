@@ -82,15 +82,12 @@ static void plan_words(text *out, const plan_view *in) {
     text words = {0};
     record_sentence(out, "this is what fits if the operator decides to treat; "
                          "it is no advice to treat");
-    plan_text_summary(&words, plan);
+    plan_text_summary(&words, in);
     if (plan->stretch_count == 0) {
         text_add(&words, ": area stenosis reaches ");
         text_short(&words, in->assessment->options.threshold_pct, 2);
         text_add(&words, " % nowhere");
-        if (place_judged_in_part(in->assessment)) {
-            text_add(&words, " ");
-            place_text_unjudged_words(&words, in->assessment);
-        }
+        text_add(&words, place_judged_in_part(in->assessment) ? " there" : "");
     } else if (plan->options.stock != NULL) {
         text_add(&words, ", of the list ");
         record_name(&words, bl_stock_name(plan->options.stock));
@@ -115,11 +112,16 @@ static void wish_words(text *out, const bl_plan *of) {
         return;
     }
     plan_text_chain(&words, &of->wish);
-    text_add(&words, of->wish_finding_count == 0 ? ": it keeps the rules"
-                                                 : ": not by the rules");
+    text_add(&words, ": ");
+    text_add(&words, plan_text_wish_verdict(of));
     record_sentence_of(out, &words);
     for (size_t i = 0; i < of->wish_finding_count; i++) {
         record_sentence(out, of->wish_findings[i]);
+    }
+    for (size_t i = 0; i < of->wish_unjudged_count; i++) {
+        text_add(&words, "cannot be judged: ");
+        text_add(&words, of->wish_unjudged[i]);
+        record_sentence_of(out, &words);
     }
     chain_sentences(out, &of->wish);
 }

@@ -128,7 +128,7 @@ static const refusal refusals[] = {
      "diameters are 3 to 35 mm (7.07 to 962 mm2); is it in mm2?"},
     {"vein,area_mm2\ncommon iliac vein,180,5\n", 2, 23,
      "the row has more cells than the header; put a text with the separator in "
-     "it in quotes"},
+     "it in quotes; if the decimal mark is a comma, separate by semicolons"},
     {"vein,side,area_mm2\ncommon iliac vein,180\n", 2, 19,
      "'180' is no side; expected left, right, or nothing for any"},
     {"vein,side,area_mm2\ncommon iliac vein,left\n", 2, 23,

@@ -7,6 +7,7 @@
 #include "support/check.h"
 #include "support/shelved.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -52,7 +53,9 @@ static void test_value_is_paid(void **state) {
                              .cover = 2400,
                              .room_cranial = 200,
                              .room_caudal = 300,
-                             .tapers = one.wide_mm >= one.narrow_mm};
+                             .tapers = one.wide_mm >= one.narrow_mm,
+                             .first_mm = {0.0, HUGE_VAL},
+                             .last_mm = {0.0, HUGE_VAL}};
         chain_search search;
         assert_int_equal(chain_build(&on, &held, &rules, &site, LETTING_NONE,
                                      i % 2 ? CHAIN_SHORT : CHAIN_SNUG, &owner,

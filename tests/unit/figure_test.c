@@ -538,7 +538,42 @@ static void test_plan_says_what_is_wrong(void **state) {
     bl_figure_free(figure);
     assert_int_equal(fixture_draw(80, 60, &figure), BL_OK);
     assert_true(picture_says(figure, "What if: 3 findings."));
+    assert_true(picture_says(figure, "(not certain, see the report)"));
     bl_figure_free(figure);
+    one.plan.wish_finding_count = 0;
+    one.plan.wish_unjudged_count = 1;
+    assert_int_equal(fixture_draw(180, 135, &figure), BL_OK);
+    assert_true(picture_says(figure, "what if: not judged"));
+    assert_true(picture_says(figure, ": cannot be judged, no reference."));
+    bl_figure_free(figure);
+}
+
+/* Four of 16 mm and five of 14 mm where there is no room for nine numbers:
+ * both are said, and neither alone. */
+static void test_plan_of_many_devices(void **state) {
+    (void)state;
+    bl_device nine[9];
+    double overlaps[8];
+    fixture_fill(300.0, false, 2);
+    fill_plan(300.0, 1, false);
+    for (size_t i = 0; i < 9; i++) {
+        double at = 20.0 + 25.0 * (double)i;
+        nine[i] = (bl_device){.diameter_mm = i < 4 ? 16.0 : 14.0,
+                              .length_mm = 40.0,
+                              .span = {at, at + 40.0}};
+        overlaps[i < 8 ? i : 7] = 15.0;
+    }
+    one.plan.stretch_count = 1;
+    one.stretches[0].chain = (bl_chain){nine, 9, overlaps, 0.0};
+    bl_figure *figure = NULL;
+    assert_int_equal(fixture_draw(80, 60, &figure), BL_OK);
+    assert_true(picture_says(figure, "4 of\xC2\xA0"
+                                     "16"));
+    assert_true(picture_says(figure, "5 of\xC2\xA0"
+                                     "14"));
+    assert_true(picture_says(figure, "4 of 16"));
+    bl_figure_free(figure);
+    assert_int_equal(check_pages("a plan of many devices"), 0);
 }
 
 static void test_numbers_keep_clear_away_from_zero(void **state) {
@@ -904,6 +939,7 @@ int main(void) {
         cmocka_unit_test(test_devices_keep_clear),
         cmocka_unit_test(test_plan_says_what_and_where),
         cmocka_unit_test(test_plan_says_what_is_wrong),
+        cmocka_unit_test(test_plan_of_many_devices),
         cmocka_unit_test(test_numbers_keep_clear_away_from_zero),
         cmocka_unit_test(test_ripple_is_named),
         cmocka_unit_test(test_side_outlives_a_long_name),

@@ -280,8 +280,10 @@ static void test_first_healthy_vein_outwards(void **state) {
     cranial = &plan->stretches[0].landings[0];
     check_unknown(cranial->healthy_vein.from_mm);
     check_close(cranial->position_mm, 45.0, 1e-9, "mm");
-    check_says(plan, "no healthy vein lies cranially of the treated vein: "
-                     "devices would end where it does, 45.0 mm");
+    check_says(plan,
+               "healthy vein lies cranially of the treated vein only from "
+               "30.2 mm on, 14.8 mm away from the stretch that was "
+               "named: devices would end where it does, 45.0 mm");
     bl_plan_free(plan);
     made_free(&one);
 }
@@ -706,6 +708,8 @@ static void test_options(void **state) {
     check_refused(options, BL_ERR_ARGUMENT,
                   "150.0..200.1 mm, is not within what was traced, "
                   "0.0..200.0 mm");
+    options.treat = (bl_span){60.0, 60.0};
+    check_refused(options, BL_ERR_ARGUMENT, "has no length");
     options = bl_plan_defaults();
     bl_device_wish wishes[] = {{41.0, 80.0, 0.0}};
     options.wishes = wishes;

@@ -164,7 +164,7 @@ static const refusal refusals[] = {
      "the row has 2 cells and the header 3; leave none out"},
     {NEEDED "x,16,5,100\n", 2, 8,
      "the row has more cells than the header; put a text with the separator in "
-     "it in quotes"},
+     "it in quotes; if the decimal mark is a comma, separate by semicolons"},
     {"label;diameter_mm;length_mm\nx;16,5;100\ny;16.5;100\n", 3, 3,
      "the table has decimal commas and decimal points; use one, and no mark "
      "between thousands"},

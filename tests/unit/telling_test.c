@@ -50,8 +50,8 @@ static void test_marks(void **state) {
     assert_null(landings[1].crosses);
     check_says(plan, "only 3.0 mm of healthy vein to land in at the cranial "
                      "end, 37.0..40.0 mm, before a confluence");
-    check_says(plan, "the caudal end, 117.0 mm, lies 3.0 mm from "
-                     "inguinal_ligament, 114.0 mm");
+    check_says(plan, "the caudal end, 117.0 mm, lies 3.0 mm caudal of "
+                     "inguinal_ligament, 114.0 mm, which the devices cross");
     check_finds(plan, "lies 7.0 mm past iliocaval_confluence");
     bl_plan_free(plan);
     bl_stock_free(stock);
@@ -378,6 +378,184 @@ static void test_missing_in_pieces(void **state) {
                   "more would do");
 }
 
+/* Straight vein of 16 mm that is traced at 17.2 mm where 16 x 80 mm begins:
+ * 18 mm there and 16 mm after it fit, 80 + 60 - 15 = 125 mm. */
+static void test_ends_that_fit(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 200.0, 16.0, 16.0, "");
+    made_narrow(&one, 40.0, 100.0); /* 35 to 105 to be covered */
+    for (size_t i = 0; i < one.of.profile_count; i++) {
+        if (one.profile[i].position_mm < 40.0) {
+            one.profile[i].equivalent_diameter_mm = 17.2;
+        }
+    }
+    bl_stock *stock = shelved("a,16,80,0\nb,18,40,0\nc,16,60,0\n");
+    bl_plan_options options = with(stock);
+    bl_plan *plan = made_plan(&one, &options);
+    assert_int_equal(plan->stretches[0].chain.device_count, 1);
+    check_says(plan, "at the cranial end, 35.0 mm, the vein is wider than the "
+                     "device: as traced 17.2 mm, device 16 mm");
+    check_told(plan->doubts, plan->doubt_count,
+               "the cranial end, where the vein was traced at 17.2 mm, wider "
+               "than the device");
+    bool offered = false;
+    for (size_t i = 0; i < plan->alternative_count; i++) {
+        const bl_alternative *other = &plan->alternatives[i];
+        const bl_device *first = &other->chains[0].devices[0];
+        offered =
+            offered || (other->finding_count == 0 && other->device_count == 2 &&
+                        first->diameter_mm > 17.0);
+    }
+    assert_true(offered);
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    made_free(&one);
+}
+
+/* From 17 to 12 mm over 300 mm: 16 mm over 85 to 185 mm are 16 - 17 + 185/60 =
+ * 2.1 mm wider at the caudal end, and 16 - 17 + 135/60 = 1.2 mm in the mean. */
+static void test_wide_at_an_end(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 300.0, 17.0, 12.0, "");
+    made_narrow(&one, 90.0, 180.0);
+    bl_stock *stock = shelved("a,16,100,0\n");
+    bl_plan_options options = with(stock);
+    bl_plan *plan = made_plan(&one, &options);
+    check_says(plan, "at the caudal end, 185.0 mm, the device is 2.1 mm wider "
+                     "than the reference there, 13.9 mm");
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    made_free(&one);
+}
+
+/* ------------------------------------------------------- the user's devices */
+
+static bl_plan *wished(const bl_device_wish *list, size_t count) {
+    bl_plan_options options = with(NULL);
+    options.wishes = list;
+    options.wish_count = count;
+    return made_plan(&one, &options);
+}
+
+/* Nothing to treat: what can be checked is. */
+static void test_wish_without_a_stretch(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 200.0, 15.5, 15.5,
+              "# mark = iliocaval_confluence @ 4\n");
+    const bl_device_wish outside = {16.0, 40.0, -5.0};
+    bl_plan *plan = wished(&outside, 1);
+    check_finds(plan, "the cranial end of the devices, -5.0 mm, lies 9.0 mm "
+                      "past iliocaval_confluence, 4.0 mm");
+    check_finds(plan, "of what the devices cover, -5.0..35.0 mm, 5.0 mm were "
+                      "not traced");
+    check_finds(plan, "16 x 40 mm at -5.0..35.0 mm covers nothing of what is "
+                      "to be treated");
+    assert_int_equal(plan->wish_finding_count, 3);
+    assert_int_equal(plan->wish_unjudged_count, 0);
+    bl_plan_free(plan);
+    made_free(&one);
+}
+
+/* No reference from 50 mm on: no rule of width can be kept or broken there. */
+static void test_wish_without_a_reference(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 200.0, 15.5, 15.5, "");
+    for (size_t i = 0; i < one.of.profile_count; i++) {
+        if (one.profile[i].position_mm > 50.0) {
+            one.profile[i].reference_area_mm2 = (double)NAN;
+        }
+    }
+    const bl_device_wish there = {16.0, 40.0, 60.0};
+    bl_plan *plan = wished(&there, 1);
+    assert_int_equal(plan->wish_finding_count, 0);
+    assert_int_equal(plan->wish_unjudged_count, 1);
+    assert_string_equal(plan->wish_unjudged[0],
+                        "the width of 16 x 40 mm at 60.0..100.0 mm, and "
+                        "whether it covers what is to be treated: no reference "
+                        "is known there");
+    bl_plan_free(plan);
+    made_free(&one);
+}
+
+/* Two narrowings 35 mm apart, which one device of 100 mm would treat together:
+ * two of 40 mm leave healthy vein between them, which is no gap. */
+static void test_wish_apart(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 200.0, 15.5, 15.5, "");
+    made_narrow(&one, 60.0, 80.0);
+    made_narrow(&one, 115.0, 135.0);
+    bl_stock *stock = shelved("a,16,100,0\nb,16,40,0\n");
+    bl_plan_options options = with(stock);
+    const bl_device_wish two[] = {{16.0, 40.0, 55.0}, {16.0, 40.0, 110.0}};
+    options.wishes = two;
+    options.wish_count = 2;
+    bl_plan *plan = made_plan(&one, &options);
+    assert_int_equal(plan->stretch_count, 1);
+    assert_int_equal(plan->wish_stretch_count, 2);
+    assert_int_equal(plan->wish_finding_count, 0);
+    bl_plan_free(plan);
+    /* Joined they are treated together, and overlap by too little. */
+    const bl_device_wish joined[] = {{16.0, 40.0, 55.0}, {16.0, 60.0, 85.0}};
+    options.wishes = joined;
+    plan = made_plan(&one, &options);
+    assert_int_equal(plan->wish_stretch_count, 1);
+    check_finds(plan, "neighbouring devices overlap by 10.0 mm at 85.0 mm, "
+                      "less than 15.0 mm");
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    made_free(&one);
+}
+
+/* 150 to 190 mm within 105 to 205 mm: 40 mm are shared, not 205 - 150. */
+static void test_wish_within_another(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 300.0, 15.5, 15.5, "");
+    made_narrow(&one, 110.0, 200.0);
+    const bl_device_wish two[] = {{16.0, 100.0, 105.0}, {16.0, 40.0, 150.0}};
+    bl_plan *plan = wished(two, 2);
+    check_close(plan->wish.overlaps_mm[0], 40.0, 1e-9, "mm");
+    assert_int_equal(plan->wish_finding_count, 1);
+    check_finds(plan,
+                "16 x 40 mm at 150.0..190.0 mm lies wholly in 16 x 100 mm "
+                "at 105.0..205.0 mm: it covers nothing more");
+    bl_plan_free(plan);
+    made_free(&one);
+}
+
+/* Healthy vein is there, 29.9 mm (the shoulder level is met within the half
+ * millimetre between two frames) from what the user named. */
+static void test_healthy_vein_too_far(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 200.0, 15.5, 15.5, "");
+    made_narrow(&one, 60.0, 130.0);
+    bl_plan_options options = with(NULL);
+    options.treat_given = true;
+    options.treat = (bl_span){50.0, 100.0};
+    bl_plan *plan = made_plan(&one, &options);
+    check_says(plan, "healthy vein lies caudally of the treated vein only from "
+                     "129.9 mm on, 29.9 mm away from the stretch that was "
+                     "named");
+    check_told(plan->doubts, plan->doubt_count,
+               "the caudal end, beside which no healthy vein lies");
+    bl_plan_free(plan);
+    made_free(&one);
+}
+
+/* A list in fractions of 1: 4 % are hardly anything then. */
+static void test_fractions_of_length(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 200.0, 15.5, 15.5, "");
+    made_narrow(&one, 40.0, 100.0);
+    bl_stock *stock = shelved("a,16,80,0.04\n");
+    bl_plan_options options = with(stock);
+    bl_plan *plan = made_plan(&one, &options);
+    check_says(plan, "foreshortening_pct of the list is in percent and says "
+                     "0.04: if that is a fraction");
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    made_free(&one);
+}
+
 /* ------------------------------------------------------------ alternatives */
 
 /* 140 mm of 15.5 mm: 80 + 80 - 15 = 145 mm of 16 mm are 3.2 % wider; were the
@@ -518,7 +696,10 @@ static void test_doubts(void **state) {
                       "may be 52 %");
     check_doubt(plan, "breathing moves the diameter by 14 % (narrowings with "
                       "it: 1, with it taken off: 0)");
-    check_doubt(plan, "would be others if the pullback was really 20 % longer");
+    /* 150 mm for 140. */
+    check_doubt(plan, "whether the devices are long enough, since the vein may "
+                      "be 20 % longer than measured and they reach up to 7 % "
+                      "longer");
     bl_plan_free(plan);
     bl_stock_free(stock);
     made_free(&one);
@@ -567,6 +748,14 @@ int main(void) {
         cmocka_unit_test(test_unjudged_vein),
         cmocka_unit_test(test_missing_in_pieces),
         cmocka_unit_test(test_alternatives_are_held_against_the_rules),
+        cmocka_unit_test(test_ends_that_fit),
+        cmocka_unit_test(test_wide_at_an_end),
+        cmocka_unit_test(test_wish_without_a_stretch),
+        cmocka_unit_test(test_wish_without_a_reference),
+        cmocka_unit_test(test_wish_apart),
+        cmocka_unit_test(test_wish_within_another),
+        cmocka_unit_test(test_healthy_vein_too_far),
+        cmocka_unit_test(test_fractions_of_length),
         cmocka_unit_test(test_alternative_that_keeps_the_rules),
         cmocka_unit_test(test_alternative_shares_findings),
         cmocka_unit_test(test_speed_without_plan),
