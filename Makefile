@@ -146,11 +146,15 @@ LEAKS = suppressions=$(CURDIR)/tests/support/leaks.supp:print_suppressions=0
 .PHONY: tests
 tests: all $(BUILD)/vessel $(BUILD)/boreline-faults $(TEST_PROGRAMS)
 
-.PHONY: test
-test: tests
-	@for program in $(TEST_PROGRAMS); do \
-	    echo "== $${program#$(BUILD)/}"; \
-	    BUILD=$(BUILD) LSAN_OPTIONS=$(LEAKS) "$$program" || exit 1; done
+# Each program is a run of its own, so that -j has several at a time; the longest
+# come first. What one prints comes in one piece.
+LONGEST = $(filter %/faults_test %/cli_test %/geos_test,$(TEST_PROGRAMS))
+TEST_RUNS = $(addsuffix .run,$(LONGEST) $(filter-out $(LONGEST),$(TEST_PROGRAMS)))
+.PHONY: test $(TEST_RUNS)
+test: $(TEST_RUNS)
+$(TEST_RUNS): %.run: tests
+	@said=$$(BUILD=$(BUILD) LSAN_OPTIONS=$(LEAKS) "$*" 2>&1); status=$$?; \
+	    echo "== $(*:$(BUILD)/%=%)"; printf '%s\n' "$$said"; exit $$status
 
 # A hundred million numbers against strtod, some minutes: not a part of `test`.
 $(BUILD)/tests/exhaust/number_exhaust: $(BUILD)/tests/exhaust/number_exhaust.o \
