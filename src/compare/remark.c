@@ -123,8 +123,9 @@ static void on_alignment(comparing *in) {
         say_whole(in,
                   "Whether the treated stretch was pulled at another real "
                   "speed in one of the tables cannot be told: that takes marks "
-                  "or a shape of the vein on both sides of it. Places inside "
-                  "it may be off by the error of the speed.");
+                  "beside it, or a shape of the vein on both sides that tells "
+                  "its length to 5 %. Places inside it may be off by the error "
+                  "of the speed.");
     }
     if (of->by != BL_ALIGNED_PROFILES && of->spread_pct >= UNLIKE_LEAST_PCT &&
         of->difference_pct > UNLIKE_SHARE * of->spread_pct) {

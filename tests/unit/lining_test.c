@@ -132,9 +132,9 @@ static void test_known_shift(void **state) {
      * the device and another in it. */
     assert_false(of->pace_checked);
     for (int i = 0; i < 2; i++) {
-        double truth = i == 0 ? DEVICE_FROM_MM : DEVICE_TO_MM;
-        assert_true(of->end_interval_mm[i].low <= truth);
-        assert_true(of->end_interval_mm[i].high >= truth);
+        double end_mm = i == 0 ? DEVICE_FROM_MM : DEVICE_TO_MM;
+        assert_true(of->end_interval_mm[i].low <= end_mm);
+        assert_true(of->end_interval_mm[i].high >= end_mm);
     }
     assert_true(of->difference_pct < 0.5);
     assert_true(of->spread_pct > 3.0);
