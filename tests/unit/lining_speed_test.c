@@ -114,7 +114,7 @@ typedef struct tally {
 } tally;
 
 static void device_ends(const implanted *of, double out[2]) {
-    out[0] = NAN;
+    out[0] = (double)NAN;
     for (size_t i = 0; i < of->count; i++) {
         if (of->frames[i].device.area_mm2 > 0.0) {
             out[0] = isnan(out[0]) ? of->frames[i].position_mm : out[0];
