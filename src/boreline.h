@@ -1242,7 +1242,8 @@ typedef struct bl_alignment {
     const bl_pace *paces; /* one between each two knots */
     size_t pace_count;
     bool pace_checked; /* another real speed over the treated stretch would
-                          have shown: by marks or shape on both sides of it */
+                          have shown: by marks beside both ends, or profiles
+                          that tell the ratio to 5 % (95 %) */
     /* How well the profiles agree outside the treated stretch, as lined up; NaN
      * where fewer than 10 mm can be held against each other. Differences and
      * spread are in percent of the equivalent diameter, each side of the
@@ -1253,6 +1254,10 @@ typedef struct bl_alignment {
     /* Of profiles only, else NaN: where the shift may lie (95 %, the noise
      * taken from the difference) and the next best, 5 mm or more away. */
     bl_interval shift_interval_mm;
+    /* Of profiles only, else NaN: where the first and last end of the treated
+     * stretch may lie on the axis of BEFORE (95 %), shift and speed open
+     * together; NaN too where it is not told within 25 mm. */
+    bl_interval end_interval_mm[2];
     double next_shift_mm; /* NaN where there is no other valley */
     double next_difference_pct;
     const char *how; /* a sentence: by what, and how well */

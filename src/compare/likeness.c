@@ -47,7 +47,6 @@
 #define SECOND_TIMES 2.0
 #define BROAD_MM 10.0
 #define CHI_95 3.841458820694124
-#define CHI_999 10.827566170662733
 #define REACH_MM 50.0 /* that an interval is followed to */
 
 /* 100 ln of the equivalent diameter, mean over WIDE_MM where both ways alike
@@ -445,9 +444,4 @@ likeness_doubt likeness_judge(const likeness_found *of) {
     }
     return of->shift_mm.high - of->shift_mm.low <= BROAD_MM ? LIKENESS_SURE
                                                             : LIKENESS_BROAD;
-}
-
-bool likeness_is_better(const likeness_fit *first, const likeness_fit *second) {
-    double ratio = second->difference_pct / first->difference_pct;
-    return ratio * ratio * (1.0 + CHI_999 / independent(second)) < 1.0;
 }

@@ -79,8 +79,4 @@ typedef enum likeness_doubt {
 
 likeness_doubt likeness_judge(const likeness_found *of);
 
-/* Whether the second, with one number more, fits so much better that it is not
- * by chance. */
-bool likeness_is_better(const likeness_fit *first, const likeness_fit *second);
-
 #endif

@@ -6,13 +6,15 @@
  * the catheters travelled in opposite directions, so that both axes grow the
  * same way; straight lines between knots keep the order. Of profiles one shift
  * is tried; then one ratio throughout, and a shift of its own for either side
- * of the treated stretch, which are taken only where they fit so much better
- * that chance does not do it.
+ * of the treated stretch. Of those that fit, that with the lowest Bayesian
+ * information criterion is taken, a ratio before two shifts where both fit as
+ * well.
  */
 #include "base/constants.h"
 #include "base/message.h"
 #include "base/words.h"
 #include "compare/comparing.h"
+#include "compare/leeway.h"
 #include "compare/likeness.h"
 
 #include <math.h>
@@ -248,7 +250,6 @@ static bl_status refuse(const lining *of, const likeness_found *found,
 typedef struct two_sides {
     likeness_found found[2];
     bool sure;
-    likeness_fit both; /* with a shift for each */
 } two_sides;
 
 static bl_status find_sides(lining *of, two_sides *out) {
@@ -262,19 +263,6 @@ static bl_status find_sides(lining *of, two_sides *out) {
         if (status != BL_OK) {
             return status;
         }
-    }
-    if (out->sure) {
-        const likeness_fit *a = &out->found[0].fit;
-        const likeness_fit *b = &out->found[1].fit;
-        double all = a->compared_mm + b->compared_mm;
-        double part = a->compared_mm / all;
-        out->both.compared_mm = all;
-        out->both.difference_pct =
-            sqrt(part * a->difference_pct * a->difference_pct +
-                 (1.0 - part) * b->difference_pct * b->difference_pct);
-        out->both.spread_pct =
-            sqrt(part * a->spread_pct * a->spread_pct +
-                 (1.0 - part) * b->spread_pct * b->spread_pct);
     }
     return BL_OK;
 }
@@ -308,7 +296,6 @@ static bl_status by_sides(lining *of, const two_sides *sides) {
     add_knot(of, ends.from_mm, ends.from_mm + sides->found[0].line.shift_mm,
              NULL);
     add_knot(of, ends.to_mm, ends.to_mm + sides->found[1].line.shift_mm, NULL);
-    of->made.pace_checked = true;
     const bl_interval *a = &sides->found[0].shift_mm;
     const bl_interval *b = &sides->found[1].shift_mm;
     of->made.shift_interval_mm =
@@ -327,7 +314,6 @@ static bl_status by_scale(lining *of, const likeness_found *found) {
     }
     take_line(of, found);
     of->made.scaled = true;
-    of->made.pace_checked = true;
     return fill_paces(of);
 }
 
@@ -353,29 +339,118 @@ static bl_status find_matches(lining *of, matches *out) {
     return status == BL_OK && out->any ? find_sides(of, &out->sides) : status;
 }
 
-static bool scale_is_sure(const matches *of) {
-    return likeness_judge(&of->scaled) == LIKENESS_SURE &&
-           fabs(of->scaled.line.scale - 1.0) >= SCALE_NOTED &&
-           likeness_is_better(&of->one.fit, &of->scaled.fit);
+typedef enum match_kind { MATCH_ONE, MATCH_SCALED, MATCH_SIDES } match_kind;
+
+/* Where a match puts the ends of the treated stretch. */
+static leeway_place match_place(const matches *from, match_kind kind,
+                                const double end_u_mm[2]) {
+    const likeness_line *line =
+        kind == MATCH_SCALED ? &from->scaled.line : &from->one.line;
+    leeway_place out = {.scale = line->scale};
+    for (int i = 0; i < 2; i++) {
+        out.at_mm[i] = kind == MATCH_SIDES
+                           ? end_u_mm[i] + from->sides.found[i].line.shift_mm
+                           : line->middle_mm + line->shift_mm +
+                                 line->scale * (end_u_mm[i] - line->middle_mm);
+    }
+    out.scale = kind == MATCH_SIDES ? 1.0 : out.scale;
+    return out;
+}
+
+static bool match_can_be(const lining *of, const matches *from,
+                         match_kind kind) {
+    switch (kind) {
+    case MATCH_SCALED:
+        return likeness_judge(&from->scaled) == LIKENESS_SURE &&
+               fabs(from->scaled.line.scale - 1.0) >= SCALE_NOTED;
+    case MATCH_SIDES:
+        return from->sides.sure && sides_can_be(of, &from->sides);
+    case MATCH_ONE:
+    default:
+        return likeness_judge(&from->one) == LIKENESS_SURE;
+    }
+}
+
+static bl_status take_kind(lining *of, const matches *from, match_kind kind) {
+    switch (kind) {
+    case MATCH_SCALED:
+        return by_scale(of, &from->scaled);
+    case MATCH_SIDES:
+        return by_sides(of, &from->sides);
+    case MATCH_ONE:
+    default:
+        take_line(of, &from->one);
+        return by_shift(of, from->one.line.shift_mm);
+    }
+}
+
+/* The ends of the treated stretch in AFTER, u; where they are given for BEFORE,
+ * by the line that fits. */
+static void find_ends(const lining *of, const matches *from, double out[2]) {
+    bl_span ends = of->device;
+    if (of->in->options->treated_given) {
+        bool scaled = match_can_be(of, from, MATCH_SCALED) &&
+                      !match_can_be(of, from, MATCH_ONE);
+        const likeness_line *line =
+            scaled ? &from->scaled.line : &from->one.line;
+        double from_mm = line->middle_mm + line->shift_mm;
+        bl_span treated = of->in->options->treated;
+        ends.from_mm =
+            line->middle_mm + (treated.from_mm - from_mm) / line->scale;
+        ends.to_mm = line->middle_mm + (treated.to_mm - from_mm) / line->scale;
+    }
+    out[0] = ends.from_mm;
+    out[1] = ends.to_mm;
+}
+
+static bool is_checked(const leeway_found *of) {
+    return of->ratio.high - of->ratio.low <=
+           PACE_SHARE * (of->ratio.high + of->ratio.low);
+}
+
+/* The same profiles, with a span of AFTER left out. */
+static bl_status open_beside(const lining *of, const double ends[2],
+                             likeness *out) {
+    bl_span without = {ends[0] - BESIDE_DEVICE_MM, ends[1] + BESIDE_DEVICE_MM};
+    return likeness_open(&of->in->tables[BEFORE].lumen,
+                         &of->in->tables[AFTER].lumen, without, false,
+                         of->in->owner, out);
 }
 
 static bl_status take_match(lining *of, const matches *from) {
-    bool scaled = scale_is_sure(from);
-    const likeness_fit *best = scaled ? &from->scaled.fit : &from->one.fit;
-    if (from->sides.sure && sides_can_be(of, &from->sides) &&
-        likeness_is_better(best, &from->sides.both)) {
-        return by_sides(of, &from->sides);
+    static const double fitted[] = {1.0, 2.0, 3.0};
+    double ends[2];
+    find_ends(of, from, ends);
+    likeness beside;
+    bl_status status = open_beside(of, ends, &beside);
+    if (status != BL_OK) {
+        return status;
     }
-    if (scaled) {
-        return by_scale(of, &from->scaled);
+    double best = HUGE_VAL;
+    match_kind taken = MATCH_ONE;
+    for (int i = MATCH_ONE; i <= MATCH_SIDES; i++) {
+        match_kind kind = (match_kind)i;
+        leeway_place place = match_place(from, kind, ends);
+        if (match_can_be(of, from, kind)) {
+            double value =
+                leeway_criterion(&beside, ends, &place, fitted[kind]);
+            taken = value < best ? kind : taken;
+            best = fmin(best, value);
+        }
     }
-    likeness_doubt doubt = likeness_judge(&from->one);
-    if (doubt != LIKENESS_SURE) {
-        return refuse(of, &from->one, doubt_words(doubt));
+    if (!(best < HUGE_VAL)) {
+        return refuse(of, &from->one, doubt_words(likeness_judge(&from->one)));
     }
-    of->made.pace_checked = from->sides.sure;
-    take_line(of, &from->one);
-    return by_shift(of, from->one.line.shift_mm);
+    leeway_place place = match_place(from, taken, ends);
+    leeway_found found;
+    status = leeway_find(&beside, ends, &place, &found);
+    if (status == BL_OK) {
+        status = take_kind(of, from, taken);
+    }
+    of->made.end_interval_mm[0] = found.end_mm[0];
+    of->made.end_interval_mm[1] = found.end_mm[1];
+    of->made.pace_checked = is_checked(&found);
+    return status;
 }
 
 static bl_status by_profiles(lining *of) {
@@ -531,6 +606,7 @@ bl_status lining_find(comparing *in) {
         .in = in,
         .made = {.turned = in->turn < 0.0,
                  .shift_interval_mm = {UNKNOWN, UNKNOWN},
+                 .end_interval_mm = {{UNKNOWN, UNKNOWN}, {UNKNOWN, UNKNOWN}},
                  .next_shift_mm = UNKNOWN,
                  .next_difference_pct = UNKNOWN},
         .device = trace_extent(&in->tables[AFTER].device),

@@ -87,15 +87,45 @@ static void on_pace(comparing *in) {
     }
 }
 
+/* Our own: an end that is not told to 5 mm is worth a word. */
+#define END_WIDTH_MM 5.0
+
+static void on_end(comparing *in, const char *which, const bl_interval *of) {
+    if (of->high - of->low <= END_WIDTH_MM) {
+        return;
+    }
+    text *words = say(in);
+    text_add(words, "Where the ");
+    text_add(words, which);
+    text_add(words, " of the treated stretch lies ");
+    if (isnan(of->low)) {
+        text_add(words, "cannot be told to 25 mm from the profiles alone: the "
+                        "speed of the catheters is not known well enough");
+    } else {
+        text_add(words, "is not told to 5 mm: between ");
+        text_fixed(words, of->low, 1);
+        text_add(words, " and ");
+        text_fixed(words, of->high, 1);
+        text_add(words, " mm (95 %)");
+    }
+    text_add(words, "; marks that both tables have would tell.");
+    say_end(in);
+}
+
 static void on_alignment(comparing *in) {
     const bl_alignment *of = &in->out->alignment;
     on_pace(in);
+    if (of->by == BL_ALIGNED_PROFILES) {
+        on_end(in, "first end", &of->end_interval_mm[0]);
+        on_end(in, "last end", &of->end_interval_mm[1]);
+    }
     if (!of->pace_checked) {
         say_whole(in,
                   "Whether the treated stretch was pulled at another real "
                   "speed in one of the tables cannot be told: that takes marks "
-                  "or a shape of the vein on both sides of it. Places inside "
-                  "it may be off by the error of the speed.");
+                  "beside it, or a shape of the vein on both sides that tells "
+                  "its length to 5 %. Places inside it may be off by the error "
+                  "of the speed.");
     }
     if (of->by != BL_ALIGNED_PROFILES && of->spread_pct >= UNLIKE_LEAST_PCT &&
         of->difference_pct > UNLIKE_SHARE * of->spread_pct) {

@@ -83,6 +83,9 @@ static void alignment_json(json *to, const bl_alignment *of) {
     json_number(to, "difference_pct", of->difference_pct);
     json_number(to, "spread_pct", of->spread_pct);
     json_interval(to, "shift_interval_mm", of->shift_interval_mm);
+    json_interval(to, "treated_from_interval_mm", of->end_interval_mm[0]);
+    json_interval(to, "treated_to_interval_mm", of->end_interval_mm[1]);
+    json_bool(to, "pace_checked", of->pace_checked);
     json_number(to, "next_shift_mm", of->next_shift_mm);
     json_number(to, "next_difference_pct", of->next_difference_pct);
     knots_json(to, of);

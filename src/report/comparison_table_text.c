@@ -115,6 +115,26 @@ void comparison_text_shift(text *out, const bl_alignment *of) {
     }
 }
 
+/* Of profiles only. */
+static void ends_words(text *out, const bl_alignment *of) {
+    static const char *const names[] = {"first", "last"};
+    for (int i = 0; i < 2; i++) {
+        const bl_interval *end = &of->end_interval_mm[i];
+        text_add(out, i == 0 ? "the treated stretch's " : ", its ");
+        text_add(out, names[i]);
+        text_add(out, " end lies ");
+        if (isnan(end->low)) {
+            text_add(out, "at a place that cannot be told to 25 mm");
+        } else {
+            text_add(out, "between ");
+            text_fixed(out, end->low, 1);
+            text_add(out, " and ");
+            text_fixed(out, end->high, 1);
+            text_add(out, " mm (95 %)");
+        }
+    }
+}
+
 static void lined_up_lines(text *out, const bl_alignment *of) {
     static const char again[] = "lined up ";
     bool twice = strncmp(of->how, again, sizeof again - 1) == 0;
@@ -124,6 +144,11 @@ static void lined_up_lines(text *out, const bl_alignment *of) {
     comparison_text_shift(&words, of);
     text_add(&words, "; all positions below are those of the first");
     prose_wrapped_line(out, 0, &words);
+    text ends = {0};
+    if (of->by == BL_ALIGNED_PROFILES) {
+        ends_words(&ends, of);
+    }
+    prose_wrapped_line(out, 0, &ends);
     for (size_t i = 0; i < of->pace_count; i++) {
         text pace = {0};
         if (of->paces[i].differs) {

@@ -128,7 +128,14 @@ static void test_known_shift(void **state) {
     check_close(of->shift_mm, -7.3, 0.02, "mm");
     assert_int_equal(of->knot_count, 1);
     assert_false(of->scaled);
-    assert_true(of->pace_checked);
+    /* A step and a bump, 170 mm apart, tell the shift, but not a speed beside
+     * the device and another in it. */
+    assert_false(of->pace_checked);
+    for (int i = 0; i < 2; i++) {
+        double end_mm = i == 0 ? DEVICE_FROM_MM : DEVICE_TO_MM;
+        assert_true(of->end_interval_mm[i].low <= end_mm);
+        assert_true(of->end_interval_mm[i].high >= end_mm);
+    }
     assert_true(of->difference_pct < 0.5);
     assert_true(of->spread_pct > 3.0);
     assert_true(of->shift_interval_mm.low <= of->shift_mm);
