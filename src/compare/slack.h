@@ -1,32 +1,32 @@
 /*
- * leeway.h - how far either end of the treated stretch may lie from where two
+ * slack.h - how far either end of the treated stretch may lie from where two
  * profiles put it.
  */
-#ifndef COMPARE_LEEWAY_H
-#define COMPARE_LEEWAY_H
+#ifndef COMPARE_SLACK_H
+#define COMPARE_SLACK_H
 
 #include "compare/likeness.h"
 
 /* Where the ends (u, of AFTER) come to lie on the axis of BEFORE, and the ratio
  * beside them. */
-typedef struct leeway_place {
+typedef struct slack_place {
     double at_mm[2];
     double scale;
-} leeway_place;
+} slack_place;
 
 /* 95 %. NaN where it is not told within 25 mm. */
-typedef struct leeway_found {
+typedef struct slack_found {
     bl_interval end_mm[2];
     bl_interval ratio; /* length between the ends: BEFORE / AFTER */
-} leeway_found;
+} slack_found;
 
 /* `of` leaves out a span of AFTER; `near` is looked around. BL_ERR_MEMORY. */
-bl_status leeway_find(likeness *of, const double end_u_mm[2],
-                      const leeway_place *near, leeway_found *out);
+bl_status slack_find(likeness *of, const double end_u_mm[2],
+                     const slack_place *near, slack_found *out);
 
 /* Bayesian information criterion of a place with so many numbers fitted: the
  * lower, the more likely. */
-double leeway_criterion(likeness *of, const double end_u_mm[2],
-                        const leeway_place *place, double fitted);
+double slack_criterion(likeness *of, const double end_u_mm[2],
+                       const slack_place *place, double fitted);
 
 #endif

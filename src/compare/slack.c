@@ -1,5 +1,5 @@
 /*
- * leeway.c - how far either end of the treated stretch may lie from where two
+ * slack.c - how far either end of the treated stretch may lie from where two
  * profiles put it.
  *
  * Three numbers are left open together: where either end lies, each side of the
@@ -10,7 +10,7 @@
  * makes the interval long instead of being passed over. Lengths between the
  * ends that no speed within PACE_LEAST to PACE_MOST makes are left out.
  */
-#include "compare/leeway.h"
+#include "compare/slack.h"
 
 #include "base/constants.h"
 
@@ -39,12 +39,12 @@ typedef struct grid_side {
     double from_mm;     /* the first place */
 } grid_side;
 
-typedef struct leeway_grid {
+typedef struct slack_grid {
     grid_side sides[2];
     double share[2];
     double bound;
     double length_mm; /* between the ends, of AFTER */
-} leeway_grid;
+} slack_grid;
 
 static likeness_fit fit_side(likeness *of, int side, double u_mm, double at_mm,
                              double scale) {
@@ -98,7 +98,7 @@ static double independent_count(double compared_mm) {
     return fmax(compared_mm / INDEPENDENT_MM - OPEN_NUMBERS, 3.0);
 }
 
-static void set_bound(leeway_grid *of) {
+static void set_bound(slack_grid *of) {
     double all = of->sides[0].compared_mm + of->sides[1].compared_mm;
     double least = HUGE_VAL;
     for (int i = 0; i < 2; i++) {
@@ -119,8 +119,8 @@ static void widen(bl_interval *to, double value) {
 }
 
 /* All upper ends that go with one lower end. */
-static void take_lower(const leeway_grid *of, int s, int lower,
-                       leeway_found *to) {
+static void take_lower(const slack_grid *of, int s, int lower,
+                       slack_found *to) {
     double a = of->sides[0].from_mm + GRID_MM * lower;
     double left = of->bound - of->share[0] * of->sides[0].square[s][lower];
     if (!(left >= of->share[1] * of->sides[1].least[s])) {
@@ -145,8 +145,8 @@ static bool is_within_grid(const bl_interval *of, const grid_side *side) {
            of->high < to - 0.5 * GRID_MM;
 }
 
-static void close_found(const leeway_grid *of, const leeway_place *near,
-                        leeway_found *to) {
+static void close_found(const slack_grid *of, const slack_place *near,
+                        slack_found *to) {
     const bl_interval unknown = {UNKNOWN, UNKNOWN};
     bool told = true;
     for (int i = 0; i < 2; i++) {
@@ -166,11 +166,11 @@ static void close_found(const leeway_grid *of, const leeway_place *near,
     }
 }
 
-bl_status leeway_find(likeness *of, const double end_u_mm[2],
-                      const leeway_place *near, leeway_found *out) {
+bl_status slack_find(likeness *of, const double end_u_mm[2],
+                     const slack_place *near, slack_found *out) {
     const bl_interval none = {HUGE_VAL, -HUGE_VAL};
-    *out = (leeway_found){{none, none}, none};
-    leeway_grid *grid = calloc(1, sizeof *grid);
+    *out = (slack_found){{none, none}, none};
+    slack_grid *grid = calloc(1, sizeof *grid);
     if (grid == NULL) {
         return BL_ERR_MEMORY;
     }
@@ -190,8 +190,8 @@ bl_status leeway_find(likeness *of, const double end_u_mm[2],
     return BL_OK;
 }
 
-double leeway_criterion(likeness *of, const double end_u_mm[2],
-                        const leeway_place *place, double fitted) {
+double slack_criterion(likeness *of, const double end_u_mm[2],
+                       const slack_place *place, double fitted) {
     double squares = 0.0;
     double all = 0.0;
     for (int i = 0; i < 2; i++) {
