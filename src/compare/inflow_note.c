@@ -83,6 +83,12 @@ static void note_reference(sentences *to, const bl_inflow_input *of) {
         text_add(&to->draft, "without reference, so that narrowed length and "
                              "flow index are not known: ");
         text_add(&to->draft, of->no_reference);
+        text_add(&to->draft,
+                 of->assessment->options.expected == NULL
+                     ? "; of femoral veins no normal is published: a search "
+                       "holds them against the common femoral vein, than which "
+                       "they can be smaller in health"
+                     : "");
         sentences_end(to);
     }
 }

@@ -182,6 +182,17 @@ static bl_status judge_by(inflow *of, unsigned measure) {
     return out->words == NULL ? BL_ERR_MEMORY : BL_OK;
 }
 
+/* By these the smaller vein can be the better one. */
+static void add_own_measure(text *out, unsigned measure) {
+    if (measure == BL_INFLOW_NARROWED || measure == BL_INFLOW_FLOW) {
+        text_add(out, "; ");
+        text_add(out, bl_inflow_measure_name(measure));
+        text_add(out, " holds each against its own healthy vein: it tells what "
+                      "was lost, not what is there, and can speak for the "
+                      "smaller vein");
+    }
+}
+
 /* A measure that tells another apart from the first as better, and which. */
 static bool is_contradicted(const inflow *of, text *words) {
     for (unsigned m = 0; m < BL_INFLOW_MEASURES; m++) {
@@ -193,6 +204,7 @@ static bool is_contradicted(const inflow *of, text *words) {
                 text_add(words, bl_inflow_measure_name(m));
                 text_add(words, " for ");
                 text_bytes(words, &of->candidates[i].letter, 1);
+                add_own_measure(words, m);
                 return true;
             }
         }

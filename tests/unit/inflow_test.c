@@ -124,12 +124,18 @@ static void test_contradiction(void **state) {
     set_one(0, 50.0, 60.0, 0.0, 1.0);
     set_one(1, 40.0, 63.0, 0.0, 1.0);
     check_outcome(2, "AB", false, "least area speaks for A, mean area for B");
+    bl_inflow *of = compare(2);
+    assert_null(strstr(of->why, "its own healthy vein"));
+    bl_inflow_free(of);
     set_one(1, 40.0, 60.0, 0.0, 0.79);
-    check_outcome(2, "AB", false, "least area speaks for A, flow index for B");
+    check_outcome(2, "AB", false,
+                  "least area speaks for A, flow index for B; flow "
+                  "index holds each against its own healthy vein");
     set_one(0, 50.0, 60.0, 9.0, 1.0);
     set_one(1, 40.0, 60.0, 2.0, 1.0);
     check_outcome(2, "AB", false,
-                  "least area speaks for A, narrowed length for B");
+                  "least area speaks for A, narrowed length for B; narrowed "
+                  "length holds each against its own healthy vein");
     set_one(1, 40.0, 60.0, 4.0, 1.0);
     check_outcome(2, "AB", true, "no other measure says otherwise");
 }
