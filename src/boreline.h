@@ -1542,8 +1542,8 @@ typedef struct bl_inflow_input {
 typedef struct bl_inflow_candidate {
     bl_inflow_input input;
     char letter; /* 'A' for the first input, 'B', ... */
-    /* By each measure alone, from 1; equals, as printed, share one; 0: unknown.
-     */
+    /* By each measure alone, from 1; equals, as printed, share one; 0: unknown,
+     * or no other is known. */
     size_t ranks[BL_INFLOW_MEASURES];
     const char *const *notes; /* sentences: what speaks against its figures */
     size_t note_count;
@@ -1552,7 +1552,8 @@ typedef struct bl_inflow_candidate {
 /* What one measure says. */
 typedef struct bl_inflow_verdict {
     bool told_apart;   /* the 95 % interval of its best meets no other's */
-    size_t best;       /* among candidates; candidate_count: none is known */
+    size_t best;       /* among candidates; candidate_count: none is known,
+                          or one alone */
     const char *words; /* a phrase: "A; its 95 % interval meets no other" */
 } bl_inflow_verdict;
 
@@ -1572,11 +1573,12 @@ typedef struct bl_inflow {
  * least area, equals as printed by mean area, then narrowed length, then flow
  * index; unknown last. One is named only where the 95 % interval of its least
  * area lies above those of all others, no other measure tells another apart
- * from it as better, all of its stretch was traced and no least area is
- * doubtful. It is no advice to treat. Studies, assessments and sources must
- * outlive it.
- * BL_ERR_ARGUMENT: fewer than two, or one that was not assessed for as much
- * inflow as the first; BL_ERR_LIMIT: more than BL_INFLOW_MOST; BL_ERR_MEMORY.
+ * from it as better, all of its stretch was traced, no least area is doubtful,
+ * and no stretch runs on cranial of a mark femoral_confluence or
+ * deep_femoral_mouth, or of one further cranial. It is no advice to treat.
+ * Studies, assessments and sources must outlive it. BL_ERR_ARGUMENT: fewer than
+ * two, or one that was not assessed for as much inflow as the first;
+ * BL_ERR_LIMIT: more than BL_INFLOW_MOST; BL_ERR_MEMORY.
  */
 BL_API bl_status bl_inflow_new(const bl_inflow_input *inputs, size_t count,
                                bl_inflow **out, bl_message *message);

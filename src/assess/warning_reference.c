@@ -50,12 +50,24 @@ static void warn_large_reference(warning_list *to, const bl_segment *segment) {
     }
 }
 
+/* Caudal of the common femoral vein, or it may be: of such a vein there is no
+ * normal unless a user's table has one, and healthy it may be smaller than any
+ * that has. */
+static bool is_below_normals(const warning_list *to,
+                             const bl_segment *segment) {
+    bool of_inflow = to->work->options.inflow_mm > 0.0;
+    return isnan(segment->normal_area_mm2) &&
+           (segment->vein == BL_VEIN_FEMORAL ||
+            (segment->vein == BL_VEIN_UNKNOWN && of_inflow));
+}
+
 /* Shape alone cannot tell a uniformly scarred vein from a healthy one. */
 static void warn_small_reference(warning_list *to, const bl_segment *segment) {
     bool known = !isnan(segment->normal_area_mm2);
     bl_vein vein = known ? segment->vein : workings_least_normal(to->work, 0);
     double normal = workings_normal_area_mm2(to->work, vein);
-    if (!(segment->area_mm2 < NORMAL_SHARE * normal)) {
+    if (!(segment->area_mm2 < NORMAL_SHARE * normal) ||
+        is_below_normals(to, segment)) {
         return;
     }
     text_add(&to->draft, "reference ");

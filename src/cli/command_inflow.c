@@ -175,6 +175,8 @@ const command command_inflow = {
         "area. One is named only where the 95 % interval of its\nleast area "
         "lies above those of all others and nothing else speaks against it;\n"
         "else the report says why none is. It is no advice to treat.\n\n"
+        "Mark where each begins (femoral_confluence, deep_femoral_mouth): "
+        "cranial of it\nis vein that they share, and none is named by that.\n\n"
         "Each file is assessed as by 'boreline assess', with the same options "
         "for all.\nWhere one has no healthy vein to be held against, its "
         "areas are still told.\n\n"

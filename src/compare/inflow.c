@@ -23,7 +23,8 @@ static const char rule[] =
     "index; what is not known comes last. One is named only where the 95 % "
     "interval of its least area lies above those of all others, no other "
     "measure tells another apart from it as better, all of its stretch was "
-    "traced and no least area is doubtful.";
+    "traced, no least area is doubtful and, as far as marks tell, no stretch "
+    "runs on into vein that candidates share.";
 
 const char *bl_inflow_intervals_note(void) {
     return "95 %, by the resampling of 'boreline assess', of each pullback by "
@@ -79,8 +80,18 @@ static void order(inflow *of) {
     }
 }
 
-/* One more than there are better ones. */
+static size_t count_known(const inflow *of, unsigned measure) {
+    size_t count = 0;
+    for (size_t i = 0; i < of->public.candidate_count; i++) {
+        bool known = !isnan(inflow_figure(&of->candidates[i], measure)->value);
+        count += known;
+    }
+    return count;
+}
+
+/* One more than there are better ones; what is alone is first of nothing. */
 static void rank(inflow *of, unsigned measure) {
+    bool enough = count_known(of, measure) > 1;
     for (size_t i = 0; i < of->public.candidate_count; i++) {
         bl_inflow_candidate *own = &of->candidates[i];
         double merit = inflow_merit(own, measure);
@@ -88,8 +99,8 @@ static void rank(inflow *of, unsigned measure) {
         for (size_t k = 0; k < of->public.candidate_count; k++) {
             before += inflow_merit(&of->candidates[k], measure) > merit;
         }
-        own->ranks[measure] =
-            isnan(inflow_figure(own, measure)->value) ? 0 : before + 1;
+        bool known = !isnan(inflow_figure(own, measure)->value);
+        own->ranks[measure] = known && enough ? before + 1 : 0;
     }
 }
 

@@ -5,6 +5,7 @@
 #define COMPARE_INFLOW_H
 
 #include "base/arena.h"
+#include "base/text.h"
 #include "boreline.h"
 
 /* One comparison under way. Everything is allocated from owner. */
@@ -24,6 +25,18 @@ bool inflow_more_is_better(unsigned measure);
 /* The figure as it prints, in whole numbers of its last decimal, the better the
  * larger; -HUGE_VAL where it is unknown. */
 double inflow_merit(const bl_inflow_candidate *of, unsigned measure);
+
+/* The mark that a stretch runs on beyond, into vein that candidates share. */
+typedef struct inflow_border {
+    const bl_mark *mark; /* the most caudal one; NULL: none is in the way */
+    double caudal_mm;    /* of the stretch, caudal of it; below 0 beyond it */
+    bool begins_own;     /* the candidate's own vein begins there */
+} inflow_border;
+
+inflow_border inflow_border_of(const bl_inflow_candidate *of);
+
+/* "the femoral confluence". */
+void inflow_border_words(text *out, const inflow_border *of);
 
 /* inflow_verdict.c: what each measure says, and which is named; needs order and
  * ranks. BL_ERR_MEMORY. */

@@ -46,23 +46,18 @@ static void note_frames(sentences *to, const bl_inflow_stretch *of) {
     }
 }
 
-/* Cranial of it lies the common femoral vein, that all candidates share. */
-static void note_confluence(sentences *to, const bl_pullback *pullback,
-                            bl_span span) {
-    for (size_t i = 0; i < pullback->mark_count; i++) {
-        const bl_mark *mark = &pullback->marks[i];
-        if (strcmp(mark->name, "femoral_confluence") == 0 &&
-            mark->position_mm > span.from_mm &&
-            mark->position_mm < span.to_mm) {
-            text_add(&to->draft, "the femoral confluence lies in its stretch, "
-                                 "at ");
-            text_fixed(&to->draft, mark->position_mm, 1);
-            text_add(&to->draft,
-                     " mm: cranial of it is the vein that candidates share; a "
-                     "shorter --within leaves that out");
-            sentences_end(to);
-        }
+static void note_shared(sentences *to, const bl_inflow_candidate *of) {
+    inflow_border border = inflow_border_of(of);
+    if (border.mark == NULL) {
+        return;
     }
+    inflow_border_words(&to->draft, &border);
+    text_add(&to->draft, border.caudal_mm > 0.0
+                             ? " lies in its stretch, at "
+                             : " lies at or caudal of its stretch's end, at ");
+    text_fixed(&to->draft, border.mark->position_mm, 1);
+    text_add(&to->draft, " mm: cranial of it is vein that candidates share");
+    sentences_end(to);
 }
 
 /* Whether a narrowing in the stretch runs on past its caudal end. */
@@ -88,6 +83,12 @@ static void note_reference(sentences *to, const bl_inflow_input *of) {
         text_add(&to->draft, "without reference, so that narrowed length and "
                              "flow index are not known: ");
         text_add(&to->draft, of->no_reference);
+        text_add(&to->draft,
+                 of->assessment->options.expected == NULL
+                     ? "; of femoral veins no normal is published: a search "
+                       "holds them against the common femoral vein, than which "
+                       "they can be smaller in health"
+                     : "");
         sentences_end(to);
     }
 }
@@ -98,7 +99,7 @@ static bl_status note_candidate(inflow *all, bl_inflow_candidate *of) {
     const bl_pullback *pullback = bl_study_pullback(of->input.study);
     note_length(&to, &all->public, stretch);
     note_frames(&to, stretch);
-    note_confluence(&to, pullback, stretch->span);
+    note_shared(&to, of);
     note_open_end(&to, of->input.assessment, pullback->travel);
     note_reference(&to, &of->input);
     of->notes = to.texts;

@@ -8,11 +8,15 @@
  */
 #include "compare/inflow.h"
 
+#include "base/constants.h"
 #include "base/inflow_words.h"
 #include "base/place.h"
 #include "base/text.h"
 
 #include <math.h>
+
+/* Less is not compared. */
+#define WITHIN_LEAST_MM 5.0
 
 /* A's interval lies wholly on the better side of b's. */
 static bool is_apart(const bl_inflow_candidate *a, const bl_inflow_candidate *b,
@@ -107,6 +111,24 @@ static bool any_unknown(const inflow *of, unsigned measure) {
     return any;
 }
 
+/* A figure that is the only one known is better than nothing. */
+static bool say_only_known(text *out, const inflow *of, unsigned measure) {
+    size_t only = of->public.candidate_count;
+    size_t known = 0;
+    for (size_t i = 0; i < of->public.candidate_count; i++) {
+        if (!is_unknown(of, i, measure, 0)) {
+            known++;
+            only = i;
+        }
+    }
+    if (known == 1) {
+        text_add(out, "only that of ");
+        figure_words(out, &of->candidates[only], measure);
+        text_add(out, " is known, so there is nothing to hold it against");
+    }
+    return known == 1;
+}
+
 /* What is said of the best; *near: whether another known one is not told apart
  * from it. */
 static void best_words(text *out, const inflow *of, unsigned measure,
@@ -124,6 +146,7 @@ static void best_words(text *out, const inflow *of, unsigned measure,
         text_add(out, ": their 95 % intervals overlap");
     } else {
         text_add(out, " stands apart: its 95 % interval meets no other");
+        text_add(out, any_unknown(of, measure) ? " that is known" : "");
     }
     out->failed = out->failed || others.failed;
     text_free(&others);
@@ -144,18 +167,30 @@ static bl_status judge_by(inflow *of, unsigned measure) {
     bool near = true;
     bool unknown = any_unknown(of, measure);
     out->best = best_of(of, measure);
-    if (out->best == of->public.candidate_count) {
+    if (out->best < of->public.candidate_count) {
+        best_words(&words, of, measure, out->best, &near);
+    } else if (!say_only_known(&words, of, measure)) {
         text_add(&words, "not known of any: ");
         text_add(&words, inflow_figure(&of->candidates[0], measure)->why_not);
-    } else {
-        best_words(&words, of, measure, out->best, &near);
-        if (unknown) {
-            unknown_words(&words, of, measure);
-        }
+        unknown = false;
+    }
+    if (unknown) {
+        unknown_words(&words, of, measure);
     }
     out->told_apart = !near && !unknown;
     out->words = keep(of, &words);
     return out->words == NULL ? BL_ERR_MEMORY : BL_OK;
+}
+
+/* By these the smaller vein can be the better one. */
+static void add_own_measure(text *out, unsigned measure) {
+    if (measure == BL_INFLOW_NARROWED || measure == BL_INFLOW_FLOW) {
+        text_add(out, "; ");
+        text_add(out, bl_inflow_measure_name(measure));
+        text_add(out, " holds each against its own healthy vein: it tells what "
+                      "was lost, not what is there, and can speak for the "
+                      "smaller vein");
+    }
 }
 
 /* A measure that tells another apart from the first as better, and which. */
@@ -169,6 +204,7 @@ static bool is_contradicted(const inflow *of, text *words) {
                 text_add(words, bl_inflow_measure_name(m));
                 text_add(words, " for ");
                 text_bytes(words, &of->candidates[i].letter, 1);
+                add_own_measure(words, m);
                 return true;
             }
         }
@@ -195,6 +231,36 @@ static bool is_partly_traced(const inflow *of, text *words) {
     return words->size > 0;
 }
 
+/* The stretch of one of them runs on into vein that all share: what is read
+ * there is no candidate's own. */
+static bool is_shared(const inflow *of, text *words) {
+    const bl_inflow_candidate *one = NULL;
+    inflow_border least = {.mark = NULL};
+    for (size_t i = 0; i < of->public.candidate_count; i++) {
+        inflow_border border = inflow_border_of(&of->candidates[i]);
+        if (border.mark != NULL &&
+            (one == NULL || border.caudal_mm < least.caudal_mm)) {
+            one = &of->candidates[i];
+            least = border;
+        }
+    }
+    if (one == NULL) {
+        return false;
+    }
+    text_add(words, "the stretch of ");
+    text_bytes(words, &one->letter, 1);
+    text_add(words, " runs on cranial of ");
+    inflow_border_words(words, &least);
+    text_add(words, ", into vein that candidates share");
+    double within_mm = floor(least.caudal_mm + EDGE_MM);
+    if (least.begins_own && within_mm >= WITHIN_LEAST_MM) {
+        text_add(words, "; --within ");
+        text_fixed(words, within_mm, 0);
+        text_add(words, " leaves that out");
+    }
+    return true;
+}
+
 static bool is_doubtful(const inflow *of, text *words) {
     for (size_t i = 0; i < of->public.candidate_count; i++) {
         const bl_inflow_candidate *one = &of->candidates[i];
@@ -213,6 +279,9 @@ static bool is_doubtful(const inflow *of, text *words) {
 /* Whether something keeps the first from being named, and what. */
 static bool is_barred(const inflow *of, text *words) {
     const bl_inflow_verdict *least = &of->public.verdicts[BL_INFLOW_MIN_AREA];
+    if (is_shared(of, words)) {
+        return true;
+    }
     if (!least->told_apart) {
         text_add(words, "by least area ");
         text_add(words, least->words);
@@ -220,6 +289,41 @@ static bool is_barred(const inflow *of, text *words) {
     }
     return is_contradicted(of, words) || is_partly_traced(of, words) ||
            is_doubtful(of, words);
+}
+
+/* Whether a figure or an interval is missing. */
+static bool is_uncompared(const inflow *of, unsigned measure) {
+    bool missing = false;
+    for (size_t i = 0; i < of->public.candidate_count; i++) {
+        missing =
+            missing ||
+            isnan(inflow_figure(&of->candidates[i], measure)->interval.low);
+    }
+    return missing;
+}
+
+/* What measures but the least area say, none of which contradicts it. */
+static void others_words(text *out, const inflow *of) {
+    size_t missing = 0;
+    size_t said = 0;
+    for (unsigned m = BL_INFLOW_MIN_AREA + 1; m < BL_INFLOW_MEASURES; m++) {
+        missing += is_uncompared(of, m);
+    }
+    text_add(out, missing == 0 ? "no other measure says otherwise"
+                  : missing < BL_INFLOW_MEASURES - 1
+                      ? "no other measure that could be compared says "
+                        "otherwise; "
+                      : "");
+    for (unsigned m = BL_INFLOW_MIN_AREA + 1; m < BL_INFLOW_MEASURES; m++) {
+        if (is_uncompared(of, m)) {
+            said++;
+            text_add(out, said == 1 ? "" : said == missing ? " and " : ", ");
+            text_add(out, bl_inflow_measure_name(m));
+        }
+    }
+    text_add(out, missing > 0 ? " could not be compared, not being known of "
+                                "every vein"
+                              : "");
 }
 
 static bl_status name_one(inflow *of) {
@@ -231,8 +335,8 @@ static bl_status name_one(inflow *of) {
         text_add(&words, " (");
         text_add(&words, of->candidates[0].input.source->file);
         text_add(&words, ") is the larger inflow by its least area, whose 95 % "
-                         "interval lies above all others; no other measure "
-                         "says otherwise");
+                         "interval lies above all others; ");
+        others_words(&words, of);
     } else {
         text_add(&words, "none is named: ");
         text_add(&words, text_c(&barred));

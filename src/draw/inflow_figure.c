@@ -17,7 +17,7 @@
 #define NAMES_EM 3.0
 #define HEADING_EM 1.9
 #define COLUMN_LEAST_EM 6.5
-#define FACTS_MOST ((size_t)6)
+#define FACTS_MOST ((size_t)7)
 #define SOURCES_MOST ((size_t)2)
 #define CAUTION_MOST ((size_t)3)
 #define CAPTION_SHARE 0.34
@@ -63,24 +63,20 @@ static const char *sources_of(page *on, const bl_inflow *of) {
 /* In order of worth: what has no room is cut from the end. */
 static const char *facts_of(page *on, const inflow_page *in) {
     const bl_inflow *of = in->of;
-    size_t hidden = of->candidate_count - in->rows;
     text words = {0};
     utf8_clean(&words, of->why);
     if (!words.failed && words.bytes[0] == 'n') {
         words.bytes[0] = 'N';
     }
     text_add(&words, ". No advice to treat. ");
-    if (hidden > 0) {
-        text_format(&words, "%zu more have no room here. ", hidden);
-    }
     text_add(&words, in->has_curves
                          ? "Black: area, mm\xC2\xB2, and where it is least; "
                            "dashed: reference; hatched: narrowed. "
                          : "");
-    text_add(&words, "Bars: 95 % intervals; tinted: that of the best "
-                     "by each measure, from which nothing that reaches into it "
-                     "is told apart; bold: the best. The flow index is a "
-                     "teaching aid, never a pressure gradient. ");
+    text_add(&words, "The flow index is a teaching aid, never a pressure "
+                     "gradient. Bars: 95 % intervals; bold and tinted: the "
+                     "best by each measure; what reaches into the tint is not "
+                     "told apart from it. ");
     size_t notes = of->warning_count;
     for (size_t i = 0; i < of->candidate_count; i++) {
         notes += of->candidates[i].note_count;
@@ -92,11 +88,38 @@ static const char *facts_of(page *on, const inflow_page *in) {
     return page_keep(on, &words);
 }
 
-/* Sources and caution have lines of their own, which no facts push out. */
+/* "No room here for flow index, curves of area and 3 more veins. " */
+static void add_hidden(page *on, text *out, const inflow_page *in) {
+    size_t veins = in->of->candidate_count - in->rows;
+    const char *what[BL_INFLOW_MEASURES + 2];
+    size_t count = 0;
+    text more = {0};
+    for (unsigned i = in->measures; i < BL_INFLOW_MEASURES; i++) {
+        what[count++] = bl_inflow_measure_name(i);
+    }
+    if (!in->has_curves) {
+        what[count++] = "curves of area";
+    }
+    if (veins > 0) {
+        text_format(&more, "%zu more %s", veins, veins == 1 ? "vein" : "veins");
+        what[count++] = page_keep(on, &more);
+    }
+    for (size_t i = 0; i < count && !on->failed; i++) {
+        text_add(out, i == 0           ? "No room here for "
+                      : i + 1 == count ? " and "
+                                       : ", ");
+        text_add(out, what[i]);
+    }
+    text_add(out, count > 0 ? ". " : "");
+}
+
+/* Sources, what is not shown, and caution have lines of their own, which no
+ * facts push out. */
 static void plan_caption(inflow_page *in) {
     page *on = &in->page;
     const char *facts = facts_of(on, in);
     text all = {0};
+    add_hidden(on, &all, in);
     text_format(&all, "boreline %s; %s.", bl_version(), sources_of(on, in->of));
     const char *from = page_keep(on, &all);
     text_format(&all, "%s%s %s", facts, from, bl_caution());

@@ -107,7 +107,9 @@ static void stretch_words(text *out, const bl_inflow_candidate *of) {
     text_format(out, " mm, frame %lld", (long long)stretch->minimum.frame);
     if (vein != BL_VEIN_UNKNOWN) {
         text_add(out, ", ");
-        text_add(out, bl_vein_name(vein));
+        text_add(out, vein == BL_VEIN_FEMORAL
+                          ? "caudal of the femoral confluence"
+                          : bl_vein_name(vein));
     }
     text_add(out, ", diameter ");
     prose_number(out, stretch->minimum.min_diameter_mm, 2, " mm");
@@ -116,12 +118,43 @@ static void stretch_words(text *out, const bl_inflow_candidate *of) {
     text_add(out, " greatest");
 }
 
+/* " held against no normal area: marks do not tell the vein". */
+static void normal_words(text *out, const bl_assessment *of,
+                         const bl_segment *segment) {
+    bool published = of->options.expected == NULL;
+    text_add(out, " held against ");
+    if (!isnan(segment->normal_area_mm2)) {
+        text_add(out, published ? "the published normal of "
+                                : "the expected area of ");
+        text_add(out, bl_vein_name(segment->vein));
+        text_add(out, ", ");
+        text_fixed(out, segment->normal_area_mm2, 0);
+        text_add(out, " mm2");
+    } else if (segment->vein == BL_VEIN_UNKNOWN) {
+        text_add(out, "no normal area: marks do not tell the vein");
+    } else {
+        text_add(out, published ? "no normal area: none is published of that "
+                                  "vein"
+                                : "no expected area: the table has none of "
+                                  "that vein");
+    }
+}
+
 static void reference_words(text *out, const bl_assessment *of) {
     const bl_place *least = &of->inflow.minimum;
     text_add(out, "reference ");
     text_add(out, bl_reference_from_name(of->reference_from));
+    for (size_t i = 0; i < of->segment_count; i++) {
+        const bl_segment *one = &of->segments[i];
+        bool last = i + 1 == of->segment_count || one[1].vein != one->vein;
+        text_add(out, ", ");
+        text_span(out, one->span);
+        if (last) {
+            normal_words(out, of, one);
+        }
+    }
     if (!isnan(least->reference_area_mm2)) {
-        text_add(out, ", there ");
+        text_add(out, "; where the area is least it is ");
         text_fixed(out, least->reference_area_mm2, 1);
         text_add(out, " mm2; ");
         place_text_stenosis(out, "area stenosis", least->area_stenosis_pct);

@@ -124,12 +124,18 @@ static void test_contradiction(void **state) {
     set_one(0, 50.0, 60.0, 0.0, 1.0);
     set_one(1, 40.0, 63.0, 0.0, 1.0);
     check_outcome(2, "AB", false, "least area speaks for A, mean area for B");
+    bl_inflow *of = compare(2);
+    assert_null(strstr(of->why, "its own healthy vein"));
+    bl_inflow_free(of);
     set_one(1, 40.0, 60.0, 0.0, 0.79);
-    check_outcome(2, "AB", false, "least area speaks for A, flow index for B");
+    check_outcome(2, "AB", false,
+                  "least area speaks for A, flow index for B; flow "
+                  "index holds each against its own healthy vein");
     set_one(0, 50.0, 60.0, 9.0, 1.0);
     set_one(1, 40.0, 60.0, 2.0, 1.0);
     check_outcome(2, "AB", false,
-                  "least area speaks for A, narrowed length for B");
+                  "least area speaks for A, narrowed length for B; narrowed "
+                  "length holds each against its own healthy vein");
     set_one(1, 40.0, 60.0, 4.0, 1.0);
     check_outcome(2, "AB", true, "no other measure says otherwise");
 }
@@ -226,6 +232,102 @@ static void test_not_known_of_any(void **state) {
                         "not known of any: it is not known here");
     assert_true(of->named);
     bl_inflow_free(of);
+}
+
+/* What is known of one alone is better than nothing: no verdict, no rank. */
+static void test_known_of_one_alone(void **state) {
+    (void)state;
+    set_one(0, 50.0, 60.0, NONE, NONE);
+    set_one(1, 40.0, 60.0, 20.0, 6.8);
+    bl_inflow *of = compare(2);
+    const bl_inflow_verdict *narrowed = &of->verdicts[BL_INFLOW_NARROWED];
+    assert_int_equal(narrowed->best, 2);
+    assert_false(narrowed->told_apart);
+    assert_string_equal(
+        narrowed->words,
+        "only that of B (20.0 mm, 95 % 17.0 to 23.0) is known, so there is "
+        "nothing to hold it against; not known of A: it is not known here");
+    assert_int_equal(of->candidates[1].ranks[BL_INFLOW_NARROWED], 0);
+    assert_int_equal(of->candidates[1].ranks[BL_INFLOW_MEAN_AREA], 1);
+    assert_true(of->named);
+    assert_non_null(
+        strstr(of->why, "; no other measure that could be compared says "
+                        "otherwise; narrowed length and flow index could not "
+                        "be compared, not being known of every vein"));
+    bl_inflow_free(of);
+    set_one(1, 40.0, NONE, NONE, NONE);
+    check_outcome(2, "AB", true,
+                  "above all others; mean area, narrowed length and flow index "
+                  "could not be compared");
+}
+
+/* Of three, two are known: apart from each other, not from the third. */
+static void test_known_of_some(void **state) {
+    (void)state;
+    set_one(0, 50.0, 60.0, 0.0, NONE);
+    set_one(1, 40.0, 60.0, 0.0, 1.0);
+    set_one(2, 30.0, 60.0, 0.0, 3.0);
+    bl_inflow *of = compare(3);
+    const bl_inflow_verdict *flow = &of->verdicts[BL_INFLOW_FLOW];
+    assert_int_equal(flow->best, 1);
+    assert_false(flow->told_apart);
+    assert_non_null(strstr(flow->words, "meets no other that is known; not "
+                                        "known of A"));
+    assert_non_null(strstr(of->why, "otherwise; flow index could not be"));
+    bl_inflow_free(of);
+}
+
+/* Candidates of 40..90 mm, the first with these notes. */
+static void check_shared(const char *notes, bool named, const char *why) {
+    char table[256];
+    (void)snprintf(table, sizeof table,
+                   "%sframe,position_mm,x_mm,y_mm\n0,0,0,0\n0,0,9,0\n0,0,0,9\n",
+                   notes);
+    bl_study *marked = vein_study_of_text(table);
+    set_one(0, 40.0, 60.0, 0.0, 1.0);
+    set_one(1, 50.0, 60.0, 0.0, 1.0);
+    inputs[0].study = marked;
+    check_outcome(2, "BA", named, why);
+    bl_inflow *of = compare(2);
+    bool offered = strstr(of->why, "--within") != NULL;
+    assert_int_equal(offered, strstr(why, "--within") != NULL);
+    bl_inflow_free(of);
+    bl_study_free(marked);
+}
+
+/* Cranial of where the candidates part, what is read is none's own. */
+static void test_shared_vein(void **state) {
+    (void)state;
+    static const char with[] = "none is named: the stretch of A runs on "
+                               "cranial of the femoral confluence, into vein "
+                               "that candidates share; --within 35 leaves";
+    check_shared("# mark = femoral_confluence @ 55\n", false, with);
+    check_shared("# mark = femoral_confluence @ 55\n"
+                 "# mark = inguinal_ligament @ 45\n",
+                 false, with);
+    check_shared("# mark = femoral_confluence @ 54.2\n", false, with);
+    check_shared("# mark = deep_femoral_mouth @ 55\n", false,
+                 "of the deep femoral mouth, into vein that candidates share; "
+                 "--within 35");
+    check_shared("# travel = cranial\n# mark = femoral_confluence @ 55\n",
+                 false, "share; --within 15");
+    /* At the stretch's cranial end it is in no one's way. */
+    check_shared("# mark = femoral_confluence @ 40\n", true, "B (vein.csv)");
+    check_shared("# travel = cranial\n# mark = femoral_confluence @ 90\n", true,
+                 "B (vein.csv)");
+    check_shared("# mark = somewhere @ 55\n", true, "B (vein.csv)");
+}
+
+/* Where no length leaves it out, none is offered. */
+static void test_all_shared(void **state) {
+    (void)state;
+    static const char *const notes[] = {"# mark = femoral_confluence @ 85.1\n",
+                                        "# mark = femoral_confluence @ 90\n",
+                                        "# mark = femoral_confluence @ 95\n",
+                                        "# mark = inguinal_ligament @ 55\n"};
+    for (size_t i = 0; i < sizeof notes / sizeof notes[0]; i++) {
+        check_shared(notes[i], false, "into vein that candidates share");
+    }
 }
 
 static bool has_note(const bl_inflow *of, size_t i, const char *words) {
@@ -352,6 +454,10 @@ int main(void) {
         cmocka_unit_test(test_order_of_equals),
         cmocka_unit_test(test_ranks_are_shared),
         cmocka_unit_test(test_not_known_of_any),
+        cmocka_unit_test(test_known_of_one_alone),
+        cmocka_unit_test(test_known_of_some),
+        cmocka_unit_test(test_shared_vein),
+        cmocka_unit_test(test_all_shared),
         cmocka_unit_test(test_notes),
         cmocka_unit_test(test_refused),
         cmocka_unit_test(test_rule_at_random),

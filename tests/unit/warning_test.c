@@ -7,6 +7,7 @@
 #include "support/vein.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #define MORE (1.0 + 1e-6)
@@ -67,6 +68,37 @@ static void test_large(void **state) {
     (void)state;
     assert_true(is_larger(2.0 * 265.3 * MORE));
     assert_false(is_larger(2.0 * 265.3 * LESS));
+}
+
+/* A reference of 70 mm2, well below 125 mm2, the published normal of the common
+ * femoral vein (docs/definitions.md), at 25..35 mm. */
+static bool is_small(const char *notes, double inflow_mm) {
+    char all[128];
+    vein_straight(&one, 60.0, 0.5, 70.0);
+    (void)snprintf(all, sizeof all, "# reference = 25..35\n%s", notes);
+    one.notes = all;
+    bl_assess_options options = bl_assess_defaults();
+    options.inflow_mm = inflow_mm;
+    bl_study *study = vein_study(&one);
+    bl_assessment *got = NULL;
+    assert_int_equal(bl_assess(study, &options, &got, NULL), BL_OK);
+    bool said = warns(got, "125 mm2") && warns(got, "common femoral vein)");
+    bl_assessment_free(got);
+    bl_study_free(study);
+    return said;
+}
+
+/* No normal of a femoral vein is published: it is held against none. */
+static void test_small(void **state) {
+    (void)state;
+    static const char common[] = "# mark = inguinal_ligament @ 5\n"
+                                 "# mark = femoral_confluence @ 55\n";
+    assert_true(is_small("", 0.0));
+    assert_false(is_small("", 20.0));
+    assert_true(is_small(common, 0.0));
+    assert_true(is_small(common, 20.0));
+    assert_false(is_small("# mark = femoral_confluence @ 5\n", 0.0));
+    assert_false(is_small("# mark = femoral_confluence @ 5\n", 20.0));
 }
 
 /* Every other frame is larger by a share; 30 % lies between 22 and 38 %. */
@@ -131,8 +163,11 @@ static void test_long_median(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_wider_beside), cmocka_unit_test(test_large),
-        cmocka_unit_test(test_scatter),      cmocka_unit_test(test_long_median),
+        cmocka_unit_test(test_wider_beside),
+        cmocka_unit_test(test_large),
+        cmocka_unit_test(test_small),
+        cmocka_unit_test(test_scatter),
+        cmocka_unit_test(test_long_median),
         cmocka_unit_test(test_frames_below),
     };
     return cmocka_run_group_tests_name("warning", tests, NULL, NULL);

@@ -28,9 +28,16 @@ def but_circle():
         name for name in column_names() if "inscribed" not in name)]
 
 
-def vessel_command(path, frames, points, decimals=3):
-    """Makes a table of the vessel that every measurement is made on."""
-    return [VESSEL, DESCRIPTION, "--frames", str(frames), "--points",
+def sample(name):
+    """A description of a vessel among the samples."""
+    return os.path.join(ROOT, "samples", name + ".vessel")
+
+
+def vessel_command(path, frames, points, decimals=3,
+                   description=DESCRIPTION):
+    """Makes a table of a vessel, the one that most measurements are made on
+    unless told otherwise."""
+    return [VESSEL, description, "--frames", str(frames), "--points",
             str(points), "--decimals", str(decimals), "-o", path]
 
 
