@@ -1341,7 +1341,8 @@ typedef struct bl_change {
 } bl_change;
 
 /* Where the device stands away from the wall by more than the tolerance, in
- * frames that follow each other without a gap. */
+ * frames that follow each other without a gap: one of over 5 mm on the axis of
+ * AFTER, as all gaps of AFTER are. */
 typedef struct bl_unapposed {
     bl_span span; /* from the first such frame to the last, axis of BEFORE */
     size_t frames;
@@ -1359,9 +1360,10 @@ typedef struct bl_unapposed {
 typedef struct bl_edge {
     bl_end where;
     bl_span span;     /* on the axis of BEFORE */
-    double traced_mm; /* of it in AFTER; 0: nothing is known of it */
+    double traced_mm; /* of it in AFTER; 0 where at most one frame lies there */
     bl_waist worst;   /* greatest area stenosis by the reference before, else
-                         after, else least area; in AFTER */
+                         after, else least area; in AFTER. Its frame -1:
+                         nothing is known of the edge */
     double before_area_mm2; /* at that place in BEFORE; NaN unknown */
     /* At the place with the greatest loss of area since BEFORE; NaN unknown. */
     double loss_position_mm;
@@ -1391,7 +1393,7 @@ typedef struct bl_device_state {
     bool traced;   /* there are any */
     size_t frames; /* with a usable one */
     bl_span span;  /* from the first to the last, on the axis of BEFORE */
-    const bl_span *parts; /* of it, between gaps over 5 mm */
+    const bl_span *parts; /* of it, between gaps over 5 mm of AFTER's axis */
     size_t part_count;
     const bl_nominal *nominals; /* as given, from cranial */
     size_t nominal_count;
@@ -1438,8 +1440,8 @@ typedef struct bl_compared {
     double position_mm;     /* on the axis of BEFORE */
     double own_position_mm; /* on that of AFTER */
     bool in_treated;
-    bool lumen_after_gap; /* over 5 mm from the lumen before it, or the first;
-                             false without a lumen */
+    bool lumen_after_gap; /* over 5 mm of AFTER's axis from the lumen before it,
+                             or the first; false without a lumen */
     bool device_after_gap;
     double before_area_mm2; /* smoothed, between frames by diameter */
     double lumen_area_mm2;  /* smoothed, as the next */
