@@ -1481,6 +1481,10 @@ typedef struct bl_comparison {
     const bl_untreated *untreated; /* in position order; none where nowhere
                                       is treated */
     size_t untreated_count;
+    /* AFTER's vein outside the treated stretch, between its frames: NaN where
+     * no frame of it lies there, or nowhere is treated. */
+    double outside_mm;
+    double outside_judged_mm; /* of it against a reference; NaN: none */
     /* From the first table to the second, in the treated stretch as far as both
      * have it. Of the error of an area what frames were measured to scatter is
      * independent from contour to contour, and least areas are corrected for
@@ -1505,8 +1509,9 @@ typedef struct bl_comparison {
  * are unknown. Studies and assessments must outlive the comparison.
  * BL_ERR_INPUT: labels of different sides, too little to line up by (the
  * message names the cure), or devices outside the vessel in more than 20 % of
- * frames that have both; BL_ERR_ARGUMENT: an option out of range, or a stretch
- * outside what was traced; BL_ERR_MEMORY. */
+ * frames that have both; BL_ERR_ARGUMENT: an option out of range, a stretch
+ * outside what was traced, or two assessments of unlike threshold or shoulder;
+ * BL_ERR_MEMORY. */
 BL_API bl_status bl_comparison_new(const bl_study *before,
                                    const bl_assessment *before_assessment,
                                    const bl_study *after,

@@ -66,7 +66,13 @@ void remark_collect(comparing *in);
 /* The place of a node of a table, held against everything. */
 bl_waist waist_of(const comparing *in, const trace_node *node);
 bl_waist waist_nowhere(void);
-/* The least area of a run, the first of equals; nowhere of an empty run. */
+/* Area stenosis by the reference before, else by that after. */
+double waist_stenosis_pct(const bl_waist *at);
+/* Which node of a run is so many from its cranial end: so that what is found
+ * first among equals does not turn with the table. */
+size_t waist_from_cranial(const comparing *in, trace_run run, size_t index);
+/* The least area of a run, of equals the one with the greatest stenosis, then
+ * the cranial one; nowhere of an empty run. */
 bl_waist waist_least(const comparing *in, const trace *of, trace_run run);
 
 #endif

@@ -143,6 +143,37 @@ static bool overlaps_treated(const comparing *in, int which) {
     return false;
 }
 
+/* Whether the first table has device contours within its reference; at an end
+ * they only meet. */
+static bool is_in_old_device(const comparing *in) {
+    const bl_assessment *of = in->tables[BEFORE].assessment;
+    const trace *device = &in->tables[BEFORE].device;
+    for (size_t i = 0; i < of->segment_count; i++) {
+        bl_span span = of->segments[i].span;
+        span.from_mm += 2.0 * EDGE_MM;
+        span.to_mm -= 2.0 * EDGE_MM;
+        trace_run run = trace_within(device, span);
+        if (run.first < run.end) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Without device contours before, the treated stretch is where it was. */
+static void on_first_reference(comparing *in) {
+    if (is_in_old_device(in)) {
+        say_whole(in, "The reference of the first table lies in the stretch "
+                      "that has a device already, which is no healthy vein: "
+                      "name a healthy stretch (--reference A..B).");
+    } else if (in->out->since_after && in->tables[BEFORE].device.count == 0 &&
+               overlaps_treated(in, BEFORE)) {
+        say_whole(in, "The first table is of after treatment and its reference "
+                      "lies in the treated stretch, which is no healthy vein: "
+                      "name a healthy stretch (--reference A..B).");
+    }
+}
+
 static void on_measured_again(comparing *in) {
     size_t used = in->against.measured;
     size_t all = in->tables[BEFORE].assessment->segment_count;
@@ -167,11 +198,7 @@ static void on_reference(comparing *in) {
                       "treated stretch: what is held against it is held "
                       "against the device.");
     }
-    if (in->out->since_after && overlaps_treated(in, BEFORE)) {
-        say_whole(in, "The reference of the first table lies in the stretch "
-                      "that has a device already, which is no healthy vein: "
-                      "name a healthy stretch (--reference A..B).");
-    }
+    on_first_reference(in);
     if (isnan(in->out->before_reference_residual.area_stenosis_pct)) {
         unsaid(in, "Residual stenosis against the reference before: the first "
                    "table has no reference there; name a healthy stretch "

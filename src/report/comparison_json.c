@@ -205,6 +205,12 @@ static void edges_json(json *to, const bl_comparison *of) {
 }
 
 static void untreated_json(json *to, const bl_comparison *of) {
+    json_number(to, "outside_mm", of->outside_mm);
+    json_number(to, "outside_judged_mm", of->outside_judged_mm);
+    if (isnan(of->outside_judged_mm)) {
+        json_string(to, "untreated", NULL);
+        return;
+    }
     json_open(to, "untreated", '[', false);
     for (size_t i = 0; i < of->untreated_count; i++) {
         json_open(to, NULL, '{', false);
