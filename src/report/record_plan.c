@@ -103,9 +103,11 @@ static void plan_words(text *out, const plan_view *in) {
          i++) {
         stretch_sentences(out, in, &plan->stretches[i]);
     }
-    for (size_t i = 0; i < plan->change_count; i++) {
+    record_more_sentence(out, plan->stretch_count);
+    for (size_t i = 0; i < plan->change_count && i < LIMIT_RECORD_LISTED; i++) {
         record_sentence(out, plan->changes[i].what);
     }
+    record_more_sentence(out, plan->change_count);
 }
 
 /* Devices that the user named. */
