@@ -12,15 +12,7 @@
 
 #include <math.h>
 
-#define JOIN_MM 5.0
-
 /* ------------------------------------------------------------------- edges */
-
-static bool is_treated(const comparing *in, double at_mm) {
-    bl_span treated = in->out->treated;
-    return at_mm >= treated.from_mm - EDGE_MM &&
-           at_mm <= treated.to_mm + EDGE_MM;
-}
 
 /* Greater stenosis where both have one, else less area. */
 static bool is_worse(const bl_waist *a, const bl_waist *than) {
@@ -57,7 +49,7 @@ static bl_edge edge_of(const comparing *in, bl_span span, bl_end where) {
     };
     for (size_t i = 0; i < run.end - run.first; i++) {
         const trace_node *node = &after->nodes[waist_from_cranial(in, run, i)];
-        if (is_treated(in, node->at_mm)) {
+        if (comparing_is_treated(in, node->at_mm)) {
             continue;
         }
         bl_waist at = waist_of(in, node);
@@ -184,7 +176,7 @@ static bl_status fill_untreated(comparing *in) {
     for (size_t i = 0; i < after->count; i++) {
         const trace_node *node = &after->nodes[i];
         continues = continues && !node->starts;
-        if (is_treated(in, node->at_mm)) {
+        if (comparing_is_treated(in, node->at_mm)) {
             continues = false;
             continue;
         }

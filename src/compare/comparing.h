@@ -40,6 +40,9 @@ bl_status lining_find(comparing *in);
 /* denominator.c: what everything is held against, once the treated stretch is
  * known. BL_ERR_MEMORY. */
 bl_status denominators_find(comparing *in);
+/* Whether a stretch of the reference of a table's assessment reaches into the
+ * treated one. */
+bool denominators_in_treated(const comparing *in, int which);
 
 /* implant.c: the state of the device, but for apposition. BL_ERR_MEMORY. */
 bl_status implant_fill(comparing *in);
@@ -62,6 +65,9 @@ bl_status series_fill(comparing *in);
 
 /* remark.c: warnings, and what cannot be said, from all the rest. */
 void remark_collect(comparing *in);
+
+/* comparison.c: whether a place lies in the treated stretch or on its end. */
+bool comparing_is_treated(const comparing *in, double at_mm);
 
 /* The place of a node of a table, held against everything. */
 bl_waist waist_of(const comparing *in, const trace_node *node);

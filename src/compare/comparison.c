@@ -171,6 +171,12 @@ static void find_treated(comparing *in) {
     }
 }
 
+bool comparing_is_treated(const comparing *in, double at_mm) {
+    bl_span treated = in->out->treated;
+    return at_mm >= treated.from_mm - EDGE_MM &&
+           at_mm <= treated.to_mm + EDGE_MM;
+}
+
 /* The treated stretch, or all that both traced. */
 static bl_span looked_at(const comparing *in) {
     bl_span a = trace_extent(&in->tables[BEFORE].lumen);

@@ -59,7 +59,7 @@ static void tell_far(sentences *to, const planner *in, const bl_device *of) {
         !(of->oversize_mm > FAR_MM + GROUND_SAME_MM)) {
         return;
     }
-    wording_size(&to->draft, of->diameter_mm, of->length_mm);
+    text_device_size(&to->draft, of->diameter_mm, of->length_mm);
     text_add(&to->draft, " is ");
     wording_length(&to->draft, of->oversize_mm);
     text_add(&to->draft, " (");

@@ -21,7 +21,7 @@ static void nominal_words(text *out, const bl_device_state *of) {
             text_short(out, one->diameter_mm, 2);
             text_add(out, " mm");
         } else {
-            plan_text_size(out, one->diameter_mm, one->length_mm);
+            text_device_size(out, one->diameter_mm, one->length_mm);
         }
     }
 }

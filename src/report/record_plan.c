@@ -16,7 +16,7 @@
 static void device_sentence(text *out, size_t number, const bl_device *of) {
     text words = {0};
     text_format(&words, "device %zu: ", number);
-    plan_text_size(&words, of->diameter_mm, of->length_mm);
+    text_device_size(&words, of->diameter_mm, of->length_mm);
     text_add(&words, ", ");
     text_span(&words, of->span);
     text_add(&words, ", balloon ");
