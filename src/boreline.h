@@ -1353,7 +1353,8 @@ typedef struct bl_change {
 } bl_change;
 
 /* Where the device stands away from the wall by more than the tolerance, in
- * frames that follow each other without a gap. */
+ * frames that follow each other without a gap: one of over 5 mm on the axis of
+ * AFTER, as all gaps of AFTER are. */
 typedef struct bl_unapposed {
     bl_span span; /* from the first such frame to the last, axis of BEFORE */
     size_t frames;
@@ -1371,9 +1372,10 @@ typedef struct bl_unapposed {
 typedef struct bl_edge {
     bl_end where;
     bl_span span;     /* on the axis of BEFORE */
-    double traced_mm; /* of it in AFTER; 0: nothing is known of it */
+    double traced_mm; /* of it in AFTER; 0 where at most one frame lies there */
     bl_waist worst;   /* greatest area stenosis by the reference before, else
-                         after, else least area; in AFTER */
+                         after, else least area; in AFTER. Its frame -1:
+                         nothing is known of the edge */
     double before_area_mm2; /* at that place in BEFORE; NaN unknown */
     /* At the place with the greatest loss of area since BEFORE; NaN unknown. */
     double loss_position_mm;
@@ -1403,7 +1405,7 @@ typedef struct bl_device_state {
     bool traced;   /* there are any */
     size_t frames; /* with a usable one */
     bl_span span;  /* from the first to the last, on the axis of BEFORE */
-    const bl_span *parts; /* of it, between gaps over 5 mm */
+    const bl_span *parts; /* of it, between gaps over 5 mm of AFTER's axis */
     size_t part_count;
     const bl_nominal *nominals; /* as given, from cranial */
     size_t nominal_count;
@@ -1450,8 +1452,8 @@ typedef struct bl_compared {
     double position_mm;     /* on the axis of BEFORE */
     double own_position_mm; /* on that of AFTER */
     bool in_treated;
-    bool lumen_after_gap; /* over 5 mm from the lumen before it, or the first;
-                             false without a lumen */
+    bool lumen_after_gap; /* over 5 mm of AFTER's axis from the lumen before it,
+                             or the first; false without a lumen */
     bool device_after_gap;
     double before_area_mm2; /* smoothed, between frames by diameter */
     double lumen_area_mm2;  /* smoothed, as the next */
@@ -1491,6 +1493,10 @@ typedef struct bl_comparison {
     const bl_untreated *untreated; /* in position order; none where nowhere
                                       is treated */
     size_t untreated_count;
+    /* AFTER's vein outside the treated stretch, between its frames: NaN where
+     * no frame of it lies there, or nowhere is treated. */
+    double outside_mm;
+    double outside_judged_mm; /* of it against a reference; NaN: none */
     /* From the first table to the second, in the treated stretch as far as both
      * have it. Of the error of an area what frames were measured to scatter is
      * independent from contour to contour, and least areas are corrected for
@@ -1515,8 +1521,9 @@ typedef struct bl_comparison {
  * are unknown. Studies and assessments must outlive the comparison.
  * BL_ERR_INPUT: labels of different sides, too little to line up by (the
  * message names the cure), or devices outside the vessel in more than 20 % of
- * frames that have both; BL_ERR_ARGUMENT: an option out of range, or a stretch
- * outside what was traced; BL_ERR_MEMORY. */
+ * frames that have both; BL_ERR_ARGUMENT: an option out of range, a stretch
+ * outside what was traced, or two assessments of unlike threshold or shoulder;
+ * BL_ERR_MEMORY. */
 BL_API bl_status bl_comparison_new(const bl_study *before,
                                    const bl_assessment *before_assessment,
                                    const bl_study *after,

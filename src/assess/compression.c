@@ -9,6 +9,7 @@
  */
 #include "assess/workings.h"
 
+#include "base/constants.h"
 #include "base/place.h"
 
 #include <math.h>

@@ -18,9 +18,6 @@
 /* Flattened more than the reference: minimum diameter as a share of perimeter
  * diameter down by a quarter (our own measure; no published limit exists). */
 #define FLATTENED_SHARE 0.75
-/* Two narrowings closer than this are one unless the vein recovers between
- * (ACC expert consensus 2001, from memory). */
-#define JOIN_MM 5.0
 /* The shortest stretch that can serve as reference (common practice). */
 #define REFERENCE_MM 10.0
 /* Healthy vein is told to so much of the diameter, 5 % of the area: what is

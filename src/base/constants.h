@@ -16,6 +16,10 @@
  * definitions.md, "Along the vessel". */
 #define GAP_MM 5.0
 
+/* Two narrowings closer than this are one unless the vein recovers between
+ * (ACC expert consensus 2001, from memory). */
+#define JOIN_MM 5.0
+
 /* Positions come from a division by the frame rate: what is meant to be on an
  * edge may miss it by rounding, mm. */
 #define EDGE_MM 1e-9

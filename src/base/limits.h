@@ -71,8 +71,7 @@
 #define LIMIT_INTERVALS 32
 /* Candidates of one comparison of inflow veins; public as BL_INFLOW_MOST. */
 #define LIMIT_INFLOW ((size_t)16)
-/* Narrowings, compression points, gaps, stretches off the wall and untreated
- * ones that a record tells one by one. */
+/* Of each list that a record tells one by one. */
 #define LIMIT_RECORD_LISTED 12
 
 #endif

@@ -177,6 +177,13 @@ void text_short(text *out, double value, unsigned most) {
     out->size -= out->bytes[out->size - 1] == '.';
 }
 
+void text_device_size(text *out, double diameter_mm, double length_mm) {
+    text_short(out, diameter_mm, 2);
+    text_add(out, " x ");
+    text_short(out, length_mm, 2);
+    text_add(out, " mm");
+}
+
 void text_span(text *out, bl_span span) {
     text_fixed(out, span.from_mm, 1);
     text_add(out, "..");

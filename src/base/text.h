@@ -30,6 +30,8 @@ void text_fixed(text *out, double value, unsigned decimals);
 void text_short(text *out, double value, unsigned most);
 /* "12.0..22.5 mm". */
 void text_span(text *out, bl_span span);
+/* "16 x 120 mm". */
+void text_device_size(text *out, double diameter_mm, double length_mm);
 /* The shortest of 15, 16 or 17 significant digits that reads back to the same
  * double; "null" for a value that is not finite. */
 void text_double(text *out, double value);

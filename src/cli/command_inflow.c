@@ -6,6 +6,7 @@
 #include "cli/console.h"
 #include "cli/session.h"
 
+#include <stdio.h>
 #include <string.h>
 
 /* One candidate: its own request, which is that of all but for the input. */
@@ -22,6 +23,20 @@ typedef struct field {
     bl_inflow *inflow;
 } field;
 
+/* EXIT_USAGE, after saying so, when one file is named twice. */
+static int check_files(const request *wanted) {
+    for (size_t i = 1; i < wanted->input_count; i++) {
+        for (size_t j = 0; j < i; j++) {
+            if (session_is_same_file(wanted->inputs[i], wanted->inputs[j])) {
+                return console_usage("%s and %s are the same file; name the "
+                                     "tables of two pullbacks",
+                                     wanted->inputs[j], wanted->inputs[i]);
+            }
+        }
+    }
+    return 0;
+}
+
 static int check_inputs(const request *wanted) {
     size_t standard = 0;
     request one = *wanted;
@@ -31,10 +46,11 @@ static int check_inputs(const request *wanted) {
         standard += strcmp(one.input, "-") == 0;
         status = session_check_outputs(&one);
     }
-    return status == 0 && standard > 1
-               ? console_usage("two files both are standard input; name one "
-                               "of them")
-               : status;
+    if (status == 0 && standard > 1) {
+        return console_usage("two files both are standard input; name one "
+                             "of them");
+    }
+    return status == 0 ? check_files(wanted) : status;
 }
 
 /* Without a healthy stretch areas can still be told. */
@@ -59,12 +75,31 @@ static bl_status assess(entrant *of) {
     return status;
 }
 
+/* By other names, or copied: nothing is told apart from itself. */
+static int check_contents(const field *in, const entrant *last) {
+    for (const entrant *one = in->entrants; one < last; one++) {
+        if (session_is_same_content(&one->session, &last->session)) {
+            bl_message message = {0};
+            (void)snprintf(message.text, sizeof message.text,
+                           "holds the same bytes as %s; name the tables of "
+                           "two pullbacks",
+                           one->wanted.input);
+            console_error(last->wanted.input, &message);
+            return EXIT_WORK;
+        }
+    }
+    return 0;
+}
+
 static int enter(field *in, const request *wanted, const char *path) {
     entrant *one = &in->entrants[in->count++];
     one->wanted = *wanted;
     one->wanted.input = path;
     int status = session_open(&one->session, &one->wanted, BL_COLUMNS_ASSESS,
                               SESSION_CHECKSUM);
+    if (status == 0) {
+        status = check_contents(in, one);
+    }
     if (status != 0) {
         return status;
     }

@@ -27,14 +27,12 @@ int couple_check_inputs(const request *wanted) {
 
 /* By other names, or copied. */
 static int check_contents(const couple *of) {
-    const bl_source *a = &of->first.source;
-    const bl_source *b = &of->second.source;
-    if (a->bytes != b->bytes || a->crc32 != b->crc32) {
+    if (!session_is_same_content(&of->first, &of->second)) {
         return 0;
     }
     bl_message message = {.text = "BEFORE and AFTER hold the same bytes; name "
                                   "the tables of two pullbacks"};
-    console_error(b->file, &message);
+    console_error(of->second.source.file, &message);
     return EXIT_WORK;
 }
 

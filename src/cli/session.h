@@ -43,6 +43,10 @@ int session_write(const session *of, const char *path, session_writer write,
 /* Whether both name one file that is there. */
 bool session_is_same_file(const char *a, const char *b);
 
+/* Whether two inputs that were read hold the same bytes: one file by other
+ * names, or a copy. */
+bool session_is_same_content(const session *a, const session *b);
+
 /* EXIT_USAGE, after saying so, when the path names an input itself. */
 int session_check_output(const request *wanted, const char *path);
 

@@ -12,26 +12,12 @@
 
 #include <math.h>
 
-#define JOIN_MM 5.0
-
 /* ------------------------------------------------------------------- edges */
-
-static bool is_treated(const comparing *in, double at_mm) {
-    bl_span treated = in->out->treated;
-    return at_mm >= treated.from_mm - EDGE_MM &&
-           at_mm <= treated.to_mm + EDGE_MM;
-}
-
-static double stenosis_of(const bl_waist *at) {
-    return isnan(at->before_reference_stenosis_pct)
-               ? at->after_reference_stenosis_pct
-               : at->before_reference_stenosis_pct;
-}
 
 /* Greater stenosis where both have one, else less area. */
 static bool is_worse(const bl_waist *a, const bl_waist *than) {
-    double one = stenosis_of(a);
-    double other = stenosis_of(than);
+    double one = waist_stenosis_pct(a);
+    double other = waist_stenosis_pct(than);
     return isnan(one) || isnan(other) ? !(a->area_mm2 >= than->area_mm2)
                                       : one > other;
 }
@@ -61,15 +47,16 @@ static bl_edge edge_of(const comparing *in, bl_span span, bl_end where) {
         .loss_after_mm2 = UNKNOWN,
         .loss_pct = UNKNOWN,
     };
-    for (size_t i = run.first; i < run.end; i++) {
-        if (is_treated(in, after->nodes[i].at_mm)) {
+    for (size_t i = 0; i < run.end - run.first; i++) {
+        const trace_node *node = &after->nodes[waist_from_cranial(in, run, i)];
+        if (comparing_is_treated(in, node->at_mm)) {
             continue;
         }
-        bl_waist at = waist_of(in, &after->nodes[i]);
+        bl_waist at = waist_of(in, node);
         if (is_worse(&at, &out.worst)) {
             out.worst = at;
         }
-        take_loss(in, &after->nodes[i], &out);
+        take_loss(in, node, &out);
     }
     out.before_area_mm2 =
         trace_area_mm2(&in->tables[BEFORE].lumen, out.worst.position_mm);
@@ -107,6 +94,8 @@ typedef struct beyond_walk {
     bool joined;  /* no gap and no treated vein since the last stretch */
     double at_mm; /* of the node before, outside */
     double excess;
+    double traced_mm; /* so far; NaN: no node */
+    double judged_mm;
 } beyond_walk;
 
 static bool reached_before(const comparing *in, double at_mm) {
@@ -137,6 +126,19 @@ static void take_narrow(beyond_walk *of, const bl_waist *at, double from_mm) {
     }
 }
 
+static double add_step(double so_far_mm, double step_mm) {
+    return isnan(so_far_mm) ? step_mm : so_far_mm + step_mm;
+}
+
+/* judged: the vein from the node before to this. */
+static void take_step(beyond_walk *of, double step_mm, double excess,
+                      bool judged) {
+    of->traced_mm = add_step(of->traced_mm, step_mm);
+    if (!isnan(excess)) {
+        of->judged_mm = add_step(of->judged_mm, judged ? step_mm : 0.0);
+    }
+}
+
 /* continues: no gap and no treated vein since the node before. */
 static void walk_node(beyond_walk *of, const bl_waist *at, bool continues) {
     double excess = excess_at(of->in, at);
@@ -147,6 +149,7 @@ static void walk_node(beyond_walk *of, const bl_waist *at, bool continues) {
         of->joined = false;
     }
     bool known = continues && !isnan(of->excess) && !isnan(excess);
+    take_step(of, continues ? here - of->at_mm : 0.0, excess, known);
     if (narrow) {
         double from = known && !of->open ? crossing_mm(of, here, excess) : here;
         take_narrow(of, at, from);
@@ -161,7 +164,10 @@ static void walk_node(beyond_walk *of, const bl_waist *at, bool continues) {
 
 static bl_status fill_untreated(comparing *in) {
     const trace *after = &in->tables[AFTER].lumen;
-    beyond_walk walk = {.in = in, .excess = UNKNOWN};
+    beyond_walk walk = {.in = in,
+                        .excess = UNKNOWN,
+                        .traced_mm = UNKNOWN,
+                        .judged_mm = UNKNOWN};
     walk.list = arena_alloc(in->owner, after->count, sizeof *walk.list);
     if (walk.list == NULL) {
         return BL_ERR_MEMORY;
@@ -170,7 +176,7 @@ static bl_status fill_untreated(comparing *in) {
     for (size_t i = 0; i < after->count; i++) {
         const trace_node *node = &after->nodes[i];
         continues = continues && !node->starts;
-        if (is_treated(in, node->at_mm)) {
+        if (comparing_is_treated(in, node->at_mm)) {
             continues = false;
             continue;
         }
@@ -185,11 +191,15 @@ static bl_status fill_untreated(comparing *in) {
     }
     in->out->untreated = walk.list;
     in->out->untreated_count = walk.count;
+    in->out->outside_mm = walk.traced_mm;
+    in->out->outside_judged_mm = walk.judged_mm;
     return BL_OK;
 }
 
 /* Without a treated stretch nothing is known to lie beyond it. */
 bl_status beyond_fill(comparing *in) {
+    in->out->outside_mm = UNKNOWN;
+    in->out->outside_judged_mm = UNKNOWN;
     if (in->out->treated_from == BL_TREATED_NOWHERE) {
         return BL_OK;
     }

@@ -40,6 +40,9 @@ bl_status lining_find(comparing *in);
 /* denominator.c: what everything is held against, once the treated stretch is
  * known. BL_ERR_MEMORY. */
 bl_status denominators_find(comparing *in);
+/* Whether a stretch of the reference of a table's assessment reaches into the
+ * treated one. */
+bool denominators_in_treated(const comparing *in, int which);
 
 /* implant.c: the state of the device, but for apposition. BL_ERR_MEMORY. */
 bl_status implant_fill(comparing *in);
@@ -63,10 +66,19 @@ bl_status series_fill(comparing *in);
 /* remark.c: warnings, and what cannot be said, from all the rest. */
 void remark_collect(comparing *in);
 
+/* comparison.c: whether a place lies in the treated stretch or on its end. */
+bool comparing_is_treated(const comparing *in, double at_mm);
+
 /* The place of a node of a table, held against everything. */
 bl_waist waist_of(const comparing *in, const trace_node *node);
 bl_waist waist_nowhere(void);
-/* The least area of a run, the first of equals; nowhere of an empty run. */
+/* Area stenosis by the reference before, else by that after. */
+double waist_stenosis_pct(const bl_waist *at);
+/* Which node of a run is so many from its cranial end: so that what is found
+ * first among equals does not turn with the table. */
+size_t waist_from_cranial(const comparing *in, trace_run run, size_t index);
+/* The least area of a run, of equals the one with the greatest stenosis, then
+ * the cranial one; nowhere of an empty run. */
 bl_waist waist_least(const comparing *in, const trace *of, trace_run run);
 
 #endif

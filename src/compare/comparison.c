@@ -111,8 +111,29 @@ static bl_status check_sides(const comparing *in) {
                        first, second);
 }
 
+static bool is_unlike(double a, double b) {
+    return a < b || a > b;
+}
+
+/* Else "was there before" and "left untreated" would mean two things. */
+static bl_status check_alike(const comparing *in) {
+    const bl_assess_options *a = &in->tables[BEFORE].assessment->options;
+    const bl_assess_options *b = &in->tables[AFTER].assessment->options;
+    if (!is_unlike(a->threshold_pct, b->threshold_pct) &&
+        !is_unlike(a->shoulder_pct, b->shoulder_pct)) {
+        return BL_OK;
+    }
+    return message_set(in->message, BL_ERR_ARGUMENT, 0, 0,
+                       "the two tables were assessed with different "
+                       "thresholds or shoulders; assess both with the same");
+}
+
 static bl_status check(const comparing *in) {
-    bl_status status = check_numbers(in->options, in->message);
+    bl_status status = check_alike(in);
+    if (status != BL_OK) {
+        return status;
+    }
+    status = check_numbers(in->options, in->message);
     if (status == BL_OK) {
         status = check_nominals(in->options, in->message);
     }
@@ -148,6 +169,12 @@ static void find_treated(comparing *in) {
         out->treated = in->options->treated;
         out->treated_from = BL_TREATED_GIVEN;
     }
+}
+
+bool comparing_is_treated(const comparing *in, double at_mm) {
+    bl_span treated = in->out->treated;
+    return at_mm >= treated.from_mm - EDGE_MM &&
+           at_mm <= treated.to_mm + EDGE_MM;
 }
 
 /* The treated stretch, or all that both traced. */
@@ -191,8 +218,8 @@ static void fill_residuals(comparing *in) {
     out->before_reference_residual = unknown;
     out->after_reference_residual = unknown;
     out->nominal_residual = unknown;
-    for (size_t i = run.first; i < run.end; i++) {
-        bl_waist at = waist_of(in, &of->nodes[i]);
+    for (size_t i = 0; i < run.end - run.first; i++) {
+        bl_waist at = waist_of(in, &of->nodes[waist_from_cranial(in, run, i)]);
         take_worse(&out->before_reference_residual, &at,
                    at.before_reference_stenosis_pct, at.before_reference_mm2);
         take_worse(&out->after_reference_residual, &at,

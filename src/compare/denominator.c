@@ -123,14 +123,17 @@ static bool overlaps(bl_span a, bl_span b) {
     return a.from_mm < b.to_mm - EDGE_MM && a.to_mm > b.from_mm + EDGE_MM;
 }
 
-/* Whether a search found AFTER's reference in the treated stretch. */
-static bool lies_in_treated(const comparing *in) {
-    const bl_assessment *of = in->tables[AFTER].assessment;
+bool denominators_in_treated(const comparing *in, int which) {
+    const bl_assessment *of = in->tables[which].assessment;
     const bl_alignment *by = &in->out->alignment;
     for (size_t i = 0; i < of->segment_count; i++) {
-        double a = bl_alignment_before_mm(by, of->segments[i].span.from_mm);
-        double b = bl_alignment_before_mm(by, of->segments[i].span.to_mm);
-        if (overlaps((bl_span){fmin(a, b), fmax(a, b)}, in->out->treated)) {
+        bl_span span = of->segments[i].span;
+        if (which == AFTER) {
+            double a = bl_alignment_before_mm(by, span.from_mm);
+            double b = bl_alignment_before_mm(by, span.to_mm);
+            span = (bl_span){fmin(a, b), fmax(a, b)};
+        }
+        if (overlaps(span, in->out->treated)) {
             return true;
         }
     }
@@ -229,7 +232,7 @@ static bl_status find_after(comparing *in, denominators *to) {
         to->from = BL_AFTER_REFERENCE_OWN;
         return BL_OK;
     case BL_FROM_FOUND:
-        if (!lies_in_treated(in)) {
+        if (!denominators_in_treated(in, AFTER)) {
             to->from = BL_AFTER_REFERENCE_OWN;
             return BL_OK;
         }

@@ -31,15 +31,17 @@ static double mean_of(const along_device *of) {
     return trace_mean(of->of, of->all, of->values, NULL);
 }
 
-/* The node with the least, or greatest, known value; NULL without any. */
-static const trace_node *extreme(const along_device *of, double sign,
-                                 double *value) {
+/* The node with the least, or greatest, known value, of equals the cranial one;
+ * NULL without any. */
+static const trace_node *extreme(const comparing *in, const along_device *of,
+                                 double sign, double *value) {
     const trace_node *best = NULL;
     *value = UNKNOWN;
     for (size_t i = 0; i < of->of->count; i++) {
-        double here = of->values[i];
+        size_t node = waist_from_cranial(in, of->all, i);
+        double here = of->values[node];
         if (!isnan(here) && (best == NULL || sign * here > sign * *value)) {
-            best = &of->of->nodes[i];
+            best = &of->of->nodes[node];
             *value = here;
         }
     }
@@ -67,7 +69,7 @@ static bl_status fill_expansion(comparing *in, bl_device_state *out) {
     }
     out->mean_nominal_expansion_pct = mean_of(&along);
     out->nominal_expansion_position_mm =
-        place_of(extreme(&along, -1.0, &out->nominal_expansion_pct));
+        place_of(extreme(in, &along, -1.0, &out->nominal_expansion_pct));
     out->compressed_pct = 100.0 - out->nominal_expansion_pct;
     out->mean_compressed_pct = 100.0 - out->mean_nominal_expansion_pct;
     out->minimum = waist_least(in, along.of, along.all);
@@ -89,7 +91,7 @@ static bl_status fill_symmetry(comparing *in, bl_device_state *out) {
     }
     out->mean_symmetry_index = mean_of(&along);
     out->symmetry_position_mm =
-        place_of(extreme(&along, 1.0, &out->symmetry_index));
+        place_of(extreme(in, &along, 1.0, &out->symmetry_index));
     return BL_OK;
 }
 
@@ -131,7 +133,7 @@ static bl_status fill_tissue(comparing *in, bl_device_state *out) {
     }
     trace_smooth(of, &room, tissue.values, smooth_mm, share.values);
     out->tissue_greatest_position_mm =
-        place_of(extreme(&share, 1.0, &out->tissue_greatest_pct));
+        place_of(extreme(in, &share, 1.0, &out->tissue_greatest_pct));
     return BL_OK;
 }
 

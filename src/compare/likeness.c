@@ -39,10 +39,8 @@
 #define NOTHING 2.0
 #define SETTLED_MM 1e-5
 #define APART_MM                                                               \
-    5.0 /* that another shift is, and differences that are                     \
-           independent of each other */
-#define SPREAD_LEAST_PCT 3.0
-#define UNLIKE_MOST 0.4    /* difference / spread */
+    5.0                    /* that another shift is, and differences that are  \
+                              independent of each other */
 #define UNLIKE_SCALED 0.25 /* with a scale chance finds more */
 #define SECOND_TIMES 2.0
 #define BROAD_MM 10.0

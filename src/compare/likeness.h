@@ -7,6 +7,11 @@
 
 #include "compare/trace.h"
 
+/* Profiles agree where their difference is no more of their spread than this,
+ * and the spread is enough to tell. */
+#define UNLIKE_MOST 0.4
+#define SPREAD_LEAST_PCT 3.0
+
 enum { LIKENESS_BELOW = 1, LIKENESS_ABOVE = 2, LIKENESS_BOTH = 3 };
 
 /* x = middle + scale (u - middle) + shift: a place u of AFTER, counted as

@@ -538,6 +538,23 @@ static bl_status fill_how(lining *of) {
 
 #define FIT_LEAST_MM 10.0
 
+/* Where a position of BEFORE is in AFTER, as u: bl_alignment_before_mm the
+ * other way. */
+static double place_after(const bl_alignment *of, double before_mm) {
+    double turn = turn_of(of);
+    const bl_knot *knots = of->knots;
+    size_t next = 0;
+    while (next < of->knot_count && knots[next].before_mm <= before_mm) {
+        next++;
+    }
+    bool inside = next > 0 && next < of->knot_count;
+    const bl_knot *from = &knots[next == 0 ? 0 : next - 1];
+    double ratio = inside       ? of->paces[next - 1].ratio
+                   : of->scaled ? of->paces[0].ratio
+                                : 1.0;
+    return turn * from->after_mm + (before_mm - from->before_mm) / ratio;
+}
+
 /* How well the answer fits, and its shift in the middle of what is treated. */
 static void measure(lining *of) {
     likeness_fit fit = likeness_as_aligned(&of->alike, &of->made);
@@ -547,13 +564,8 @@ static void measure(lining *of) {
     of->made.spread_pct = enough ? fit.spread_pct : UNKNOWN;
     double u = of->alike.line.middle_mm;
     if (of->in->options->treated_given) {
-        /* The middle is BEFORE's, whose place in AFTER its shift is near. */
         bl_span treated = of->in->options->treated;
-        double want = 0.5 * (treated.from_mm + treated.to_mm);
-        for (int i = 0; i < 60; i++) {
-            double own = of->in->turn * u;
-            u += want - bl_alignment_before_mm(&of->made, own);
-        }
+        u = place_after(&of->made, 0.5 * (treated.from_mm + treated.to_mm));
     } else if (!isnan(of->device.from_mm)) {
         u = 0.5 * (of->device.from_mm + of->device.to_mm);
     }

@@ -4,15 +4,12 @@
  */
 #include "base/constants.h"
 #include "compare/comparing.h"
+#include "compare/likeness.h"
 
 #include <math.h>
 #include <string.h>
 
 #define FRAMES_NAMED ((size_t)5)
-/* So much of what is to be matched is not: as where profiles are refused
- * (likeness.c). */
-#define UNLIKE_SHARE 0.4
-#define UNLIKE_LEAST_PCT 3.0
 #define SHIFT_APART_MM 2.0
 /* A device may shorten, or be traced to within frames. */
 #define LENGTH_SHARE 0.10
@@ -127,8 +124,8 @@ static void on_alignment(comparing *in) {
                   "its length to 5 %. Places inside it may be off by the error "
                   "of the speed.");
     }
-    if (of->by != BL_ALIGNED_PROFILES && of->spread_pct >= UNLIKE_LEAST_PCT &&
-        of->difference_pct > UNLIKE_SHARE * of->spread_pct) {
+    if (of->by != BL_ALIGNED_PROFILES && of->spread_pct >= SPREAD_LEAST_PCT &&
+        of->difference_pct > UNLIKE_MOST * of->spread_pct) {
         say_whole(in, "As lined up, the calibres outside the treated stretch "
                       "do not agree well: see whether the marks or the shift "
                       "are right.");
@@ -155,22 +152,35 @@ static void on_alignment(comparing *in) {
 
 /* ---------------------------------------------------------------- reference */
 
-static bool overlaps_treated(const comparing *in, int which) {
-    const bl_assessment *of = in->tables[which].assessment;
-    bl_span treated = in->out->treated;
+/* Whether the first table has device contours within its reference; at an end
+ * they only meet. */
+static bool is_in_old_device(const comparing *in) {
+    const bl_assessment *of = in->tables[BEFORE].assessment;
+    const trace *device = &in->tables[BEFORE].device;
     for (size_t i = 0; i < of->segment_count; i++) {
-        double a = of->segments[i].span.from_mm;
-        double b = of->segments[i].span.to_mm;
-        if (which == AFTER) {
-            a = bl_alignment_before_mm(&in->out->alignment, a);
-            b = bl_alignment_before_mm(&in->out->alignment, b);
-        }
-        if (fmin(a, b) < treated.to_mm - EDGE_MM &&
-            fmax(a, b) > treated.from_mm + EDGE_MM) {
+        bl_span span = of->segments[i].span;
+        span.from_mm += 2.0 * EDGE_MM;
+        span.to_mm -= 2.0 * EDGE_MM;
+        trace_run run = trace_within(device, span);
+        if (run.first < run.end) {
             return true;
         }
     }
     return false;
+}
+
+/* Without device contours before, the treated stretch is where it was. */
+static void on_first_reference(comparing *in) {
+    if (is_in_old_device(in)) {
+        say_whole(in, "The reference of the first table lies in the stretch "
+                      "that has a device already, which is no healthy vein: "
+                      "name a healthy stretch (--reference A..B).");
+    } else if (in->out->since_after && in->tables[BEFORE].device.count == 0 &&
+               denominators_in_treated(in, BEFORE)) {
+        say_whole(in, "The first table is of after treatment and its reference "
+                      "lies in the treated stretch, which is no healthy vein: "
+                      "name a healthy stretch (--reference A..B).");
+    }
 }
 
 static void on_measured_again(comparing *in) {
@@ -192,16 +202,12 @@ static void on_reference(comparing *in) {
     if (from == BL_AFTER_REFERENCE_MEASURED) {
         on_measured_again(in);
     }
-    if (from == BL_AFTER_REFERENCE_OWN && overlaps_treated(in, AFTER)) {
+    if (from == BL_AFTER_REFERENCE_OWN && denominators_in_treated(in, AFTER)) {
         say_whole(in, "The reference given for the second table lies in the "
                       "treated stretch: what is held against it is held "
                       "against the device.");
     }
-    if (in->out->since_after && overlaps_treated(in, BEFORE)) {
-        say_whole(in, "The reference of the first table lies in the stretch "
-                      "that has a device already, which is no healthy vein: "
-                      "name a healthy stretch (--reference A..B).");
-    }
+    on_first_reference(in);
     if (isnan(in->out->before_reference_residual.area_stenosis_pct)) {
         unsaid(in, "Residual stenosis against the reference before: the first "
                    "table has no reference there; name a healthy stretch "

@@ -35,12 +35,6 @@ static bool is_usable_vessel(const bl_row *row) {
            (row->measures.flags & BL_FLAGS_LEFT_OUT) == 0;
 }
 
-static bool is_in_treated(const comparing *in, double at_mm) {
-    bl_span treated = in->out->treated;
-    return at_mm >= treated.from_mm - EDGE_MM &&
-           at_mm <= treated.to_mm + EDGE_MM;
-}
-
 static bl_compared begin(const comparing *in, const bl_row *row) {
     const bl_alignment *by = &in->out->alignment;
     double at = bl_alignment_before_mm(by, row->position_mm);
@@ -48,7 +42,7 @@ static bl_compared begin(const comparing *in, const bl_row *row) {
         .frame = row->frame,
         .position_mm = at,
         .own_position_mm = row->position_mm,
-        .in_treated = is_in_treated(in, at),
+        .in_treated = comparing_is_treated(in, at),
         .before_area_mm2 = trace_area_mm2(&in->tables[BEFORE].lumen, at),
         .lumen_area_mm2 = UNKNOWN,
         .device_area_mm2 = UNKNOWN,

@@ -21,7 +21,8 @@ typedef struct trace_node {
     double reference_mm2; /* of its own assessment; NaN: none, or a device */
     int64_t frame;
     size_t row;
-    bool starts; /* more than GAP_MM from the node before, or the first */
+    bool starts; /* more than GAP_MM of its own axis from the node before, or
+                    the first */
 } trace_node;
 
 /* Nodes with at_mm ascending. */

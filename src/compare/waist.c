@@ -51,12 +51,35 @@ bl_waist waist_of(const comparing *in, const trace_node *node) {
     };
 }
 
+double waist_stenosis_pct(const bl_waist *at) {
+    return isnan(at->before_reference_stenosis_pct)
+               ? at->after_reference_stenosis_pct
+               : at->before_reference_stenosis_pct;
+}
+
+size_t waist_from_cranial(const comparing *in, trace_run run, size_t index) {
+    return in->tables[BEFORE].pullback->travel == BL_END_CAUDAL
+               ? run.first + index
+               : run.end - 1 - index;
+}
+
+/* A running median makes many areas equal, and then the reference decides. */
+static bool is_less(const bl_waist *a, const bl_waist *than) {
+    if (a->area_mm2 < than->area_mm2 || isnan(than->area_mm2)) {
+        return true;
+    }
+    return !(a->area_mm2 > than->area_mm2) &&
+           waist_stenosis_pct(a) > waist_stenosis_pct(than);
+}
+
 bl_waist waist_least(const comparing *in, const trace *of, trace_run run) {
-    const trace_node *least = NULL;
-    for (size_t i = run.first; i < run.end; i++) {
-        if (least == NULL || of->nodes[i].area_mm2 < least->area_mm2) {
-            least = &of->nodes[i];
+    bl_waist least = waist_nowhere();
+    for (size_t i = 0; i < run.end - run.first; i++) {
+        const trace_node *node = &of->nodes[waist_from_cranial(in, run, i)];
+        bl_waist at = waist_of(in, node);
+        if (is_less(&at, &least)) {
+            least = at;
         }
     }
-    return least == NULL ? waist_nowhere() : waist_of(in, least);
+    return least;
 }

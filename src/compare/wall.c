@@ -3,9 +3,10 @@
  *
  * What each frame's device tells of its vein comes from the study
  * (bl_apposition). Frames that follow each other with a gap above the tolerance
- * are one stretch; a frame that is apposed, and more than GAP_MM without a
- * frame, ends it. A device that reaches out of its vessel is traced wrongly: a
- * few such frames are left out and named, many stop the comparison.
+ * are one stretch; a frame that is apposed, and more than GAP_MM of the table's
+ * own axis without a frame, ends it. A device that reaches out of its vessel is
+ * traced wrongly: a few such frames are left out and named, many stop the
+ * comparison.
  */
 #include "base/constants.h"
 #include "base/message.h"
@@ -38,6 +39,7 @@ const bl_apposition *wall_of(const bl_study *study, size_t row) {
 typedef struct wall_frame {
     const bl_apposition *of;
     double at_mm;
+    double own_mm;
 } wall_frame;
 
 typedef struct wall_frames {
@@ -71,7 +73,8 @@ static bl_status take_frames(const comparing *in, wall_frames *out) {
             continue;
         }
         state->against_lumen += of->outer == BL_KIND_LUMEN;
-        out->list[out->count++] = (wall_frame){of, device->nodes[i].at_mm};
+        out->list[out->count++] =
+            (wall_frame){of, device->nodes[i].at_mm, device->nodes[i].own_mm};
     }
     state->outside_frames = outside;
     state->apposition_frames = out->count;
@@ -104,7 +107,7 @@ static bool is_apart(const wall_frame *of) {
 }
 
 static bool follows(const wall_frame *of) {
-    return of->at_mm - of[-1].at_mm <= GAP_MM;
+    return fabs(of->own_mm - of[-1].own_mm) <= GAP_MM;
 }
 
 static void add_frame(bl_unapposed *to, const wall_frame *of) {

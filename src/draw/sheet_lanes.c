@@ -290,10 +290,10 @@ static label edge_label(page *on, const bl_edge *of) {
                                     page_x(on, of->span.to_mm)),
                  .worth = 10.0,
                  .colour = INK};
-    bool known = of->traced_mm > 0.0 && !isnan(pct);
+    bool known = of->worst.frame >= 0 && !isnan(pct);
     bool narrower = known && pct >= 0.05;
     out.texts[0] = narrower ? percent(on, "edge ", pct, "")
-                   : known  ? "edge: no loss"
+                   : known  ? "edge: no stenosis"
                             : "edge not known";
     out.texts[1] = narrower ? percent(on, "", pct, "") : known ? "none" : "?";
     return out;

@@ -2,7 +2,7 @@
  * pair.c - two closed contours against each other.
  *
  * Both are taken relative to A's centre of gravity, without repeats and
- * counter- clockwise, and turned as the set of B's edges is turned, which
+ * counter-clockwise, and turned as the set of B's edges is turned, which
  * changes nothing but directions. First the distances are found, and with them
  * in which directions A is off B; then the areas, in all directions and in
  * those.

@@ -78,8 +78,8 @@ static void name_chains(text *out, const bl_chain *chains, size_t count) {
     for (size_t i = 0; i < count; i++) {
         for (size_t k = 0; k < chains[i].device_count; k++) {
             text_add(out, between);
-            wording_size(out, chains[i].devices[k].diameter_mm,
-                         chains[i].devices[k].length_mm);
+            text_device_size(out, chains[i].devices[k].diameter_mm,
+                             chains[i].devices[k].length_mm);
             between = ", ";
         }
     }

@@ -136,7 +136,7 @@ static void tell_far(sentences *to, const planner *in, const bl_device *of) {
     if (!isnan(in->rules.limit_pct) || !is_far(of->oversize_mm)) {
         return;
     }
-    wording_size(&to->draft, of->diameter_mm, of->length_mm);
+    text_device_size(&to->draft, of->diameter_mm, of->length_mm);
     text_add(&to->draft, " is ");
     wording_length(&to->draft, of->oversize_mm);
     text_add(&to->draft, " (");

@@ -308,9 +308,9 @@ static void tell_pair(sentences *to, const planner *in,
     }
     if (fabs(wider) > in->rules.step_mm + GROUND_SAME_MM) {
         text_add(&to->draft, "neighbouring devices, ");
-        wording_size(&to->draft, cranial->diameter_mm, cranial->length_mm);
+        text_device_size(&to->draft, cranial->diameter_mm, cranial->length_mm);
         text_add(&to->draft, " and ");
-        wording_size(&to->draft, caudal->diameter_mm, caudal->length_mm);
+        text_device_size(&to->draft, caudal->diameter_mm, caudal->length_mm);
         text_add(&to->draft, ", differ by ");
         text_short(&to->draft, fabs(wider), 1);
         text_add(&to->draft, " mm, more than ");

@@ -59,14 +59,14 @@ static void tell_list(wishes *of, const bl_device_wish *wish,
         return;
     }
     if (found == NULL) {
-        wording_size(out, wish->diameter_mm, wish->length_mm);
+        text_device_size(out, wish->diameter_mm, wish->length_mm);
         text_add(out, " is not on the list: no foreshortening is assumed");
         sentences_end(&of->said);
         return;
     }
     uint32_t taken = of->taken[found - of->in->stock.devices];
     if (found->counted && taken > found->count) {
-        wording_size(out, wish->diameter_mm, wish->length_mm);
+        text_device_size(out, wish->diameter_mm, wish->length_mm);
         text_format(out, ": %llu on the list, %llu wanted",
                     (unsigned long long)found->count,
                     (unsigned long long)taken);

@@ -17,15 +17,8 @@ void wording_position(text *out, const planner *in, double at_mm) {
     wording_length(out, ground_position(&in->ground, at_mm));
 }
 
-void wording_size(text *out, double diameter_mm, double length_mm) {
-    text_short(out, diameter_mm, 2);
-    text_add(out, " x ");
-    text_short(out, length_mm, 2);
-    text_add(out, " mm");
-}
-
 void wording_device(text *out, const bl_device *of) {
-    wording_size(out, of->diameter_mm, of->length_mm);
+    text_device_size(out, of->diameter_mm, of->length_mm);
     text_add(out, " at ");
     text_span(out, of->span);
 }

@@ -10,8 +10,6 @@
 void wording_length(text *out, double length_mm);
 /* The same of a place of the ground, as a position. */
 void wording_position(text *out, const planner *in, double at_mm);
-/* "16 x 120 mm". */
-void wording_size(text *out, double diameter_mm, double length_mm);
 /* "16 x 120 mm at 42.0..162.0 mm". */
 void wording_device(text *out, const bl_device *of);
 /* "1 device", "2 devices". */

@@ -21,7 +21,7 @@ static void nominal_words(text *out, const bl_device_state *of) {
             text_short(out, one->diameter_mm, 2);
             text_add(out, " mm");
         } else {
-            plan_text_size(out, one->diameter_mm, one->length_mm);
+            text_device_size(out, one->diameter_mm, one->length_mm);
         }
     }
 }
@@ -53,10 +53,14 @@ void comparison_text_device_least(text *out, const bl_device_state *of) {
 void comparison_text_expansion(text *out, const bl_comparison *in) {
     const bl_device_state *of = &in->device;
     text_add(out, "expansion index ");
-    prose_number(out, of->expansion_index, 2, " of the reference ");
+    prose_number(out, of->expansion_index, 2, "");
+    text_add(out, isnan(of->expansion_index) ? " against the reference "
+                                             : " of the reference ");
     text_add(out, comparison_text_first(in));
     text_add(out, ", ");
-    prose_number(out, of->after_expansion_index, 2, " of that ");
+    prose_number(out, of->after_expansion_index, 2, "");
+    text_add(out,
+             isnan(of->after_expansion_index) ? " against that " : " of that ");
     text_add(out, comparison_text_second(in));
     text_add(out, ": least device area / reference lumen area there");
 }
@@ -89,6 +93,9 @@ static void nominal_line(text *out, const bl_device_state *of) {
 void comparison_text_symmetry(text *out, const bl_device_state *of) {
     text_add(out, "symmetry index ");
     prose_number(out, of->symmetry_index, 2, "");
+    if (isnan(of->symmetry_index)) {
+        return;
+    }
     text_add(out, " greatest, at ");
     prose_number(out, of->symmetry_position_mm, 1, " mm, ");
     prose_number(out, of->mean_symmetry_index, 2, " mean");

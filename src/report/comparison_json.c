@@ -18,21 +18,12 @@ void comparison_json_span(json *to, bl_span span) {
 
 /* ------------------------------------------------------------------- tables */
 
-static void strings_json(json *to, const char *key, const char *const *words,
-                         size_t count) {
-    json_open(to, key, '[', false);
-    for (size_t i = 0; i < count; i++) {
-        json_string(to, NULL, words[i]);
-    }
-    json_close(to, '[');
-}
-
 static void table_json(json *to, const char *key, const bl_compared_table *of) {
     json_open(to, key, '{', false);
     assessment_json_input(to, of->study, of->assessment, of->source);
     source_pullback_json(to, of->study);
     assessment_json_reference(to, of->assessment);
-    strings_json(to, "warnings", of->assessment->warnings,
+    json_strings(to, "warnings", of->assessment->warnings,
                  of->assessment->warning_count);
     json_close(to, '{');
 }
@@ -208,6 +199,12 @@ static void edges_json(json *to, const bl_comparison *of) {
 }
 
 static void untreated_json(json *to, const bl_comparison *of) {
+    json_number(to, "outside_mm", of->outside_mm);
+    json_number(to, "outside_judged_mm", of->outside_judged_mm);
+    if (isnan(of->outside_judged_mm)) {
+        json_string(to, "untreated", NULL);
+        return;
+    }
     json_open(to, "untreated", '[', false);
     for (size_t i = 0; i < of->untreated_count; i++) {
         json_open(to, NULL, '{', false);
@@ -294,8 +291,8 @@ void comparison_json_members(json *to, const bl_compared_table *before,
     if (frames) {
         series_json(to, comparison);
     }
-    strings_json(to, "cannot", comparison->cannot, comparison->cannot_count);
-    strings_json(to, "warnings", comparison->warnings,
+    json_strings(to, "cannot", comparison->cannot, comparison->cannot_count);
+    json_strings(to, "warnings", comparison->warnings,
                  comparison->warning_count);
 }
 

@@ -131,6 +131,10 @@ void comparison_text_looked_at(text *out, const bl_device_state *of);
 void comparison_text_edge(text *out, const bl_comparison *in,
                           const bl_edge *of);
 
+/* ": not known, ..." where no vein outside the treated stretch could be judged;
+ * ", judged over 20.0 of 60.0 mm: ..." where not all; else nothing. */
+void comparison_text_judged(text *out, const bl_comparison *of);
+
 /* "181.0..186.0 mm: area stenosis 52.0 %, ..." */
 void comparison_text_untreated(text *out, const bl_comparison *in,
                                const bl_untreated *of);

@@ -4,6 +4,7 @@
  */
 #include "report/comparison_text.h"
 
+#include "base/constants.h"
 #include "report/assessment_text.h"
 #include "report/prose.h"
 #include "report/source.h"
@@ -64,7 +65,7 @@ void comparison_text_edge(text *out, const bl_comparison *in,
     text_add(out, ", ");
     text_span(out, of->span);
     text_add(out, ": ");
-    if (of->traced_mm > 0.0) {
+    if (of->worst.frame >= 0) {
         stenosis_words(out, in, &of->worst);
         loss_words(out, in, of);
     } else {
@@ -88,11 +89,41 @@ void comparison_text_untreated(text *out, const bl_comparison *in,
     text_add(out, comparison_text_first(in));
 }
 
+void comparison_text_judged(text *out, const bl_comparison *of) {
+    if (isnan(of->outside_mm)) {
+        text_add(out, ": not known, none of it was traced ");
+        text_add(out, comparison_text_second(of));
+    } else if (isnan(of->outside_judged_mm)) {
+        text_add(out, ": not known, for want of a reference");
+    } else if (of->outside_judged_mm < of->outside_mm - EDGE_MM) {
+        text_add(out, ", judged over ");
+        text_fixed(out, of->outside_judged_mm, 1);
+        text_add(out, " of ");
+        text_fixed(out, of->outside_mm, 1);
+        text_add(out, " mm: the rest has no reference");
+    }
+}
+
 static void untreated_line(text *out, const bl_comparison *in,
                            const bl_untreated *of) {
     text words = {0};
     comparison_text_untreated(&words, in, of);
     prose_wrapped_line(out, 2, &words);
+}
+
+static void untreated_lines(text *out, const comparison_view *in) {
+    const bl_comparison *of = in->of;
+    bool none = of->untreated_count == 0 && !isnan(of->outside_judged_mm);
+    text words = {0};
+    text_add(&words, "area stenosis of ");
+    text_short(&words, in->before->assessment->options.threshold_pct, 2);
+    text_add(&words, " % or more outside the treated stretch");
+    text_add(&words, none ? ": none" : "");
+    comparison_text_judged(&words, of);
+    prose_paragraph(out, "Untreated", &words);
+    for (size_t i = 0; i < of->untreated_count; i++) {
+        untreated_line(out, of, &of->untreated[i]);
+    }
 }
 
 void comparison_text_vein(text *out, const comparison_view *in) {
@@ -106,15 +137,7 @@ void comparison_text_vein(text *out, const comparison_view *in) {
     for (size_t i = 0; i < of->edge_count; i++) {
         edge_line(out, of, &of->edges[i]);
     }
-    if (of->treated_from == BL_TREATED_NOWHERE) {
-        return;
-    }
-    source_heading(out, "Untreated");
-    text_add(out, "area stenosis of ");
-    text_short(out, in->before->assessment->options.threshold_pct, 2);
-    text_add(out, " % or more outside the treated stretch");
-    text_add(out, of->untreated_count == 0 ? ": none\n" : "\n");
-    for (size_t i = 0; i < of->untreated_count; i++) {
-        untreated_line(out, of, &of->untreated[i]);
+    if (of->treated_from != BL_TREATED_NOWHERE) {
+        untreated_lines(out, in);
     }
 }

@@ -14,15 +14,6 @@ static const char *const keys[BL_INFLOW_MEASURES][2] = {
     {"flow_index", "flow_index_interval"},
 };
 
-static void strings(json *to, const char *key, const char *const *words,
-                    size_t count) {
-    json_open(to, key, '[', false);
-    for (size_t i = 0; i < count; i++) {
-        json_string(to, NULL, words[i]);
-    }
-    json_close(to, '[');
-}
-
 static void letter(json *to, const char *key, const bl_inflow_candidate *of) {
     char word[] = {of == NULL ? '\0' : of->letter, '\0'};
     json_string(to, key, of == NULL ? NULL : word);
@@ -79,9 +70,9 @@ static void candidate(json *to, const bl_inflow_candidate *of) {
     why_not(to, &from->assessment->inflow);
     json_close(to, '{');
     ranks(to, of);
-    strings(to, "notes", of->notes, of->note_count);
-    strings(to, "warnings", from->assessment->warnings,
-            from->assessment->warning_count);
+    json_strings(to, "notes", of->notes, of->note_count);
+    json_strings(to, "warnings", from->assessment->warnings,
+                 from->assessment->warning_count);
     json_close(to, '{');
 }
 
@@ -119,7 +110,7 @@ bl_status bl_report_inflow_json(const bl_inflow *of, bl_sink sink,
     json_string(&to, "rule", of->rule);
     json_string(&to, "intervals", bl_inflow_intervals_note());
     json_string(&to, "flow_index", bl_flow_note());
-    strings(&to, "warnings", of->warnings, of->warning_count);
+    json_strings(&to, "warnings", of->warnings, of->warning_count);
     json_string(&to, "caution", bl_caution());
     json_close(&to, '{');
     bl_status status = text_flush(&out, sink, context);

@@ -103,6 +103,15 @@ void json_string(json *to, const char *key, const char *value) {
     }
 }
 
+void json_strings(json *to, const char *key, const char *const *values,
+                  size_t count) {
+    json_open(to, key, '[', false);
+    for (size_t i = 0; i < count; i++) {
+        json_string(to, NULL, values[i]);
+    }
+    json_close(to, '[');
+}
+
 void json_bool(json *to, const char *key, bool value) {
     member(to, key);
     text_add(to->out, value ? "true" : "false");

@@ -26,6 +26,9 @@ void json_number(json *to, const char *key, double value);
 void json_interval(json *to, const char *key, bl_interval of);
 void json_integer(json *to, const char *key, int64_t value);
 void json_string(json *to, const char *key, const char *value);
+/* A list of them, a line each. */
+void json_strings(json *to, const char *key, const char *const *values,
+                  size_t count);
 void json_bool(json *to, const char *key, bool value);
 
 #endif

@@ -45,7 +45,7 @@ static void place_row(text *out, size_t number, const bl_device *one) {
     size_t start = begin_line(out);
     text_format(out, "%zu", number);
     move_to(out, start, AT_SIZE);
-    plan_text_size(out, one->diameter_mm, one->length_mm);
+    text_device_size(out, one->diameter_mm, one->length_mm);
     move_to(out, start, AT_SPAN);
     text_span(out, one->span);
     move_to(out, start, AT_BALLOON);

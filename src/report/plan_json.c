@@ -39,15 +39,6 @@ static void stock_json(json *to, const bl_stock *of) {
     json_close(to, '{');
 }
 
-static void words_json(json *to, const char *key, const char *const *words,
-                       size_t count) {
-    json_open(to, key, '[', false);
-    for (size_t i = 0; i < count; i++) {
-        json_string(to, NULL, words[i]);
-    }
-    json_close(to, '[');
-}
-
 /* -------------------------------------------------------------------- treat */
 
 static void narrowing_numbers(json *to, const bl_stretch *of) {
@@ -190,7 +181,7 @@ static void alternatives_json(json *to, const bl_plan *of) {
         json_number(to, "oversize_sum_mm", one->misfit_mm);
         json_string(to, "why_not", one->why_not);
         json_bool(to, "keeps_the_rules", one->finding_count == 0);
-        words_json(to, "findings", one->findings, one->finding_count);
+        json_strings(to, "findings", one->findings, one->finding_count);
         json_close(to, '{');
     }
     json_close(to, '[');
@@ -264,9 +255,9 @@ static void wish_json(json *to, const bl_plan *of) {
     } else {
         json_bool(to, "keeps_the_rules", of->wish_finding_count == 0);
     }
-    words_json(to, "findings", of->wish_findings, of->wish_finding_count);
-    words_json(to, "cannot_be_judged", of->wish_unjudged,
-               of->wish_unjudged_count);
+    json_strings(to, "findings", of->wish_findings, of->wish_finding_count);
+    json_strings(to, "cannot_be_judged", of->wish_unjudged,
+                 of->wish_unjudged_count);
     json_integer(to, "stretches", (int64_t)of->wish_stretch_count);
     json_close(to, '{');
 }
@@ -295,7 +286,7 @@ static void warnings_json(json *to, const char *const *words, size_t count) {
 /* Where devices go, and what else they could be. */
 static void laid_json(json *to, const bl_pullback *pullback,
                       const bl_plan *plan) {
-    words_json(to, "not_certain", plan->doubts, plan->doubt_count);
+    json_strings(to, "not_certain", plan->doubts, plan->doubt_count);
     treat_json(to, plan);
     json_integer(to, "untreated", (int64_t)plan->untreated_count);
     landings_json(to, pullback, plan);

@@ -3,13 +3,6 @@
  */
 #include "report/plan_text.h"
 
-void plan_text_size(text *out, double diameter_mm, double length_mm) {
-    text_short(out, diameter_mm, 2);
-    text_add(out, " x ");
-    text_short(out, length_mm, 2);
-    text_add(out, " mm");
-}
-
 static size_t count_devices(const bl_chain *chains, size_t count) {
     size_t sum = 0;
     for (size_t i = 0; i < count; i++) {

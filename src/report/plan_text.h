@@ -16,10 +16,8 @@ typedef struct plan_view {
     const bl_plan *plan;
 } plan_view;
 
-/* plan_size_text.c: "16 x 120 mm". */
-void plan_text_size(text *out, double diameter_mm, double length_mm);
-
-/* "16 x 120 and 14 x 60 mm" of all chains; nothing where they are empty. */
+/* plan_size_text.c: "16 x 120 and 14 x 60 mm" of all chains; nothing where they
+ * are empty. */
 void plan_text_sizes(text *out, const bl_chain *chains, size_t count);
 
 /* "16 x 100 and 14 x 60 mm from 42.3 to 187.3 mm"; needs a device. */

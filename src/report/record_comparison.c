@@ -8,6 +8,8 @@
 #include "base/limits.h"
 #include "report/comparison_text.h"
 
+#include <math.h>
+
 /* The part of a record that all of this is in. */
 #define COMPARED "comparison"
 
@@ -42,6 +44,19 @@ static void residual_words(text *out, const bl_comparison *of) {
     }
 }
 
+static void pace_sentences(text *out, const bl_alignment *of) {
+    text words = {0};
+    size_t count = 0;
+    for (size_t i = 0; i < of->pace_count; i++) {
+        count += of->paces[i].differs;
+        if (of->paces[i].differs && count <= LIMIT_RECORD_LISTED) {
+            comparison_text_pace(&words, &of->paces[i]);
+            record_sentence_of(out, &words);
+        }
+    }
+    record_more_sentence(out, count);
+}
+
 /* How the two were brought onto one axis, and what counts as treated. */
 static void alignment_words(text *out, const comparison_view *in) {
     const bl_alignment *of = &in->of->alignment;
@@ -51,12 +66,7 @@ static void alignment_words(text *out, const comparison_view *in) {
     text_add(&words, "; positions of this part are those of the first, of the "
                      "others each table's own");
     record_sentence_of(out, &words);
-    for (size_t i = 0; i < of->pace_count; i++) {
-        if (of->paces[i].differs) {
-            comparison_text_pace(&words, &of->paces[i]);
-        }
-        record_sentence_of(out, &words);
-    }
+    pace_sentences(out, of);
     text_add(&words, "treated: ");
     comparison_text_treated(&words, in->of);
     record_sentence_of(out, &words);
@@ -90,13 +100,6 @@ static void device_words(text *out, const bl_comparison *in) {
     }
 }
 
-/* A list that ends before all has been told says so. */
-static void more_sentence(text *out, size_t count) {
-    text words = {0};
-    record_more(&words, count);
-    record_sentence_of(out, &words);
-}
-
 static void apposition_words(text *out, const bl_device_state *of) {
     text words = {0};
     comparison_text_apposed(&words, of);
@@ -109,7 +112,7 @@ static void apposition_words(text *out, const bl_device_state *of) {
         comparison_text_unapposed(&words, &of->unapposed[i]);
         record_sentence_of(out, &words);
     }
-    more_sentence(out, of->unapposed_count);
+    record_more_sentence(out, of->unapposed_count);
     comparison_text_looked_at(&words, of);
     record_sentence_of(out, &words);
 }
@@ -126,18 +129,20 @@ static void edge_words(text *out, const bl_comparison *of) {
 
 static void untreated_words(text *out, const comparison_view *in) {
     const bl_comparison *of = in->of;
+    bool none = of->untreated_count == 0 && !isnan(of->outside_judged_mm);
     text words = {0};
-    text_add(&words, of->untreated_count == 0 ? "none with an " : "");
+    text_add(&words, none ? "none with an " : "");
     text_add(&words, "area stenosis of ");
     text_short(&words, in->before->assessment->options.threshold_pct, 2);
     text_add(&words, " % or more outside the treated stretch");
+    comparison_text_judged(&words, of);
     record_sentence_of(out, &words);
     for (size_t i = 0; i < of->untreated_count && i < LIMIT_RECORD_LISTED;
          i++) {
         comparison_text_untreated(&words, of, &of->untreated[i]);
         record_sentence_of(out, &words);
     }
-    more_sentence(out, of->untreated_count);
+    record_more_sentence(out, of->untreated_count);
 }
 
 /* ------------------------------------------------------------------- change */
@@ -170,9 +175,10 @@ static void change_words(text *out, const bl_comparison *of) {
 }
 
 static void cannot_words(text *out, const bl_comparison *of) {
-    for (size_t i = 0; i < of->cannot_count; i++) {
+    for (size_t i = 0; i < of->cannot_count && i < LIMIT_RECORD_LISTED; i++) {
         record_sentence(out, of->cannot[i]);
     }
+    record_more_sentence(out, of->cannot_count);
 }
 
 const char *record_first_name(const bl_comparison *of) {

@@ -16,8 +16,7 @@ void record_more(text *out, size_t count) {
     }
 }
 
-/* A sentence where a list ends before all has been told. */
-static void more_sentence(text *out, size_t count) {
+void record_more_sentence(text *out, size_t count) {
     text words = {0};
     record_more(&words, count);
     record_sentence(out, words.size > 0 ? text_c(&words) + 1 : "");
@@ -120,7 +119,7 @@ static void narrowing_list(text *out, const bl_assessment *of) {
          i++) {
         narrowing_sentences(out, of, &of->narrowings[i]);
     }
-    more_sentence(out, of->narrowing_count);
+    record_more_sentence(out, of->narrowing_count);
 }
 
 /* -------------------------------------------------------------- compression */
@@ -165,7 +164,7 @@ static void compression_list(text *out, const bl_assessment *of) {
          i++) {
         point_sentences(out, of, &of->compressions[i]);
     }
-    more_sentence(out, of->compression_count);
+    record_more_sentence(out, of->compression_count);
 }
 
 void record_narrowings(record_page *to, const char *part,

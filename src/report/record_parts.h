@@ -48,5 +48,7 @@ void record_interval(text *out, bl_interval of, const char *unit);
 /* " and 3 more, which --format json lists" behind a list of so many; nothing
  * where all were told. */
 void record_more(text *out, size_t count);
+/* The same as a sentence of its own. */
+void record_more_sentence(text *out, size_t count);
 
 #endif

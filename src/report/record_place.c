@@ -3,6 +3,7 @@
  */
 #include "report/record_parts.h"
 
+#include "base/limits.h"
 #include "base/place.h"
 #include "report/assessment_text.h"
 #include "report/prose.h"
@@ -203,7 +204,8 @@ void record_places(record_page *to, const char *part,
         worst_words(record_page_begin(to, part, place_worst_name(in)), in);
     }
     text *veins = record_page_begin(to, part, "vein by vein");
-    for (size_t i = 0; i < in->vein_count; i++) {
+    for (size_t i = 0; i < in->vein_count && i < LIMIT_RECORD_LISTED; i++) {
         vein_sentence(veins, &in->veins[i]);
     }
+    record_more_sentence(veins, in->vein_count);
 }

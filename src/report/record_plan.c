@@ -16,7 +16,7 @@
 static void device_sentence(text *out, size_t number, const bl_device *of) {
     text words = {0};
     text_format(&words, "device %zu: ", number);
-    plan_text_size(&words, of->diameter_mm, of->length_mm);
+    text_device_size(&words, of->diameter_mm, of->length_mm);
     text_add(&words, ", ");
     text_span(&words, of->span);
     text_add(&words, ", balloon ");
@@ -100,9 +100,11 @@ static void plan_words(text *out, const plan_view *in) {
          i++) {
         stretch_sentences(out, in, &plan->stretches[i]);
     }
-    for (size_t i = 0; i < plan->change_count; i++) {
+    record_more_sentence(out, plan->stretch_count);
+    for (size_t i = 0; i < plan->change_count && i < LIMIT_RECORD_LISTED; i++) {
         record_sentence(out, plan->changes[i].what);
     }
+    record_more_sentence(out, plan->change_count);
 }
 
 /* Devices that the user named. */

@@ -14,24 +14,26 @@
 
 static void vein_list(text *out, const bl_assessment *of) {
     text words = {0};
-    for (size_t i = 0; i < of->vein_count; i++) {
+    for (size_t i = 0; i < of->vein_count && i < LIMIT_RECORD_LISTED; i++) {
         text_add(&words, i > 0 ? "; " : "");
         text_add(&words, bl_vein_name(of->veins[i].vein));
         text_add(&words, " ");
         text_span(&words, of->veins[i].span);
     }
+    record_more(&words, of->vein_count);
     record_sentence_of(out, &words);
 }
 
 /* Stretches of which marks do not tell the vein. */
 static void untold_list(text *out, const bl_assessment *of) {
-    for (size_t i = 0; i < of->untold_count; i++) {
+    for (size_t i = 0; i < of->untold_count && i < LIMIT_RECORD_LISTED; i++) {
         text words = {0};
         text_span(&words, of->untold[i].span);
         text_add(&words, ": ");
         text_add(&words, of->untold[i].why);
         record_sentence_of(out, &words);
     }
+    record_more_sentence(out, of->untold_count);
     if (of->vein_count + of->untold_count == 0) {
         record_sentence(out, "which vein is where is not known: no mark tells "
                              "it");
@@ -154,9 +156,10 @@ static void reference_words(text *out, const bl_assessment *of) {
         text_add(&words, bl_rule_name(of->options.rule));
     }
     record_sentence_of(out, &words);
-    for (size_t i = 0; i < of->segment_count; i++) {
+    for (size_t i = 0; i < of->segment_count && i < LIMIT_RECORD_LISTED; i++) {
         segment_words(out, &of->segments[i]);
     }
+    record_more_sentence(out, of->segment_count);
     reference_text_normal_words(&words, of);
     record_sentence_of(out, &words);
 }

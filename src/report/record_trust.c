@@ -24,9 +24,10 @@ static void interval_words(text *out, const bl_assessment *of) {
 void record_warnings(record_page *to, const char *part,
                      const char *const *warnings, size_t count) {
     text *out = record_page_begin(to, part, "notes");
-    for (size_t i = 0; i < count; i++) {
+    for (size_t i = 0; i < count && i < LIMIT_RECORD_LISTED; i++) {
         record_sentence(out, warnings[i]);
     }
+    record_more_sentence(out, count);
 }
 
 static void source_words(text *out, const bl_source *of) {

@@ -305,6 +305,85 @@ static void test_two_sides(void **state) {
     free(tables);
 }
 
+/* Reports name one threshold for both tables. */
+static void test_unlike_thresholds(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    bl_compare_options options = unshifted();
+    bl_assess_options assess = bl_assess_defaults();
+    bl_study *before = implanted_study(&tables->before);
+    bl_study *after = implanted_study(&tables->after);
+    bl_assessment *first = implanted_assess(before, 0.0);
+    assess.reference = BL_REFERENCE_NONE;
+    for (int i = 0; i < 2; i++) {
+        bl_assessment *second = NULL;
+        bl_comparison *made = NULL;
+        bl_message message;
+        assess.threshold_pct = i == 0 ? 60.0 : 50.0;
+        assess.shoulder_pct = i == 0 ? 20.0 : 25.0;
+        assert_int_equal(bl_assess(after, &assess, &second, &message), BL_OK);
+        assert_int_equal(bl_comparison_new(before, first, after, second,
+                                           &options, &made, &message),
+                         BL_ERR_ARGUMENT);
+        assert_null(made);
+        assert_non_null(strstr(message.text, "assess both with the same"));
+        bl_assessment_free(second);
+    }
+    bl_assessment_free(first);
+    bl_study_free(after);
+    bl_study_free(before);
+    free(tables);
+}
+
+/* A device of one area throughout, of which the reference after, the lumen
+ * beside it, is 180 cranially and 220 caudally. Of equal areas the one that
+ * lacks most counts, whichever way BEFORE was traced. */
+static void test_ties(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    implanted *before = &tables->before;
+    for (size_t i = 0; i <= 200; i++) {
+        implanted_frame *at = &tables->after.frames[i];
+        at->lumen.area_mm2 = i < 70 ? 180.0 : i > 130 ? 220.0 : 170.0;
+        at->device.area_mm2 = i < 70 || i > 130 ? 0.0 : 170.0;
+    }
+    before->notes = "# mark = a @ 20\n# mark = b @ 180\n";
+    tables->after.notes = "# mark = a @ 20\n# mark = b @ 180\n"
+                          "# reference = 10..30\n# reference = 170..190\n";
+    bl_compare_options options = bl_compare_defaults();
+    compared_pair ahead = implanted_compare(before, &tables->after, &options);
+    for (size_t i = 0; i < 100; i++) {
+        implanted_frame kept = before->frames[i];
+        before->frames[i] = before->frames[200 - i];
+        before->frames[200 - i] = kept;
+    }
+    for (size_t i = 0; i <= 200; i++) {
+        before->frames[i].position_mm = (double)i;
+    }
+    before->notes = "# travel = cranial\n# mark = a @ 180\n"
+                    "# mark = b @ 20\n";
+    compared_pair back = implanted_compare(before, &tables->after, &options);
+    assert_true(back.of->alignment.turned);
+    const bl_device_state *a = &ahead.of->device;
+    const bl_device_state *b = &back.of->device;
+    /* By the line from 180 at 20 to 220 at 180, at the caudal end. */
+    check_close(a->minimum.position_mm, 130.0, EXACT, "mm");
+    check_close(b->minimum.position_mm, 70.0, EXACT, "mm");
+    check_close(a->after_expansion_index,
+                170.0 / a->minimum.after_reference_mm2, EXACT, "");
+    check_close(b->after_expansion_index, a->after_expansion_index, EXACT, "");
+    /* All of one symmetry: of full ties the cranial one. */
+    check_close(a->symmetry_position_mm + b->symmetry_position_mm, 200.0, EXACT,
+                "mm");
+    check_close(ahead.of->after.position_mm, 130.0, EXACT, "mm");
+    check_close(back.of->after.position_mm, 70.0, EXACT, "mm");
+    check_close(ahead.of->before.own_position_mm, 120.0, EXACT, "mm");
+    check_close(back.of->before.own_position_mm, 80.0, EXACT, "mm");
+    compared_pair_free(&back);
+    compared_pair_free(&ahead);
+    free(tables);
+}
+
 /* Without any reference: areas are known, stenoses are not. */
 static void test_no_reference(void **state) {
     (void)state;
@@ -320,6 +399,41 @@ static void test_no_reference(void **state) {
     assert_int_equal(pair.of->after_reference_from, BL_AFTER_REFERENCE_NONE);
     check_close(pair.of->edges[0].worst.area_mm2, 190.0, EXACT, "mm2");
     assert_int_equal(pair.of->untreated_count, 0);
+    check_close(pair.of->outside_mm, 138.0, EXACT, "mm");
+    check_unknown(pair.of->outside_judged_mm);
+    compared_pair_free(&pair);
+    free(tables);
+}
+
+/* The first table's reference and the device that it has itself. */
+static void test_reference_in_old_device(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    static const char *const says = "stretch that has a device already";
+    bl_compare_options options = unshifted();
+    for (size_t i = 10; i <= 30; i++) {
+        tables->before.frames[i].device.area_mm2 = 180.0;
+    }
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    assert_true(
+        implanted_says(pair.of->warnings, pair.of->warning_count, says));
+    compared_pair_free(&pair);
+    tables->before.notes = "# reference = 71..79\n";
+    for (size_t i = 10; i <= 30; i++) {
+        tables->before.frames[i].device.area_mm2 = i < 15 ? 180.0 : 0.0;
+    }
+    pair = implanted_compare(&tables->before, &tables->after, &options);
+    assert_false(
+        implanted_says(pair.of->warnings, pair.of->warning_count, says));
+    compared_pair_free(&pair);
+    tables->before.notes = "# reference = 71..79\n# stage = after\n";
+    for (size_t i = 10; i <= 15; i++) {
+        tables->before.frames[i].device.area_mm2 = 0.0;
+    }
+    pair = implanted_compare(&tables->before, &tables->after, &options);
+    assert_true(implanted_says(pair.of->warnings, pair.of->warning_count,
+                               "The first table is of after treatment"));
     compared_pair_free(&pair);
     free(tables);
 }
@@ -335,7 +449,10 @@ int main(void) {
         cmocka_unit_test(test_series),
         cmocka_unit_test(test_bad_options),
         cmocka_unit_test(test_two_sides),
+        cmocka_unit_test(test_unlike_thresholds),
+        cmocka_unit_test(test_ties),
         cmocka_unit_test(test_no_reference),
+        cmocka_unit_test(test_reference_in_old_device),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

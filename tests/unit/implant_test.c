@@ -89,7 +89,8 @@ static void test_overlap(void **state) {
                            "# reference = 170..190\n";
     tables->after.notes = "# travel = cranial\n";
     pair = implanted_compare(&tables->before, &tables->after, &options);
-    check_close(pair.of->device.nominal_expansion_position_mm, 111.0, EXACT,
+    /* 111..130 have the least share; of equals the cranial one counts. */
+    check_close(pair.of->device.nominal_expansion_position_mm, 130.0, EXACT,
                 "mm");
     assert_int_equal(pair.of->device.overlaps[0].first, 0);
     compared_pair_free(&pair);
@@ -191,6 +192,36 @@ static void test_unapposed_stretches(void **state) {
     check_close(pair.of->device.unapposed[1].span.from_mm, 83.0, EXACT, "mm");
     check_close(pair.of->device.unapposed[0].widest_arc_deg, 360.0, EXACT,
                 "deg");
+    compared_pair_free(&pair);
+    free(tables);
+}
+
+/* Frames 4.5 mm apart in AFTER and, by the marks, 5.4 mm on the axis of BEFORE:
+ * a gap counts on AFTER's own, so that 18 steps all round off the wall are one
+ * stretch, 40 mm2 over 97.2 mm. */
+static void test_unapposed_at_another_pace(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    implanted *after = &tables->after;
+    implanted_straight(after, 166.5, 4.5, 190.0);
+    for (size_t i = 12; i <= 30; i++) {
+        after->frames[i].lumen.area_mm2 = 170.0;
+        after->frames[i].device.area_mm2 = 170.0;
+        after->frames[i].vessel.area_mm2 = 210.0;
+    }
+    tables->before.notes = "# mark = a @ 12\n# mark = b @ 192\n";
+    after->notes = "# mark = a @ 10\n# mark = b @ 160\n";
+    bl_compare_options options = bl_compare_defaults();
+    compared_pair pair = implanted_compare(&tables->before, after, &options);
+    const bl_device_state *of = &pair.of->device;
+    check_close(pair.of->alignment.paces[0].ratio, 1.2, EXACT, "");
+    assert_int_equal(of->part_count, 1);
+    check_close(of->apposition_mm, 97.2, EXACT, "mm");
+    assert_int_equal(of->unapposed_count, 1);
+    assert_int_equal(of->unapposed[0].frames, 19);
+    check_close(of->unapposed[0].span.to_mm - of->unapposed[0].span.from_mm,
+                97.2, EXACT, "mm");
+    check_relative(of->unapposed[0].volume_between_mm3, 40.0 * 97.2, EXACT);
     compared_pair_free(&pair);
     free(tables);
 }
@@ -310,6 +341,7 @@ int main(void) {
         cmocka_unit_test(test_sizes_too_short),
         cmocka_unit_test(test_unapposed),
         cmocka_unit_test(test_unapposed_stretches),
+        cmocka_unit_test(test_unapposed_at_another_pace),
         cmocka_unit_test(test_device_outside_vessel),
         cmocka_unit_test(test_tissue),
         cmocka_unit_test(test_one_device_frame),

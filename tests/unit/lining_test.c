@@ -304,6 +304,42 @@ static void test_marks(void **state) {
     free(tables);
 }
 
+/* BEFORE's 80..160 is 20 and 80 / ratio mm more in AFTER. The middle of what is
+ * treated, m, is there at 20 + (m - 80) / ratio, and beyond the second mark as
+ * far from it as in BEFORE. */
+static void test_shift_at_any_pace(void **state) {
+    (void)state;
+    static const struct {
+        double ratio;
+        const char *marks;
+    } cases[] = {{0.4, "# mark = a @ 20\n# mark = b @ 220\n"},
+                 {2.0, "# mark = a @ 20\n# mark = b @ 60\n"},
+                 {3.2, "# mark = a @ 20\n# mark = b @ 45\n"}};
+    pair_of_tables *tables = make_pair(shifted, 0.0, 1);
+    tables->before.notes = "# mark = a @ 80\n# mark = b @ 160\n";
+    bl_compare_options options = bl_compare_defaults();
+    options.treated_given = true;
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        double ratio = cases[i].ratio;
+        tables->after.notes = cases[i].marks;
+        options.treated = (bl_span){90.0, 140.0};
+        compared_pair pair = implanted_compare_smoothed(
+            &tables->before, &tables->after, &options, 1.0);
+        assert_int_equal(pair.status, BL_OK);
+        check_close(pair.of->alignment.shift_mm, 95.0 - 35.0 / ratio, 1e-9,
+                    "mm");
+        compared_pair_free(&pair);
+        options.treated = (bl_span){162.0, 200.0};
+        pair = implanted_compare_smoothed(&tables->before, &tables->after,
+                                          &options, 1.0);
+        assert_int_equal(pair.status, BL_OK);
+        check_close(pair.of->alignment.shift_mm, 140.0 - 80.0 / ratio, 1e-9,
+                    "mm");
+        compared_pair_free(&pair);
+    }
+    free(tables);
+}
+
 /* A mark that is off by 20 mm: the vein does not agree with it. */
 static void test_wrong_mark(void **state) {
     (void)state;
@@ -505,6 +541,7 @@ int main(void) {
         cmocka_unit_test(test_opposite_travel),
         cmocka_unit_test(test_treated_given),
         cmocka_unit_test(test_marks),
+        cmocka_unit_test(test_shift_at_any_pace),
         cmocka_unit_test(test_wrong_mark),
         cmocka_unit_test(test_one_mark_and_a_shift),
         cmocka_unit_test(test_refusals),

@@ -217,6 +217,26 @@ static void test_against_the_lumen(void **state) {
     assert_int_equal(check_pages("against the lumen"), 0);
 }
 
+/* An edge is labelled by its stenosis, and is not known without a frame. */
+static void test_edge_labels(void **state) {
+    (void)state;
+    one = *made;
+    bl_figure *figure = NULL;
+    one.edges[0].worst.before_reference_stenosis_pct = 12.5;
+    one.edges[0].traced_mm = 0.0; /* one frame */
+    one.edges[1].worst.before_reference_stenosis_pct = -3.0;
+    one.edges[1].loss_pct = 20.0;
+    assert_int_equal(draw(250.0, 150.0, &figure), BL_OK);
+    assert_true(picture_says(figure, "edge 12.5 %"));
+    assert_true(picture_says(figure, "edge: no stenosis"));
+    bl_figure_free(figure);
+    one.edges[0].worst.frame = -1;
+    assert_int_equal(draw(250.0, 150.0, &figure), BL_OK);
+    assert_false(picture_says(figure, "edge 12.5 %"));
+    assert_true(picture_says(figure, "edge not known"));
+    bl_figure_free(figure);
+}
+
 /* How high the panel of areas is: the dotted lines at the ends of the treated
  * stretch go through all of it. */
 static double panel_height(const bl_figure *of) {
@@ -290,6 +310,7 @@ int main(void) {
         cmocka_unit_test(test_crowded),
         cmocka_unit_test(test_bare),
         cmocka_unit_test(test_against_the_lumen),
+        cmocka_unit_test(test_edge_labels),
         cmocka_unit_test(test_panel_stays_open),
         cmocka_unit_test(test_arguments),
     };
