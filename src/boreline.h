@@ -1340,6 +1340,24 @@ typedef struct bl_change {
     bool within_error; /* the interval contains no change, or is unknown */
 } bl_change;
 
+/* The place of the treated stretch that lost most of its area since the first
+ * table: each place of AFTER is held against the least area that BEFORE has
+ * within 2 mm of it, or as far as the shift found may be off. All unknown, and
+ * frame -1, where no place is in both. */
+typedef struct bl_place_loss {
+    int64_t frame;          /* of AFTER */
+    double position_mm;     /* on the axis of BEFORE */
+    double own_position_mm; /* on that of AFTER */
+    double first_mm2;
+    double second_mm2;
+    double loss_pct;          /* of the first; below 0 it is wider everywhere */
+    bl_interval interval_pct; /* 95 %, for all places at once, so that the
+                                 greatest of many is not taken for more */
+    bool within_error;        /* the interval reaches no loss, or is unknown */
+    double first_nominal_pct; /* of the nominal area there; NaN unknown */
+    double second_nominal_pct;
+} bl_place_loss;
+
 /* Where the device stands away from the wall by more than the tolerance, in
  * frames that follow each other without a gap. */
 typedef struct bl_unapposed {
@@ -1405,7 +1423,9 @@ typedef struct bl_device_state {
     /* Device area / nominal area there. */
     double nominal_expansion_pct; /* the least */
     double nominal_expansion_position_mm;
-    double mean_nominal_expansion_pct; /* by length */
+    double mean_nominal_expansion_pct;  /* by length */
+    double first_nominal_expansion_pct; /* of the first table, at that place;
+                                           NaN unless it has a device there */
     /* 100 - nominal expansion: how far the device is compressed or was never
      * opened. */
     double compressed_pct; /* the greatest */
@@ -1441,8 +1461,9 @@ typedef struct bl_compared {
     bool lumen_after_gap; /* over 5 mm from the lumen before it, or the first;
                              false without a lumen */
     bool device_after_gap;
-    double before_area_mm2; /* smoothed, between frames by diameter */
-    double lumen_area_mm2;  /* smoothed, as the next */
+    double before_area_mm2;        /* smoothed, between frames by diameter */
+    double before_device_area_mm2; /* the same of its device */
+    double lumen_area_mm2;         /* smoothed, as the next */
     double device_area_mm2;
     double vessel_area_mm2; /* as traced */
     double before_reference_mm2;
@@ -1488,6 +1509,8 @@ typedef struct bl_comparison {
     bl_change lumen_mean;
     bl_change device_least; /* unknown unless both have devices */
     bl_change device_mean;
+    bl_place_loss lumen_loss;
+    bl_place_loss device_loss; /* unknown unless both have devices */
     size_t resamples;
     const bl_compared *series;
     size_t series_count;

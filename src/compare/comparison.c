@@ -265,7 +265,7 @@ static bl_status compare_all(comparing *in) {
     find_treated(in);
     bl_status (*const steps[])(comparing *) = {
         denominators_find, fill_places,     implant_fill, wall_fill,
-        beyond_fill,       difference_fill, series_fill,
+        beyond_fill,       difference_fill, loss_fill,    series_fill,
     };
     for (size_t i = 0; i < sizeof steps / sizeof steps[0]; i++) {
         status = steps[i](in);

@@ -191,6 +191,7 @@ static void forget(bl_device_state *out) {
         .nominal_expansion_pct = UNKNOWN,
         .nominal_expansion_position_mm = UNKNOWN,
         .mean_nominal_expansion_pct = UNKNOWN,
+        .first_nominal_expansion_pct = UNKNOWN,
         .compressed_pct = UNKNOWN,
         .mean_compressed_pct = UNKNOWN,
         .symmetry_index = UNKNOWN,

@@ -34,6 +34,8 @@ static void expansion_json(json *to, const bl_device_state *of) {
                 of->nominal_expansion_position_mm);
     json_number(to, "mean_nominal_expansion_pct",
                 of->mean_nominal_expansion_pct);
+    json_number(to, "first_nominal_expansion_pct",
+                of->first_nominal_expansion_pct);
     json_number(to, "symmetry_index", of->symmetry_index);
     json_number(to, "symmetry_position_mm", of->symmetry_position_mm);
     json_number(to, "mean_symmetry_index", of->mean_symmetry_index);

@@ -61,10 +61,44 @@ void comparison_text_gain(text *out, const bl_comparison *of) {
                       : "treated stretch");
 }
 
+/* What one kind of contour lost somewhere, where that is more than the error of
+ * reading it. */
+static void lost_words(text *out, const char *what, const bl_place_loss *of) {
+    if (of->loss_pct > 0.0 && !of->within_error) {
+        text_add(out, out->size > 0 ? "; " : "");
+        text_add(out, what);
+        text_add(out, " lost up to ");
+        text_fixed(out, of->loss_pct, 1);
+        text_add(out, " % of its area, at ");
+        text_fixed(out, of->position_mm, 1);
+        text_add(out, " mm (");
+        text_fixed(out, of->first_mm2, 1);
+        text_add(out, " to ");
+        text_fixed(out, of->second_mm2, 1);
+        text_add(out, " mm2), beyond reader error");
+    }
+}
+
+static void steady_words(text *out, const bl_comparison *of) {
+    const bl_device_state *device = &of->device;
+    if (!isnan(of->device_loss.loss_pct)) {
+        if (of->device_loss.within_error) {
+            text_add(out, out->size > 0 ? "; " : "");
+            text_add(out, "the device lost nowhere more than reader error");
+        }
+    } else if (!isnan(device->compressed_pct)) {
+        text_add(out, out->size > 0 ? "; " : "");
+        text_add(out, "the device is up to ");
+        text_fixed(out, device->compressed_pct, 1);
+        text_add(out, " % below its nominal area, whether since treatment is "
+                      "not known");
+    }
+}
+
 /* At follow-up the two ways of losing lumen, which are not the same. */
 static void loss_words(text *out, const bl_comparison *of) {
     const bl_device_state *device = &of->device;
-    if (!of->follow_up) {
+    if (!of->follow_up && !of->since_after) {
         return;
     }
     if (device->tissue_greatest_pct > of->options.area_cv_pct) {
@@ -72,12 +106,11 @@ static void loss_words(text *out, const bl_comparison *of) {
         text_fixed(out, device->tissue_greatest_pct, 1);
         text_add(out, " % of the device");
     }
-    if (!isnan(device->compressed_pct)) {
-        text_add(out, out->size > 0 ? "; the device" : "the device");
-        text_add(out, " itself is up to ");
-        text_fixed(out, device->compressed_pct, 1);
-        text_add(out, " % below its nominal area");
+    if (of->since_after) {
+        lost_words(out, "the lumen", &of->lumen_loss);
     }
+    lost_words(out, "the device itself", &of->device_loss);
+    steady_words(out, of);
 }
 
 /* What a reader must not overlook, in short. */

@@ -139,8 +139,16 @@ void comparison_text_untreated(text *out, const bl_comparison *in,
  */
 void comparison_text_tissue(text *out, const bl_device_state *of);
 
-/* "the device itself: 34.4 % below its nominal area at most, ..." */
-void comparison_text_compressed(text *out, const bl_device_state *of);
+/* "the device itself: lost 35.0 % at most, at 40.0 mm, ..." */
+void comparison_text_compressed(text *out, const bl_comparison *in);
+
+/* "from the first table to the second, reader error 5 % ..." */
+void comparison_text_change_scope(text *out, const bl_comparison *of);
+
+/* "greatest loss at one place 35.0 %, at 40.0 mm (173.0 to 112.4 mm2), ..." of
+ * one of the two losses of a comparison; nothing where it is not known. */
+void comparison_text_loss(text *out, const char *what, const bl_comparison *in,
+                          const bl_place_loss *of);
 
 /* "least lumen area 60.4 to 131.9 mm2, +118.2 % (95 %: 91.0 to 148.1 %): beyond
  * reader error", where it is called `what`; nothing where it is not known. */

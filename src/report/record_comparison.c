@@ -142,9 +142,9 @@ static void untreated_words(text *out, const comparison_view *in) {
 
 /* ------------------------------------------------------------------- change */
 
-static void lost_words(text *out, const bl_device_state *of) {
+static void lost_words(text *out, const bl_comparison *of) {
     text words = {0};
-    comparison_text_tissue(&words, of);
+    comparison_text_tissue(&words, &of->device);
     record_sentence_of(out, &words);
     comparison_text_compressed(&words, of);
     record_sentence_of(out, &words);
@@ -159,14 +159,16 @@ static void change_words(text *out, const bl_comparison *of) {
                {"least device area ", &of->device_least},
                {"mean device area ", &of->device_mean}};
     text words = {0};
-    text_add(&words, "from the first table to the second, reader error ");
-    text_short(&words, of->options.area_cv_pct, 1);
-    text_add(&words, " % of an area");
+    comparison_text_change_scope(&words, of);
     record_sentence_of(out, &words);
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++) {
         comparison_text_change(&words, all[i].what, all[i].of);
         record_sentence_of(out, &words);
     }
+    comparison_text_loss(&words, "lumen, ", of, &of->lumen_loss);
+    record_sentence_of(out, &words);
+    comparison_text_loss(&words, "device, ", of, &of->device_loss);
+    record_sentence_of(out, &words);
 }
 
 static void cannot_words(text *out, const bl_comparison *of) {
@@ -202,8 +204,7 @@ void record_comparison(record_page *to, const bl_record *of) {
         untreated_words(record_page_begin(to, COMPARED, "untreated"), &in);
     }
     if (made->device.traced && (made->follow_up || made->since_after)) {
-        lost_words(record_page_begin(to, COMPARED, "lumen lost"),
-                   &made->device);
+        lost_words(record_page_begin(to, COMPARED, "lumen lost"), made);
     }
     change_words(record_page_begin(to, COMPARED, "change"), made);
     alignment_words(record_page_begin(to, COMPARED, "positions"), &in);
