@@ -1420,6 +1420,14 @@ typedef struct bl_device_state {
     /* Least device area / reference lumen area there (DICOM 122347). */
     double expansion_index; /* by the reference before */
     double after_expansion_index;
+    /* Device area / reference lumen area of each place, which where the
+     * reference tapers is least elsewhere than the device is. */
+    double least_expansion; /* by the reference before */
+    double least_expansion_position_mm;
+    double mean_expansion; /* by length */
+    double after_least_expansion;
+    double after_least_expansion_position_mm;
+    double after_mean_expansion;
     /* Device area / nominal area there. */
     double nominal_expansion_pct; /* the least */
     double nominal_expansion_position_mm;
@@ -1480,14 +1488,17 @@ typedef struct bl_comparison {
                          says so */
     bl_alignment alignment;
     bl_treated_from treated_from;
-    bl_span treated; /* on the axis of BEFORE; NaN: nowhere */
+    bl_span treated;         /* on the axis of BEFORE; NaN: nowhere */
+    double before_traced_mm; /* of it, with a lumen in BEFORE; NaN: nowhere */
+    double after_traced_mm;  /* in AFTER */
     /* Of the treated stretch; without one, of all that both traced. */
     bl_waist before;             /* least lumen area in BEFORE */
     bl_waist after;              /* in AFTER */
     double before_mean_area_mm2; /* of lumen, by length */
     double after_mean_area_mm2;
-    double gain_area_mm2;        /* of the least areas */
-    double gain_area_pct;        /* of the one before */
+    double gain_area_mm2; /* of the least areas; NaN, as the next, where nowhere
+                             is treated: they may be of two places */
+    double gain_area_pct; /* of the one before */
     double gain_min_diameter_mm; /* of the minimum diameters at these places */
     bl_after_reference after_reference_from;
     bl_residual before_reference_residual;

@@ -121,8 +121,7 @@ static void find_place(const comparing *in, const loss_search *of,
             continue;
         }
         const trace_node *node = &after->nodes[i];
-        double first =
-            of->sides[BEFORE].of.nodes[of->against[i]].area_mm2;
+        double first = of->sides[BEFORE].of.nodes[of->against[i]].area_mm2;
         double loss = 100.0 * (1.0 - node->area_mm2 / first);
         if (!(loss <= out->loss_pct)) {
             out->frame = node->frame;
@@ -218,8 +217,7 @@ bl_status loss_fill(comparing *in) {
     const trace *const devices[TABLES] = {&in->tables[BEFORE].device,
                                           &in->tables[AFTER].device};
     bl_comparison *out = in->out;
-    bl_status status =
-        find_loss(in, lumens, PART_LUMEN_LOSS, &out->lumen_loss);
+    bl_status status = find_loss(in, lumens, PART_LUMEN_LOSS, &out->lumen_loss);
     if (status == BL_OK) {
         status = find_loss(in, devices, PART_DEVICE_LOSS, &out->device_loss);
     }

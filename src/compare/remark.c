@@ -97,7 +97,10 @@ static void on_alignment(comparing *in) {
                   "or a shape of the vein on both sides of it. Places inside "
                   "it may be off by the error of the speed.");
     }
-    if (of->by != BL_ALIGNED_PROFILES && of->spread_pct >= UNLIKE_LEAST_PCT &&
+    /* Without a treated stretch it lies inside what is compared, and differs
+     * because it was treated. */
+    if (in->out->treated_from != BL_TREATED_NOWHERE &&
+        of->by != BL_ALIGNED_PROFILES && of->spread_pct >= UNLIKE_LEAST_PCT &&
         of->difference_pct > UNLIKE_SHARE * of->spread_pct) {
         say_whole(in, "As lined up, the calibres outside the treated stretch "
                       "do not agree well: see whether the marks or the shift "
@@ -172,6 +175,9 @@ static void on_reference(comparing *in) {
                       "that has a device already, which is no healthy vein: "
                       "name a healthy stretch (--reference A..B).");
     }
+    if (isnan(in->out->after.area_mm2)) {
+        return; /* on_lumens tells why no residual is known */
+    }
     if (isnan(in->out->before_reference_residual.area_stenosis_pct)) {
         unsaid(in, "Residual stenosis against the reference before: the first "
                    "table has no reference there; name a healthy stretch "
@@ -190,11 +196,9 @@ static void on_reference(comparing *in) {
 
 /* ------------------------------------------------------------------ treated */
 
-static void not_traced(comparing *in, int which, const char *table) {
+static void not_traced(comparing *in, double traced, const char *table) {
     bl_span treated = in->out->treated;
-    const trace *of = &in->tables[which].lumen;
     double length = treated.to_mm - treated.from_mm;
-    double traced = trace_length_mm(of, trace_within(of, treated));
     if (length - traced > GAP_MM) {
         text_add(say(in), "Of the treated stretch, ");
         text_span(say(in), treated);
@@ -213,11 +217,12 @@ static void on_treated(comparing *in) {
     if (of->treated_from == BL_TREATED_NOWHERE) {
         unsaid(in, "What was treated: the second table has no device contours "
                    "and no stretch was named (--treated A..B). The figures are "
-                   "of all that both tables trace.");
+                   "of all that both tables trace, where the least area before "
+                   "and that after may be of two places.");
         return;
     }
-    not_traced(in, BEFORE, "first");
-    not_traced(in, AFTER, "second");
+    not_traced(in, of->before_traced_mm, "first");
+    not_traced(in, of->after_traced_mm, "second");
     bl_span device = of->device.span;
     if (of->treated_from == BL_TREATED_GIVEN && of->device.traced &&
         (device.from_mm < of->treated.from_mm - EDGE_MM ||

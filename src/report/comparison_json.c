@@ -127,6 +127,8 @@ static void treated_json(json *to, const bl_comparison *of) {
     }
     json_open(to, "treated", '{', true);
     comparison_json_span(to, of->treated);
+    json_number(to, "before_traced_mm", of->before_traced_mm);
+    json_number(to, "after_traced_mm", of->after_traced_mm);
     json_string(to, "known_from", bl_treated_from_name(of->treated_from));
     json_close(to, '{');
 }

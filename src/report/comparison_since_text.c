@@ -163,6 +163,26 @@ static void loss_line(text *out, const char *what, const bl_comparison *in,
     prose_wrapped_line(out, 2, &words);
 }
 
+/* Where nobody said what was treated, the two least may be of two places. */
+void comparison_text_least_change(text *out, const bl_comparison *of) {
+    text words = {0};
+    text_add(&words, "least lumen area ");
+    if (of->treated_from == BL_TREATED_NOWHERE) {
+        text_add(&words, "(at ");
+        prose_number(&words, of->before.position_mm, 1, " mm, then at ");
+        prose_number(&words, of->after.position_mm, 1, " mm) ");
+    }
+    comparison_text_change(out, text_c(&words), &of->lumen_least);
+    out->failed = out->failed || words.failed;
+    text_free(&words);
+}
+
+static void least_change_line(text *out, const bl_comparison *of) {
+    text words = {0};
+    comparison_text_least_change(&words, of);
+    prose_wrapped_line(out, 2, &words);
+}
+
 static void change_line(text *out, const char *what, const bl_change *of) {
     text words = {0};
     comparison_text_change(&words, what, of);
@@ -187,7 +207,7 @@ static void change_lines(text *out, const bl_comparison *of) {
     text words = {0};
     comparison_text_change_scope(&words, of);
     prose_paragraph(out, "Change", &words);
-    change_line(out, "least lumen area ", &of->lumen_least);
+    least_change_line(out, of);
     change_line(out, "mean lumen area ", &of->lumen_mean);
     loss_line(out, "lumen, ", of, &of->lumen_loss);
     change_line(out, "least device area ", &of->device_least);

@@ -70,6 +70,9 @@ void comparison_text_waist(text *out, const char *table, const bl_waist *at,
 void comparison_text_waist_stenosis(text *out, const bl_comparison *of,
                                     const bl_waist *at);
 
+/* "Gain", or "Loss" where the least area is less than it was. */
+const char *comparison_text_gain_name(const bl_comparison *of);
+
 /* "+71.4 mm2 of least area (+118.2 %), +3.90 mm of minimum diameter ..." */
 void comparison_text_gained(text *out, const bl_comparison *of);
 
@@ -104,6 +107,10 @@ void comparison_text_device_least(text *out, const bl_device_state *of);
 
 /* "expansion index 0.92 of the reference before, 0.95 of that after: ..." */
 void comparison_text_expansion(text *out, const bl_comparison *in);
+
+/* "expansion along the device 0.88 least, at 65.0 mm, 1.00 mean of the
+ * reference before; ..."; nothing where it is not known. */
+void comparison_text_expansion_along(text *out, const bl_comparison *in);
 
 /* "nominal expansion 65.6 % least, at 116.5 mm, ..."; nothing where it is not
  * known. */
@@ -153,5 +160,8 @@ void comparison_text_loss(text *out, const char *what, const bl_comparison *in,
 /* "least lumen area 60.4 to 131.9 mm2, +118.2 % (95 %: 91.0 to 148.1 %): beyond
  * reader error", where it is called `what`; nothing where it is not known. */
 void comparison_text_change(text *out, const char *what, const bl_change *of);
+
+/* The same of the least lumen area, with its places where they may be two. */
+void comparison_text_least_change(text *out, const bl_comparison *of);
 
 #endif

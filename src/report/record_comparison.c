@@ -27,7 +27,7 @@ static void result_words(text *out, const bl_comparison *of) {
     record_sentence_of(out, &words);
     waist_sentences(out, of, comparison_text_first(of), &of->before, false);
     waist_sentences(out, of, comparison_text_second(of), &of->after, true);
-    text_add(&words, "gain ");
+    text_add(&words, of->gain_area_mm2 < 0.0 ? "loss " : "gain ");
     comparison_text_gained(&words, of);
     record_sentence_of(out, &words);
 }
@@ -77,6 +77,8 @@ static void device_words(text *out, const bl_comparison *in) {
     comparison_text_device_least(&words, of);
     record_sentence_of(out, &words);
     comparison_text_expansion(&words, in);
+    record_sentence_of(out, &words);
+    comparison_text_expansion_along(&words, in);
     record_sentence_of(out, &words);
     comparison_text_nominal(&words, of);
     record_sentence_of(out, &words);
@@ -154,12 +156,13 @@ static void change_words(text *out, const bl_comparison *of) {
     const struct {
         const char *what;
         const bl_change *of;
-    } all[] = {{"least lumen area ", &of->lumen_least},
-               {"mean lumen area ", &of->lumen_mean},
+    } all[] = {{"mean lumen area ", &of->lumen_mean},
                {"least device area ", &of->device_least},
                {"mean device area ", &of->device_mean}};
     text words = {0};
     comparison_text_change_scope(&words, of);
+    record_sentence_of(out, &words);
+    comparison_text_least_change(&words, of);
     record_sentence_of(out, &words);
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++) {
         comparison_text_change(&words, all[i].what, all[i].of);
