@@ -229,8 +229,9 @@ void comparison_text_apposed(text *out, const bl_device_state *of) {
     text_short(out, of->gap_tolerance_mm, 3);
     text_add(out, " mm");
     if (!stands_off) {
-        text_format(out, " in all %zu frames that show the wall",
-                    apposed_frames(of));
+        text_format(out, " in all %zu frames that %s", apposed_frames(of),
+                    of->outside_count > 0 ? "could be held against the wall"
+                                          : "show the wall");
     }
 }
 

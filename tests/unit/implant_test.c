@@ -100,6 +100,67 @@ static void test_expansion_along(void **state) {
     free(tables);
 }
 
+static bool is_told(const implanted_pair *tables, const bl_nominal *sizes,
+                    size_t count, const char *words) {
+    bl_compare_options options = unshifted();
+    options.nominals = sizes;
+    options.nominal_count = count;
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    bool out = implanted_says(pair.of->warnings, pair.of->warning_count, words);
+    compared_pair_free(&pair);
+    return out;
+}
+
+/* Ends that are 5 mm apart are told of no more than equal ones; 6 mm are. */
+static void test_moved(void **state) {
+    (void)state;
+    static const char words[] = "the device moved or shortened";
+    implanted_pair *tables = implanted_pair_new();
+    for (size_t i = 75; i <= 130; i++) {
+        tables->before.frames[i].device.area_mm2 = 50.0;
+    }
+    assert_false(is_told(tables, NULL, 0, words));
+    tables->before.frames[75].device.area_mm2 = 0.0;
+    assert_true(is_told(tables, NULL, 0, words));
+    for (size_t i = 0; i <= 200; i++) {
+        tables->after.frames[i].device.area_mm2 = 0.0;
+    }
+    assert_true(is_told(tables, NULL, 0, "device contours and the second has"));
+    free(tables);
+}
+
+/* 60 mm of device: two of 120 do not go into them, two of 60 do. */
+static void test_too_long(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    const bl_nominal longer[] = {{16.0, 120.0}, {14.0, 120.0}};
+    const bl_nominal fitting[] = {{16.0, 60.0}, {14.0, 60.0}};
+    assert_true(is_told(tables, longer, 2, "The nominal lengths are"));
+    assert_false(is_told(tables, fitting, 2, "The nominal lengths are"));
+    free(tables);
+}
+
+/* The lumen 1.25 times as wide as the device all along it, and in a third. */
+static void test_swapped(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    for (size_t i = 70; i <= 130; i++) {
+        implanted_frame *frame = &tables->after.frames[i];
+        frame->vessel.area_mm2 = 240.0;
+        if (i < 90) {
+            frame->lumen.area_mm2 = 1.25 * frame->device.area_mm2;
+        }
+    }
+    assert_false(is_told(tables, NULL, 0, "are swapped"));
+    for (size_t i = 70; i <= 130; i++) {
+        implanted_frame *frame = &tables->after.frames[i];
+        frame->lumen.area_mm2 = 1.25 * frame->device.area_mm2;
+    }
+    assert_true(is_told(tables, NULL, 0, "are swapped"));
+    free(tables);
+}
+
 /* 60 mm of device by two of 40: 20 mm overlap in the middle. */
 static void test_overlap(void **state) {
     (void)state;
@@ -345,6 +406,9 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_device),
         cmocka_unit_test(test_expansion_along),
+        cmocka_unit_test(test_moved),
+        cmocka_unit_test(test_too_long),
+        cmocka_unit_test(test_swapped),
         cmocka_unit_test(test_overlap),
         cmocka_unit_test(test_sizes_without_lengths),
         cmocka_unit_test(test_sizes_too_short),
