@@ -1352,6 +1352,24 @@ typedef struct bl_change {
     bool within_error; /* the interval contains no change, or is unknown */
 } bl_change;
 
+/* The place of the treated stretch that lost most of its area since the first
+ * table: each place of AFTER is held against the least area that BEFORE has
+ * within 2 mm of it, or as far as the shift found may be off. All unknown, and
+ * frame -1, where no place is in both. */
+typedef struct bl_place_loss {
+    int64_t frame;          /* of AFTER */
+    double position_mm;     /* on the axis of BEFORE */
+    double own_position_mm; /* on that of AFTER */
+    double first_mm2;
+    double second_mm2;
+    double loss_pct;          /* of the first; below 0 it is wider everywhere */
+    bl_interval interval_pct; /* 95 %, for all places at once, so that the
+                                 greatest of many is not taken for more */
+    bool within_error;        /* the interval reaches no loss, or is unknown */
+    double first_nominal_pct; /* of the nominal area there; NaN unknown */
+    double second_nominal_pct;
+} bl_place_loss;
+
 /* Where the device stands away from the wall by more than the tolerance, in
  * frames that follow each other without a gap: one of over 5 mm on the axis of
  * AFTER, as all gaps of AFTER are. */
@@ -1416,10 +1434,20 @@ typedef struct bl_device_state {
     /* Least device area / reference lumen area there (DICOM 122347). */
     double expansion_index; /* by the reference before */
     double after_expansion_index;
+    /* Device area / reference lumen area of each place, which where the
+     * reference tapers is least elsewhere than the device is. */
+    double least_expansion; /* by the reference before */
+    double least_expansion_position_mm;
+    double mean_expansion; /* by length */
+    double after_least_expansion;
+    double after_least_expansion_position_mm;
+    double after_mean_expansion;
     /* Device area / nominal area there. */
     double nominal_expansion_pct; /* the least */
     double nominal_expansion_position_mm;
-    double mean_nominal_expansion_pct; /* by length */
+    double mean_nominal_expansion_pct;  /* by length */
+    double first_nominal_expansion_pct; /* of the first table, at that place;
+                                           NaN unless it has a device there */
     /* 100 - nominal expansion: how far the device is compressed or was never
      * opened. */
     double compressed_pct; /* the greatest */
@@ -1455,8 +1483,9 @@ typedef struct bl_compared {
     bool lumen_after_gap; /* over 5 mm of AFTER's axis from the lumen before it,
                              or the first; false without a lumen */
     bool device_after_gap;
-    double before_area_mm2; /* smoothed, between frames by diameter */
-    double lumen_area_mm2;  /* smoothed, as the next */
+    double before_area_mm2;        /* smoothed, between frames by diameter */
+    double before_device_area_mm2; /* the same of its device */
+    double lumen_area_mm2;         /* smoothed, as the next */
     double device_area_mm2;
     double vessel_area_mm2; /* as traced */
     double before_reference_mm2;
@@ -1473,14 +1502,17 @@ typedef struct bl_comparison {
                          says so */
     bl_alignment alignment;
     bl_treated_from treated_from;
-    bl_span treated; /* on the axis of BEFORE; NaN: nowhere */
+    bl_span treated;         /* on the axis of BEFORE; NaN: nowhere */
+    double before_traced_mm; /* of it, with a lumen in BEFORE; NaN: nowhere */
+    double after_traced_mm;  /* in AFTER */
     /* Of the treated stretch; without one, of all that both traced. */
     bl_waist before;             /* least lumen area in BEFORE */
     bl_waist after;              /* in AFTER */
     double before_mean_area_mm2; /* of lumen, by length */
     double after_mean_area_mm2;
-    double gain_area_mm2;        /* of the least areas */
-    double gain_area_pct;        /* of the one before */
+    double gain_area_mm2; /* of the least areas; NaN, as the next, where nowhere
+                             is treated: they may be of two places */
+    double gain_area_pct; /* of the one before */
     double gain_min_diameter_mm; /* of the minimum diameters at these places */
     bl_after_reference after_reference_from;
     bl_residual before_reference_residual;
@@ -1506,6 +1538,8 @@ typedef struct bl_comparison {
     bl_change lumen_mean;
     bl_change device_least; /* unknown unless both have devices */
     bl_change device_mean;
+    bl_place_loss lumen_loss;
+    bl_place_loss device_loss; /* unknown unless both have devices */
     size_t resamples;
     const bl_compared *series;
     size_t series_count;

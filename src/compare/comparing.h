@@ -60,6 +60,9 @@ bl_status beyond_fill(comparing *in);
 /* difference.c: changes with their intervals. BL_ERR_MEMORY. */
 bl_status difference_fill(comparing *in);
 
+/* loss.c: the greatest losses at one place. BL_ERR_MEMORY. */
+bl_status loss_fill(comparing *in);
+
 /* series.c: frame by frame. BL_ERR_MEMORY. */
 bl_status series_fill(comparing *in);
 

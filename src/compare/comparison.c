@@ -177,6 +177,19 @@ bool comparing_is_treated(const comparing *in, double at_mm) {
            at_mm <= treated.to_mm + EDGE_MM;
 }
 
+static void find_traced(comparing *in) {
+    bl_comparison *out = in->out;
+    const trace *before = &in->tables[BEFORE].lumen;
+    const trace *after = &in->tables[AFTER].lumen;
+    bool nowhere = out->treated_from == BL_TREATED_NOWHERE;
+    out->before_traced_mm =
+        nowhere ? UNKNOWN
+                : trace_length_mm(before, trace_within(before, out->treated));
+    out->after_traced_mm =
+        nowhere ? UNKNOWN
+                : trace_length_mm(after, trace_within(after, out->treated));
+}
+
 /* The treated stretch, or all that both traced. */
 static bl_span looked_at(const comparing *in) {
     bl_span a = trace_extent(&in->tables[BEFORE].lumen);
@@ -236,10 +249,13 @@ static bl_status fill_places(comparing *in) {
     bl_span span = looked_at(in);
     out->before = waist_least(in, before, trace_within(before, span));
     out->after = waist_least(in, after, trace_within(after, span));
-    out->gain_area_mm2 = out->after.area_mm2 - out->before.area_mm2;
+    bool treated = out->treated_from != BL_TREATED_NOWHERE;
+    out->gain_area_mm2 =
+        treated ? out->after.area_mm2 - out->before.area_mm2 : UNKNOWN;
     out->gain_area_pct = 100.0 * out->gain_area_mm2 / out->before.area_mm2;
     out->gain_min_diameter_mm =
-        out->after.min_diameter_mm - out->before.min_diameter_mm;
+        treated ? out->after.min_diameter_mm - out->before.min_diameter_mm
+                : UNKNOWN;
     fill_residuals(in);
     bl_status status = mean_area(in, BEFORE, &out->before_mean_area_mm2);
     return status == BL_OK ? mean_area(in, AFTER, &out->after_mean_area_mm2)
@@ -290,9 +306,10 @@ static bl_status compare_all(comparing *in) {
     }
     fill_stage(in);
     find_treated(in);
+    find_traced(in);
     bl_status (*const steps[])(comparing *) = {
         denominators_find, fill_places,     implant_fill, wall_fill,
-        beyond_fill,       difference_fill, series_fill,
+        beyond_fill,       difference_fill, loss_fill,    series_fill,
     };
     for (size_t i = 0; i < sizeof steps / sizeof steps[0]; i++) {
         status = steps[i](in);

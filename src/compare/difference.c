@@ -11,27 +11,19 @@
  * independent from contour to contour, and makes the least of many read low;
  * the rest is shared by all contours of a table, and makes nothing low.
  */
-#include "base/chance.h"
 #include "base/constants.h"
-#include "compare/comparing.h"
-#include "profile/median.h"
+#include "compare/reread.h"
 
 #include <assert.h>
 #include <math.h>
 
-#define ROUNDS_MOST ((size_t)1000)
-#define ROUNDS_LEAST ((size_t)200)
-#define CONTOURS_READ ((size_t)2000000) /* in all rounds */
-#define TAIL 0.025
-#define SHARE_LEAST 0.05 /* of an area that an error leaves */
 /* Sequences of chance: one a round, table and kind. */
-enum { PART_LUMEN = 1, PART_DEVICE = 3, PARTS = 8 };
+enum { PART_LUMEN = 1, PART_DEVICE = 3 };
 
 /* What is compared of one table. */
 typedef struct reading_side {
     trace of; /* within the stretch */
-    double own_cv;
-    double shared_cv;
+    reread_error error;
     double least;
     double mean;
     double *noisy; /* working memory, a number a node */
@@ -59,14 +51,6 @@ static double mean_of(const reading_side *of, const double *values) {
     return trace_mean(&of->of, (trace_run){0, of->of.count}, values, NULL);
 }
 
-static void split_error(const comparing *in, const bl_assessment *from,
-                        reading_side *to) {
-    double whole = in->options->area_cv_pct / 100.0;
-    double scatter = from->intervals.scatter_cv_pct / 100.0;
-    to->own_cv = isnan(scatter) ? 0.0 : fmin(scatter, whole);
-    to->shared_cv = sqrt(fmax(whole * whole - to->own_cv * to->own_cv, 0.0));
-}
-
 static bl_status open_side(const comparing *in, int which, const trace *of,
                            bl_span span, arena *owner, reading_side *out) {
     trace_run run = trace_within(of, span);
@@ -83,7 +67,7 @@ static bl_status open_side(const comparing *in, int which, const trace *of,
         trace_room_open(&out->of, owner, &out->room) != BL_OK) {
         return BL_ERR_MEMORY;
     }
-    split_error(in, in->tables[which].assessment, out);
+    out->error = reread_error_of(in, which);
     for (size_t i = 0; i < count; i++) {
         out->noisy[i] = out->of.nodes[i].area_mm2;
     }
@@ -94,17 +78,14 @@ static bl_status open_side(const comparing *in, int which, const trace *of,
     return BL_OK;
 }
 
-static double error_of(chance *by, double cv) {
-    return fmax(1.0 + cv * chance_bell(by), SHARE_LEAST);
-}
-
 /* What is read of one round, as shares of what was read of the calm areas. */
 static void read_again(reading_side *of, chance by, double *least,
                        double *mean) {
-    double shared = error_of(&by, of->shared_cv);
+    double shared = reread_share(&by, of->error.shared_cv);
     size_t count = of->of.count;
     for (size_t i = 0; i < count; i++) {
-        of->noisy[i] = of->of.nodes[i].area_mm2 * error_of(&by, of->own_cv);
+        of->noisy[i] =
+            of->of.nodes[i].area_mm2 * reread_share(&by, of->error.own_cv);
     }
     *mean = shared * mean_of(of, of->noisy) / of->mean;
     trace_smooth(&of->of, &of->room, of->noisy, of->smooth_mm, of->smooth);
@@ -123,8 +104,7 @@ static void run_rounds(const comparing *in, uint64_t part, both_read *of) {
         double mean[TABLES];
         for (int i = 0; i < TABLES; i++) {
             reading_side *side = &of->sides[i];
-            chance by =
-                chance_start(in->options->seed, PARTS * r + part + (uint64_t)i);
+            chance by = reread_chance(in, r, part + (uint64_t)i);
             read_again(side, by, &least[i], &mean[i]);
             least[i] = side->least / least[i];
             mean[i] = side->mean / mean[i];
@@ -132,16 +112,6 @@ static void run_rounds(const comparing *in, uint64_t part, both_read *of) {
         note(of->least, r, least[BEFORE], least[AFTER]);
         note(of->mean, r, mean[BEFORE], mean[AFTER]);
     }
-}
-
-static bl_interval middle_of(double *values, size_t count) {
-    median_sort(values, count);
-    double at = TAIL * (double)(count - 1);
-    size_t i = (size_t)at;
-    double part = at - (double)i;
-    size_t j = count - 1 - i;
-    return (bl_interval){values[i] + part * (values[i + 1] - values[i]),
-                         values[j] - part * (values[j] - values[j - 1])};
 }
 
 static bl_change change_of(double first, double second) {
@@ -159,8 +129,8 @@ static bl_change change_of(double first, double second) {
 
 static void fill_interval(double *const values[2], size_t rounds,
                           bl_change *out) {
-    out->interval_mm2 = middle_of(values[0], rounds);
-    out->interval_pct = middle_of(values[1], rounds);
+    out->interval_mm2 = reread_middle(values[0], rounds);
+    out->interval_pct = reread_middle(values[1], rounds);
     out->within_error =
         out->interval_mm2.low <= 0.0 && out->interval_mm2.high >= 0.0;
 }
@@ -168,9 +138,7 @@ static void fill_interval(double *const values[2], size_t rounds,
 static bl_status open_rounds(both_read *of, arena *owner) {
     size_t contours = of->sides[BEFORE].of.count + of->sides[AFTER].of.count;
     assert(contours > 0);
-    of->rounds = CONTOURS_READ / contours;
-    of->rounds = of->rounds > ROUNDS_MOST ? ROUNDS_MOST : of->rounds;
-    of->rounds = of->rounds < ROUNDS_LEAST ? ROUNDS_LEAST : of->rounds;
+    of->rounds = reread_rounds(contours);
     for (int i = 0; i < 2; i++) {
         of->least[i] = arena_alloc(owner, of->rounds, sizeof **of->least);
         of->mean[i] = arena_alloc(owner, of->rounds, sizeof **of->mean);

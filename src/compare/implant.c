@@ -80,6 +80,33 @@ static bl_status fill_expansion(comparing *in, bl_device_state *out) {
     return BL_OK;
 }
 
+static void expand_by(const comparing *in, const along_device *along,
+                      double (*reference_mm2)(const denominators *, double),
+                      double *least, double *position_mm, double *mean) {
+    for (size_t i = 0; i < along->of->count; i++) {
+        const trace_node *node = &along->of->nodes[i];
+        along->values[i] =
+            node->area_mm2 / reference_mm2(&in->against, node->at_mm);
+    }
+    *mean = mean_of(along);
+    *position_mm = place_of(extreme(in, along, -1.0, least));
+}
+
+/* Place by place: where the reference tapers, the least area says nothing of
+ * the least share of it. */
+static bl_status fill_expansion_along(comparing *in, bl_device_state *out) {
+    along_device along;
+    if (open_values(in, &along) != BL_OK) {
+        return BL_ERR_MEMORY;
+    }
+    expand_by(in, &along, denominator_before_mm2, &out->least_expansion,
+              &out->least_expansion_position_mm, &out->mean_expansion);
+    expand_by(in, &along, denominator_after_mm2, &out->after_least_expansion,
+              &out->after_least_expansion_position_mm,
+              &out->after_mean_expansion);
+    return BL_OK;
+}
+
 static bl_status fill_symmetry(comparing *in, bl_device_state *out) {
     along_device along;
     if (open_values(in, &along) != BL_OK) {
@@ -190,9 +217,16 @@ static void forget(bl_device_state *out) {
         .mean_area_mm2 = UNKNOWN,
         .expansion_index = UNKNOWN,
         .after_expansion_index = UNKNOWN,
+        .least_expansion = UNKNOWN,
+        .least_expansion_position_mm = UNKNOWN,
+        .mean_expansion = UNKNOWN,
+        .after_least_expansion = UNKNOWN,
+        .after_least_expansion_position_mm = UNKNOWN,
+        .after_mean_expansion = UNKNOWN,
         .nominal_expansion_pct = UNKNOWN,
         .nominal_expansion_position_mm = UNKNOWN,
         .mean_nominal_expansion_pct = UNKNOWN,
+        .first_nominal_expansion_pct = UNKNOWN,
         .compressed_pct = UNKNOWN,
         .mean_compressed_pct = UNKNOWN,
         .symmetry_index = UNKNOWN,
@@ -218,7 +252,8 @@ bl_status implant_fill(comparing *in) {
     out->frames = of->count;
     out->span = trace_extent(of);
     bl_status (*const steps[])(comparing *, bl_device_state *) = {
-        fill_parts, fill_overlaps, fill_expansion, fill_symmetry, fill_tissue};
+        fill_parts,           fill_overlaps, fill_expansion,
+        fill_expansion_along, fill_symmetry, fill_tissue};
     for (size_t i = 0; i < sizeof steps / sizeof steps[0]; i++) {
         bl_status status = steps[i](in, out);
         if (status != BL_OK) {

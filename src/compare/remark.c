@@ -13,6 +13,12 @@
 #define SHIFT_APART_MM 2.0
 /* A device may shorten, or be traced to within frames. */
 #define LENGTH_SHARE 0.10
+/* So far apart two ends are not the same: marks are set again, and contours
+ * begin, to within less (common practice, no source). */
+#define MOVED_MM 5.0
+/* Lumen beside a device that stands off is wider than it in places. */
+#define WIDER 1.1
+#define NEARLY_ALL 0.8
 
 static text *say(comparing *in) {
     return &in->said.draft;
@@ -124,7 +130,10 @@ static void on_alignment(comparing *in) {
                   "its length to 5 %. Places inside it may be off by the error "
                   "of the speed.");
     }
-    if (of->by != BL_ALIGNED_PROFILES && of->spread_pct >= SPREAD_LEAST_PCT &&
+    /* Without a treated stretch it lies inside what is compared, and differs
+     * because it was treated. */
+    if (in->out->treated_from != BL_TREATED_NOWHERE &&
+        of->by != BL_ALIGNED_PROFILES && of->spread_pct >= SPREAD_LEAST_PCT &&
         of->difference_pct > UNLIKE_MOST * of->spread_pct) {
         say_whole(in, "As lined up, the calibres outside the treated stretch "
                       "do not agree well: see whether the marks or the shift "
@@ -208,6 +217,9 @@ static void on_reference(comparing *in) {
                       "against the device.");
     }
     on_first_reference(in);
+    if (isnan(in->out->after.area_mm2)) {
+        return; /* on_lumens tells why no residual is known */
+    }
     if (isnan(in->out->before_reference_residual.area_stenosis_pct)) {
         unsaid(in, "Residual stenosis against the reference before: the first "
                    "table has no reference there; name a healthy stretch "
@@ -226,11 +238,9 @@ static void on_reference(comparing *in) {
 
 /* ------------------------------------------------------------------ treated */
 
-static void not_traced(comparing *in, int which, const char *table) {
+static void not_traced(comparing *in, double traced, const char *table) {
     bl_span treated = in->out->treated;
-    const trace *of = &in->tables[which].lumen;
     double length = treated.to_mm - treated.from_mm;
-    double traced = trace_length_mm(of, trace_within(of, treated));
     if (length - traced > GAP_MM) {
         text_add(say(in), "Of the treated stretch, ");
         text_span(say(in), treated);
@@ -249,11 +259,12 @@ static void on_treated(comparing *in) {
     if (of->treated_from == BL_TREATED_NOWHERE) {
         unsaid(in, "What was treated: the second table has no device contours "
                    "and no stretch was named (--treated A..B). The figures are "
-                   "of all that both tables trace.");
+                   "of all that both tables trace, where the least area before "
+                   "and that after may be of two places.");
         return;
     }
-    not_traced(in, BEFORE, "first");
-    not_traced(in, AFTER, "second");
+    not_traced(in, of->before_traced_mm, "first");
+    not_traced(in, of->after_traced_mm, "second");
     bl_span device = of->device.span;
     if (of->treated_from == BL_TREATED_GIVEN && of->device.traced &&
         (device.from_mm < of->treated.from_mm - EDGE_MM ||
@@ -309,8 +320,17 @@ static void on_unseen(comparing *in) {
 
 /* ------------------------------------------------------------------- device */
 
+static double longest_mm(const comparing *in) {
+    const bl_device_state *of = &in->out->device;
+    double longest = 0.0;
+    for (size_t i = 0; i < of->nominal_count; i++) {
+        longest = fmax(longest, of->nominals[i].length_mm);
+    }
+    return longest;
+}
+
 /* Of one device the length is its own; of more the overlaps make up what they
- * have too much. */
+ * have too much, but none is longer than all of them. */
 static bool is_length_doubted(const comparing *in, double total_mm,
                               double traced_mm) {
     if (!in->against.is_laid || !in->out->device.traced) {
@@ -318,7 +338,8 @@ static bool is_length_doubted(const comparing *in, double total_mm,
     }
     return in->out->device.nominal_count == 1
                ? fabs(total_mm - traced_mm) > LENGTH_SHARE * traced_mm
-               : total_mm < traced_mm;
+               : total_mm < traced_mm ||
+                     longest_mm(in) > (1.0 + LENGTH_SHARE) * traced_mm;
 }
 
 static void on_lengths(comparing *in) {
@@ -409,11 +430,40 @@ static void on_apposition(comparing *in) {
                     of->apposition_frames, of->frames);
         say_end(in);
     }
+    if (of->unapposed_count == 0 &&
+        of->apposition_frames == of->against_lumen) {
+        unsaid(in, "Apposition: no frame of the second table has a vessel "
+                   "contour, and a lumen that ends at the device says nothing "
+                   "of the wall behind it.");
+    }
     if (of->against_lumen > 0) {
         text_format(say(in),
                     "In %zu of %zu frames the device is held against "
                     "the lumen, since there is no vessel contour.",
                     of->against_lumen, of->apposition_frames);
+        say_end(in);
+    }
+}
+
+/* A lumen wider than the device nearly all along it. */
+static void on_swapped(comparing *in) {
+    const trace *of = &in->tables[AFTER].device;
+    size_t both = 0;
+    size_t wider = 0;
+    for (size_t i = 0; i < of->count; i++) {
+        const bl_apposition *one =
+            wall_of(in->tables[AFTER].study, of->nodes[i].row);
+        if (one != NULL && !isnan(one->tissue_mm2)) {
+            both++;
+            wider += one->lumen_mm2 > WIDER * one->device_mm2;
+        }
+    }
+    if (both > 0 && (double)wider >= NEARLY_ALL * (double)both) {
+        text_format(say(in),
+                    "In %zu of %zu frames the lumen is wider than the device "
+                    "by 10 %% or more: see whether the kinds lumen and device "
+                    "are swapped.",
+                    wider, both);
         say_end(in);
     }
 }
@@ -429,6 +479,7 @@ static void on_device(comparing *in) {
     on_parts(in);
     on_outside(in);
     on_apposition(in);
+    on_swapped(in);
     if (isnan(of->tissue_inside_pct)) {
         unsaid(in, "Tissue inside the device: no frame of the second table "
                    "has both a device and a lumen contour.");
@@ -437,8 +488,49 @@ static void on_device(comparing *in) {
 
 /* ---------------------------------------------------------------- follow-up */
 
+/* How far two tables may be lined up wrongly along the vessel. */
+static double shift_error_mm(const comparing *in) {
+    bl_interval shift = in->out->alignment.shift_interval_mm;
+    return isnan(shift.low) ? 0.0 : 0.5 * (shift.high - shift.low);
+}
+
+/* A device that moved, shortened, or was not traced to its end. */
+static void on_moved(comparing *in) {
+    bl_span first = trace_extent(&in->tables[BEFORE].device);
+    bl_span second = in->out->device.span;
+    if (isnan(first.from_mm) || isnan(second.from_mm)) {
+        return;
+    }
+    double room = MOVED_MM + shift_error_mm(in);
+    if (fabs(second.from_mm - first.from_mm) <= room &&
+        fabs(second.to_mm - first.to_mm) <= room) {
+        return;
+    }
+    text *words = say(in);
+    text_add(words, "The device contours reach over ");
+    text_span(words, first);
+    text_add(words, " in the first table and over ");
+    text_span(words, second);
+    text_add(words, " in the second: the device moved or shortened, an end "
+                    "was not traced, or the tables are lined up wrongly.");
+    if (in->against.is_laid) {
+        text_add(words, " Nominal sizes are laid over the second.");
+    }
+    say_end(in);
+}
+
+static void on_lost_device(comparing *in) {
+    if (in->tables[BEFORE].device.count > 0 && !in->out->device.traced) {
+        say_whole(in, "The first table has device contours and the second has "
+                      "none: see whether they were left out, or the tables "
+                      "given in the wrong order.");
+    }
+}
+
 static void on_follow_up(comparing *in) {
     const bl_comparison *of = in->out;
+    on_moved(in);
+    on_lost_device(in);
     if (of->follow_up && !of->since_after) {
         unsaid(in, "The change since the after-state: the first table is of "
                    "before treatment; give the after table first and the "

@@ -44,6 +44,8 @@ static bl_compared begin(const comparing *in, const bl_row *row) {
         .own_position_mm = row->position_mm,
         .in_treated = comparing_is_treated(in, at),
         .before_area_mm2 = trace_area_mm2(&in->tables[BEFORE].lumen, at),
+        .before_device_area_mm2 =
+            trace_area_mm2(&in->tables[BEFORE].device, at),
         .lumen_area_mm2 = UNKNOWN,
         .device_area_mm2 = UNKNOWN,
         .vessel_area_mm2 = UNKNOWN,

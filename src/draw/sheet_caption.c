@@ -12,14 +12,25 @@
 /* The names of the files take no more of a line than this, each. */
 #define FILE_SHARE 0.3
 
+static void say_least(text *to, double area_mm2, const char *unit) {
+    if (isnan(area_mm2)) {
+        text_add(to, "not known");
+    } else {
+        text_fixed(to, area_mm2, 1);
+        text_add(to, unit);
+    }
+}
+
 static void say_gain(text *to, const bl_comparison *of) {
     text_add(to, "Least lumen area ");
-    text_fixed(to, of->before.area_mm2, 1);
+    say_least(to, of->before.area_mm2, isnan(of->after.area_mm2) ? SQUARE : "");
     text_add(to, " to ");
-    text_fixed(to, of->after.area_mm2, 1);
-    text_add(to, SQUARE " (");
-    sheet_signed(to, of->gain_area_pct, 0);
-    text_add(to, " %)");
+    say_least(to, of->after.area_mm2, SQUARE);
+    if (!isnan(of->gain_area_pct)) {
+        text_add(to, " (");
+        sheet_signed(to, of->gain_area_pct, 0);
+        text_add(to, " %)");
+    }
     if (of->treated_from != BL_TREATED_NOWHERE) {
         text_add(to, " in the treated ");
         text_fixed(to, of->treated.from_mm, 1);
@@ -59,6 +70,10 @@ static void say_device(text *to, const bl_device_state *of) {
     if (!isnan(of->expansion_index)) {
         text_add(to, "Expansion index ");
         text_fixed(to, of->expansion_index, 2);
+        if (!isnan(of->least_expansion)) {
+            text_add(to, ", along the device least ");
+            text_fixed(to, of->least_expansion, 2);
+        }
         text_add(to, ". ");
     }
     if (!isnan(of->nominal_expansion_pct)) {
@@ -84,7 +99,16 @@ static void say_loss(text *to, const bl_comparison *of) {
         text_fixed(to, of->device.tissue_greatest_pct, 0);
         text_add(to, " % of the device. ");
     }
-    if (of->follow_up && !isnan(of->device.compressed_pct)) {
+    const bl_place_loss *lost = &of->device_loss;
+    if (!isnan(lost->loss_pct) && !lost->within_error) {
+        text_add(to, "The device lost up to ");
+        text_fixed(to, lost->loss_pct, 0);
+        text_add(to, " % of its area, at ");
+        text_fixed(to, lost->position_mm, 1);
+        text_add(to, " mm. ");
+    }
+    if (isnan(lost->loss_pct) && of->follow_up &&
+        !isnan(of->device.compressed_pct)) {
         text_add(to, "The device itself is up to ");
         text_fixed(to, of->device.compressed_pct, 0);
         text_add(to, " % below its nominal area. ");

@@ -29,11 +29,21 @@ static void expansion_json(json *to, const bl_device_state *of) {
     json_number(to, "mean_area_mm2", of->mean_area_mm2);
     json_number(to, "expansion_index", of->expansion_index);
     json_number(to, "after_expansion_index", of->after_expansion_index);
+    json_number(to, "least_expansion", of->least_expansion);
+    json_number(to, "least_expansion_position_mm",
+                of->least_expansion_position_mm);
+    json_number(to, "mean_expansion", of->mean_expansion);
+    json_number(to, "after_least_expansion", of->after_least_expansion);
+    json_number(to, "after_least_expansion_position_mm",
+                of->after_least_expansion_position_mm);
+    json_number(to, "after_mean_expansion", of->after_mean_expansion);
     json_number(to, "nominal_expansion_pct", of->nominal_expansion_pct);
     json_number(to, "nominal_expansion_position_mm",
                 of->nominal_expansion_position_mm);
     json_number(to, "mean_nominal_expansion_pct",
                 of->mean_nominal_expansion_pct);
+    json_number(to, "first_nominal_expansion_pct",
+                of->first_nominal_expansion_pct);
     json_number(to, "symmetry_index", of->symmetry_index);
     json_number(to, "symmetry_position_mm", of->symmetry_position_mm);
     json_number(to, "mean_symmetry_index", of->mean_symmetry_index);

@@ -65,6 +65,35 @@ void comparison_text_expansion(text *out, const bl_comparison *in) {
     text_add(out, ": least device area / reference lumen area there");
 }
 
+static void along_words(text *out, double least, double position_mm,
+                        double mean, const char *reference) {
+    prose_number(out, least, 2, " least");
+    if (!isnan(position_mm)) {
+        text_add(out, ", at ");
+        text_fixed(out, position_mm, 1);
+        text_add(out, " mm, ");
+        prose_number(out, mean, 2, " mean");
+    }
+    text_add(out, reference);
+}
+
+void comparison_text_expansion_along(text *out, const bl_comparison *in) {
+    const bl_device_state *of = &in->device;
+    if (isnan(of->least_expansion) && isnan(of->after_least_expansion)) {
+        return;
+    }
+    text_add(out, "expansion along the device ");
+    along_words(out, of->least_expansion, of->least_expansion_position_mm,
+                of->mean_expansion, " of the reference ");
+    text_add(out, comparison_text_first(in));
+    text_add(out, "; ");
+    along_words(out, of->after_least_expansion,
+                of->after_least_expansion_position_mm, of->after_mean_expansion,
+                " of that ");
+    text_add(out, comparison_text_second(in));
+    text_add(out, ": device area / reference lumen area of each place");
+}
+
 static void least_lines(text *out, const bl_comparison *in) {
     text words = {0};
     comparison_text_device_least(&words, &in->device);
@@ -72,6 +101,9 @@ static void least_lines(text *out, const bl_comparison *in) {
     text index = {0};
     comparison_text_expansion(&index, in);
     prose_wrapped_line(out, 0, &index);
+    text along = {0};
+    comparison_text_expansion_along(&along, in);
+    prose_wrapped_line(out, 0, &along);
 }
 
 void comparison_text_nominal(text *out, const bl_device_state *of) {
@@ -204,8 +236,9 @@ void comparison_text_apposed(text *out, const bl_device_state *of) {
     text_short(out, of->gap_tolerance_mm, 3);
     text_add(out, " mm");
     if (!stands_off) {
-        text_format(out, " in all %zu frames that show the wall",
-                    apposed_frames(of));
+        text_format(out, " in all %zu frames that %s", apposed_frames(of),
+                    of->outside_count > 0 ? "could be held against the wall"
+                                          : "show the wall");
     }
 }
 

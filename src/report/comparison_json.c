@@ -121,6 +121,8 @@ static void treated_json(json *to, const bl_comparison *of) {
     }
     json_open(to, "treated", '{', true);
     comparison_json_span(to, of->treated);
+    json_number(to, "before_traced_mm", of->before_traced_mm);
+    json_number(to, "after_traced_mm", of->after_traced_mm);
     json_string(to, "known_from", bl_treated_from_name(of->treated_from));
     json_close(to, '{');
 }
@@ -234,12 +236,33 @@ static void change_json(json *to, const char *key, const bl_change *of) {
     json_close(to, '{');
 }
 
+static void loss_json(json *to, const char *key, const bl_place_loss *of) {
+    json_open(to, key, '{', false);
+    frame_json(to, of->frame);
+    json_number(to, "position_mm", of->position_mm);
+    json_number(to, "own_position_mm", of->own_position_mm);
+    json_number(to, "first_mm2", of->first_mm2);
+    json_number(to, "second_mm2", of->second_mm2);
+    json_number(to, "loss_pct", of->loss_pct);
+    json_interval(to, "interval_pct", of->interval_pct);
+    if (isnan(of->interval_pct.low)) {
+        json_string(to, "within_reader_error", NULL);
+    } else {
+        json_bool(to, "within_reader_error", of->within_error);
+    }
+    json_number(to, "first_nominal_pct", of->first_nominal_pct);
+    json_number(to, "second_nominal_pct", of->second_nominal_pct);
+    json_close(to, '{');
+}
+
 static void changes_json(json *to, const bl_comparison *of) {
     json_open(to, "change", '{', false);
     change_json(to, "least_lumen_area", &of->lumen_least);
     change_json(to, "mean_lumen_area", &of->lumen_mean);
     change_json(to, "least_device_area", &of->device_least);
     change_json(to, "mean_device_area", &of->device_mean);
+    loss_json(to, "greatest_lumen_loss", &of->lumen_loss);
+    loss_json(to, "greatest_device_loss", &of->device_loss);
     json_close(to, '{');
 }
 
@@ -254,6 +277,7 @@ static void series_json(json *to, const bl_comparison *of) {
         json_number(to, "own_position_mm", one->own_position_mm);
         json_bool(to, "treated", one->in_treated);
         json_number(to, "before_area_mm2", one->before_area_mm2);
+        json_number(to, "before_device_area_mm2", one->before_device_area_mm2);
         json_number(to, "lumen_area_mm2", one->lumen_area_mm2);
         json_number(to, "device_area_mm2", one->device_area_mm2);
         json_number(to, "vessel_area_mm2", one->vessel_area_mm2);

@@ -4,6 +4,7 @@
  */
 #include "report/comparison_text.h"
 
+#include "base/constants.h"
 #include "report/assessment_text.h"
 #include "report/prose.h"
 #include "report/source.h"
@@ -46,25 +47,100 @@ static void residual_words(text *out, const bl_comparison *of) {
             between = ", ";
         }
     }
-    text_add(out, between[0] == '\0' ? "unknown: no denominator is known" : "");
+    if (between[0] == '\0') {
+        text_add(out, isnan(of->after.area_mm2)
+                          ? "not known: no lumen was traced there "
+                          : "not known: nothing to hold it against");
+        text_add(out,
+                 isnan(of->after.area_mm2) ? comparison_text_second(of) : "");
+    }
+}
+
+/* "44.0 mm2 before"; at which place, where the two need not be one. */
+static void least_words(text *out, const char *table, const bl_waist *at,
+                        bool placed) {
+    if (isnan(at->area_mm2)) {
+        text_add(out, "not known ");
+    } else {
+        text_fixed(out, at->area_mm2, 1);
+        text_add(out, " mm2 ");
+    }
+    text_add(out, table);
+    if (placed && !isnan(at->position_mm)) {
+        text_add(out, " at ");
+        text_fixed(out, at->position_mm, 1);
+        text_add(out, " mm");
+    }
+}
+
+/* Without a gain: of one table nothing is known, or nobody said what was
+ * treated, and the least areas may be of two places. */
+static void apart_words(text *out, const bl_comparison *of) {
+    bool nowhere = of->treated_from == BL_TREATED_NOWHERE;
+    text_add(out, nowhere ? "least lumen area in the vein that both tables "
+                            "have: "
+                          : "least lumen area in the treated stretch: ");
+    least_words(out, comparison_text_first(of), &of->before, nowhere);
+    text_add(out, ", ");
+    least_words(out, comparison_text_second(of), &of->after, nowhere);
+    if (isnan(of->before.area_mm2) || isnan(of->after.area_mm2)) {
+        text_add(out, ": no lumen was traced there");
+    } else if (nowhere) {
+        text_add(out, "; what was treated is not known, so no gain is given");
+    }
 }
 
 void comparison_text_gain(text *out, const bl_comparison *of) {
+    if (isnan(of->gain_area_pct)) {
+        apart_words(out, of);
+        return;
+    }
     text_add(out, "least lumen area ");
     prose_number(out, of->before.area_mm2, 1, "");
     text_add(out, " to ");
     prose_number(out, of->after.area_mm2, 1, " mm2 (");
     signed_number(out, of->gain_area_pct, 1, " %");
-    text_add(out, ") in the ");
-    text_add(out, of->treated_from == BL_TREATED_NOWHERE
-                      ? "vein that both tables have"
-                      : "treated stretch");
+    text_add(out, ") in the treated stretch");
+}
+
+/* What one kind of contour lost somewhere, where that is more than the error of
+ * reading it. */
+static void lost_words(text *out, const char *what, const bl_place_loss *of) {
+    if (of->loss_pct > 0.0 && !of->within_error) {
+        text_add(out, out->size > 0 ? "; " : "");
+        text_add(out, what);
+        text_add(out, " lost up to ");
+        text_fixed(out, of->loss_pct, 1);
+        text_add(out, " % of its area, at ");
+        text_fixed(out, of->position_mm, 1);
+        text_add(out, " mm (");
+        text_fixed(out, of->first_mm2, 1);
+        text_add(out, " to ");
+        text_fixed(out, of->second_mm2, 1);
+        text_add(out, " mm2), beyond reader error");
+    }
+}
+
+static void steady_words(text *out, const bl_comparison *of) {
+    const bl_device_state *device = &of->device;
+    if (!isnan(of->device_loss.loss_pct)) {
+        if (of->device_loss.within_error) {
+            text_add(out, out->size > 0 ? "; " : "");
+            text_add(out, "the device lost nowhere more than reader error");
+        }
+    } else if (!isnan(device->compressed_pct)) {
+        text_add(out, out->size > 0 ? "; " : "");
+        text_add(out, "the device is up to ");
+        text_fixed(out, device->compressed_pct, 1);
+        text_add(out, " % below its nominal area, whether since treatment is "
+                      "not known");
+    }
 }
 
 /* At follow-up the two ways of losing lumen, which are not the same. */
 static void loss_words(text *out, const bl_comparison *of) {
     const bl_device_state *device = &of->device;
-    if (!of->follow_up) {
+    if (!of->follow_up && !of->since_after) {
         return;
     }
     if (device->tissue_greatest_pct > of->options.area_cv_pct) {
@@ -72,17 +148,32 @@ static void loss_words(text *out, const bl_comparison *of) {
         text_fixed(out, device->tissue_greatest_pct, 1);
         text_add(out, " % of the device");
     }
-    if (!isnan(device->compressed_pct)) {
-        text_add(out, out->size > 0 ? "; the device" : "the device");
-        text_add(out, " itself is up to ");
-        text_fixed(out, device->compressed_pct, 1);
-        text_add(out, " % below its nominal area");
+    if (of->since_after) {
+        lost_words(out, "the lumen", &of->lumen_loss);
+    }
+    lost_words(out, "the device itself", &of->device_loss);
+    steady_words(out, of);
+}
+
+/* Least areas say nothing of what was not traced. */
+static void untraced_words(text *out, const bl_comparison *of) {
+    double length = of->treated.to_mm - of->treated.from_mm;
+    double rest = length - of->after_traced_mm;
+    if (rest > GAP_MM && !isnan(of->after.area_mm2)) {
+        text_add(out, out->size > 0 ? "; " : "");
+        text_fixed(out, rest, 1);
+        text_add(out, " mm of the treated ");
+        text_fixed(out, length, 1);
+        text_add(out, " mm have no lumen ");
+        text_add(out, comparison_text_second(of));
+        text_add(out, " and are not known");
     }
 }
 
 /* What a reader must not overlook, in short. */
 static void findings_words(text *out, const bl_comparison *of) {
     const bl_device_state *device = &of->device;
+    untraced_words(out, of);
     loss_words(out, of);
     if (device->unapposed_count > 0) {
         text_format(out, "%sthe device stands off the wall in %zu stretch%s",
@@ -160,7 +251,29 @@ static void stenosis_line(text *out, const bl_comparison *of,
     prose_wrapped_line(out, 2, &words);
 }
 
+static void means_words(text *out, const bl_comparison *of) {
+    text_add(out, "; mean area ");
+    prose_number(out, of->before_mean_area_mm2, 1, " mm2 ");
+    text_add(out, comparison_text_first(of));
+    text_add(out, ", ");
+    prose_number(out, of->after_mean_area_mm2, 1, " mm2 ");
+    text_add(out, comparison_text_second(of));
+}
+
+const char *comparison_text_gain_name(const bl_comparison *of) {
+    return of->gain_area_mm2 < 0.0 ? "Loss" : "Gain";
+}
+
 void comparison_text_gained(text *out, const bl_comparison *of) {
+    if (isnan(of->gain_area_mm2)) {
+        text_add(out, of->treated_from == BL_TREATED_NOWHERE
+                          ? "not given, since what was treated is not known"
+                          : "not known");
+        if (!isnan(of->before.area_mm2) && !isnan(of->after.area_mm2)) {
+            means_words(out, of);
+        }
+        return;
+    }
     signed_number(out, of->gain_area_mm2, 1, " mm2");
     text_add(out, " of least area (");
     signed_number(out, of->gain_area_pct, 1, " %");
@@ -175,7 +288,7 @@ void comparison_text_gained(text *out, const bl_comparison *of) {
 static void gain_lines(text *out, const bl_comparison *of) {
     text words = {0};
     comparison_text_gained(&words, of);
-    prose_paragraph(out, "Gain", &words);
+    prose_paragraph(out, comparison_text_gain_name(of), &words);
 }
 
 static void residual_of(text *out, const bl_residual *of, const char *why) {
@@ -194,7 +307,9 @@ static void residual_of(text *out, const bl_residual *of, const char *why) {
 
 void comparison_text_residual(text *out, const bl_comparison *of,
                               comparison_denominator against) {
-    static const char none[] = "there is none there";
+    bool seen = !isnan(of->after.area_mm2);
+    const char *none =
+        seen ? "there is none there" : "no lumen was traced there";
     switch (against) {
     case DENOMINATOR_FIRST:
         reference_name(out, comparison_text_first(of));
@@ -211,7 +326,8 @@ void comparison_text_residual(text *out, const bl_comparison *of,
         residual_of(out, &of->nominal_residual,
                     of->device.nominal_count == 0
                         ? "no nominal size was given (--nominal)"
-                        : "no nominal size is known there");
+                    : seen ? "no nominal size is known there"
+                           : none);
         break;
     }
 }

@@ -70,6 +70,9 @@ void comparison_text_waist(text *out, const char *table, const bl_waist *at,
 void comparison_text_waist_stenosis(text *out, const bl_comparison *of,
                                     const bl_waist *at);
 
+/* "Gain", or "Loss" where the least area is less than it was. */
+const char *comparison_text_gain_name(const bl_comparison *of);
+
 /* "+71.4 mm2 of least area (+118.2 %), +3.90 mm of minimum diameter ..." */
 void comparison_text_gained(text *out, const bl_comparison *of);
 
@@ -104,6 +107,10 @@ void comparison_text_device_least(text *out, const bl_device_state *of);
 
 /* "expansion index 0.92 of the reference before, 0.95 of that after: ..." */
 void comparison_text_expansion(text *out, const bl_comparison *in);
+
+/* "expansion along the device 0.88 least, at 65.0 mm, 1.00 mean of the
+ * reference before; ..."; nothing where it is not known. */
+void comparison_text_expansion_along(text *out, const bl_comparison *in);
 
 /* "nominal expansion 65.6 % least, at 116.5 mm, ..."; nothing where it is not
  * known. */
@@ -143,11 +150,22 @@ void comparison_text_untreated(text *out, const bl_comparison *in,
  */
 void comparison_text_tissue(text *out, const bl_device_state *of);
 
-/* "the device itself: 34.4 % below its nominal area at most, ..." */
-void comparison_text_compressed(text *out, const bl_device_state *of);
+/* "the device itself: lost 35.0 % at most, at 40.0 mm, ..." */
+void comparison_text_compressed(text *out, const bl_comparison *in);
+
+/* "from the first table to the second, reader error 5 % ..." */
+void comparison_text_change_scope(text *out, const bl_comparison *of);
+
+/* "greatest loss at one place 35.0 %, at 40.0 mm (173.0 to 112.4 mm2), ..." of
+ * one of the two losses of a comparison; nothing where it is not known. */
+void comparison_text_loss(text *out, const char *what, const bl_comparison *in,
+                          const bl_place_loss *of);
 
 /* "least lumen area 60.4 to 131.9 mm2, +118.2 % (95 %: 91.0 to 148.1 %): beyond
  * reader error", where it is called `what`; nothing where it is not known. */
 void comparison_text_change(text *out, const char *what, const bl_change *of);
+
+/* The same of the least lumen area, with its places where they may be two. */
+void comparison_text_least_change(text *out, const bl_comparison *of);
 
 #endif

@@ -29,7 +29,7 @@ static void result_words(text *out, const bl_comparison *of) {
     record_sentence_of(out, &words);
     waist_sentences(out, of, comparison_text_first(of), &of->before, false);
     waist_sentences(out, of, comparison_text_second(of), &of->after, true);
-    text_add(&words, "gain ");
+    text_add(&words, of->gain_area_mm2 < 0.0 ? "loss " : "gain ");
     comparison_text_gained(&words, of);
     record_sentence_of(out, &words);
 }
@@ -87,6 +87,8 @@ static void device_words(text *out, const bl_comparison *in) {
     comparison_text_device_least(&words, of);
     record_sentence_of(out, &words);
     comparison_text_expansion(&words, in);
+    record_sentence_of(out, &words);
+    comparison_text_expansion_along(&words, in);
     record_sentence_of(out, &words);
     comparison_text_nominal(&words, of);
     record_sentence_of(out, &words);
@@ -147,9 +149,9 @@ static void untreated_words(text *out, const comparison_view *in) {
 
 /* ------------------------------------------------------------------- change */
 
-static void lost_words(text *out, const bl_device_state *of) {
+static void lost_words(text *out, const bl_comparison *of) {
     text words = {0};
-    comparison_text_tissue(&words, of);
+    comparison_text_tissue(&words, &of->device);
     record_sentence_of(out, &words);
     comparison_text_compressed(&words, of);
     record_sentence_of(out, &words);
@@ -159,19 +161,22 @@ static void change_words(text *out, const bl_comparison *of) {
     const struct {
         const char *what;
         const bl_change *of;
-    } all[] = {{"least lumen area ", &of->lumen_least},
-               {"mean lumen area ", &of->lumen_mean},
+    } all[] = {{"mean lumen area ", &of->lumen_mean},
                {"least device area ", &of->device_least},
                {"mean device area ", &of->device_mean}};
     text words = {0};
-    text_add(&words, "from the first table to the second, reader error ");
-    text_short(&words, of->options.area_cv_pct, 1);
-    text_add(&words, " % of an area");
+    comparison_text_change_scope(&words, of);
+    record_sentence_of(out, &words);
+    comparison_text_least_change(&words, of);
     record_sentence_of(out, &words);
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++) {
         comparison_text_change(&words, all[i].what, all[i].of);
         record_sentence_of(out, &words);
     }
+    comparison_text_loss(&words, "lumen, ", of, &of->lumen_loss);
+    record_sentence_of(out, &words);
+    comparison_text_loss(&words, "device, ", of, &of->device_loss);
+    record_sentence_of(out, &words);
 }
 
 static void cannot_words(text *out, const bl_comparison *of) {
@@ -208,8 +213,7 @@ void record_comparison(record_page *to, const bl_record *of) {
         untreated_words(record_page_begin(to, COMPARED, "untreated"), &in);
     }
     if (made->device.traced && (made->follow_up || made->since_after)) {
-        lost_words(record_page_begin(to, COMPARED, "lumen lost"),
-                   &made->device);
+        lost_words(record_page_begin(to, COMPARED, "lumen lost"), made);
     }
     change_words(record_page_begin(to, COMPARED, "change"), made);
     alignment_words(record_page_begin(to, COMPARED, "positions"), &in);

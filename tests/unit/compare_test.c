@@ -134,6 +134,10 @@ static void test_missing_device(void **state) {
     check_unknown(of->treated.from_mm);
     check_close(of->before.area_mm2, 60.0, EXACT, "mm2");
     check_close(of->after.area_mm2, 40.0, EXACT, "mm2");
+    /* The two least areas are of two places. */
+    check_unknown(of->gain_area_mm2);
+    check_unknown(of->gain_area_pct);
+    check_unknown(of->gain_min_diameter_mm);
     assert_false(of->device.traced);
     check_unknown(of->device.expansion_index);
     check_unknown(of->device.symmetry_index);

@@ -41,6 +41,8 @@ static void test_device(void **state) {
     check_close(of->minimum.area_mm2, 160.0, EXACT, "mm2");
     check_close(of->expansion_index, 160.0 / 200.0, EXACT, "");
     check_close(of->after_expansion_index, 160.0 / 190.0, EXACT, "");
+    check_close(of->least_expansion, 160.0 / 200.0, EXACT, "");
+    check_close(of->after_least_expansion, 160.0 / 190.0, EXACT, "");
     check_close(of->nominal_expansion_pct, 100.0 * 160.0 / disc_mm2(16.0),
                 EXACT, "%");
     check_close(of->nominal_expansion_position_mm, 100.0, EXACT, "mm");
@@ -58,6 +60,104 @@ static void test_device(void **state) {
     assert_int_equal(of->apposition_frames, 61);
     check_close(of->apposition_mm, 60.0, EXACT, "mm");
     compared_pair_free(&pair);
+    free(tables);
+}
+
+/* The vein tapers from 200 to 100 mm2, linear in diameter between the middles
+ * of its two stretches, at 20 and 180; the device opened to 1.1 of that but for
+ * 100 mm, where it is at 0.97. Its least area is at 130 all the same. */
+static void test_expansion_along(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    double wide = 2.0 * sqrt(200.0 / PI);
+    double narrow = 2.0 * sqrt(100.0 / PI);
+    for (size_t i = 0; i <= 200; i++) {
+        implanted_frame *before = &tables->before.frames[i];
+        implanted_frame *after = &tables->after.frames[i];
+        double at = fmin(fmax(before->position_mm, 30.0), 170.0);
+        double share = at <= 30.0 ? 0.0 : at >= 170.0 ? 1.0 : (at - 20.0) / 160;
+        double mm2 = disc_mm2(wide + share * (narrow - wide));
+        before->lumen.area_mm2 = mm2;
+        after->lumen.area_mm2 = mm2;
+        if (after->device.area_mm2 > 0.0) {
+            after->device.area_mm2 = (i == 100 ? 0.97 : 1.1) * mm2;
+            after->vessel.area_mm2 = after->device.area_mm2;
+            after->lumen.area_mm2 = after->device.area_mm2;
+        }
+    }
+    bl_compare_options options = unshifted();
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    const bl_device_state *of = &pair.of->device;
+    check_close(of->minimum.position_mm, 130.0, EXACT, "mm");
+    check_close(of->expansion_index, 1.1, 1e-9, "");
+    check_close(of->least_expansion, 0.97, 1e-9, "");
+    check_close(of->least_expansion_position_mm, 100.0, EXACT, "mm");
+    /* By trapezoid the one frame takes 0.13 mm of 60 * 1.1. */
+    check_close(of->mean_expansion, (60.0 * 1.1 - 0.13) / 60.0, 1e-9, "");
+    check_close(of->after_least_expansion, 0.97, 1e-9, "");
+    compared_pair_free(&pair);
+    free(tables);
+}
+
+static bool is_told(const implanted_pair *tables, const bl_nominal *sizes,
+                    size_t count, const char *words) {
+    bl_compare_options options = unshifted();
+    options.nominals = sizes;
+    options.nominal_count = count;
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    bool out = implanted_says(pair.of->warnings, pair.of->warning_count, words);
+    compared_pair_free(&pair);
+    return out;
+}
+
+/* Ends that are 5 mm apart are told of no more than equal ones; 6 mm are. */
+static void test_moved(void **state) {
+    (void)state;
+    static const char words[] = "the device moved or shortened";
+    implanted_pair *tables = implanted_pair_new();
+    for (size_t i = 75; i <= 130; i++) {
+        tables->before.frames[i].device.area_mm2 = 50.0;
+    }
+    assert_false(is_told(tables, NULL, 0, words));
+    tables->before.frames[75].device.area_mm2 = 0.0;
+    assert_true(is_told(tables, NULL, 0, words));
+    for (size_t i = 0; i <= 200; i++) {
+        tables->after.frames[i].device.area_mm2 = 0.0;
+    }
+    assert_true(is_told(tables, NULL, 0, "device contours and the second has"));
+    free(tables);
+}
+
+/* 60 mm of device: two of 120 do not go into them, two of 60 do. */
+static void test_too_long(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    const bl_nominal longer[] = {{16.0, 120.0}, {14.0, 120.0}};
+    const bl_nominal fitting[] = {{16.0, 60.0}, {14.0, 60.0}};
+    assert_true(is_told(tables, longer, 2, "The nominal lengths are"));
+    assert_false(is_told(tables, fitting, 2, "The nominal lengths are"));
+    free(tables);
+}
+
+/* The lumen 1.25 times as wide as the device all along it, and in a third. */
+static void test_swapped(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    for (size_t i = 70; i <= 130; i++) {
+        implanted_frame *frame = &tables->after.frames[i];
+        frame->vessel.area_mm2 = 240.0;
+        if (i < 90) {
+            frame->lumen.area_mm2 = 1.25 * frame->device.area_mm2;
+        }
+    }
+    assert_false(is_told(tables, NULL, 0, "are swapped"));
+    for (size_t i = 70; i <= 130; i++) {
+        implanted_frame *frame = &tables->after.frames[i];
+        frame->lumen.area_mm2 = 1.25 * frame->device.area_mm2;
+    }
+    assert_true(is_told(tables, NULL, 0, "are swapped"));
     free(tables);
 }
 
@@ -336,6 +436,10 @@ static void test_device_in_parts(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_device),
+        cmocka_unit_test(test_expansion_along),
+        cmocka_unit_test(test_moved),
+        cmocka_unit_test(test_too_long),
+        cmocka_unit_test(test_swapped),
         cmocka_unit_test(test_overlap),
         cmocka_unit_test(test_sizes_without_lengths),
         cmocka_unit_test(test_sizes_too_short),
