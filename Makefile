@@ -250,8 +250,10 @@ check-wasm:
 
 .PHONY: check-tidy
 check-tidy:
-	clang-tidy --quiet $(CORE) -- $(STANDARD) -Isrc
-	clang-tidy --quiet $(NATIVE) $(CLI) -- $(STANDARD) -Isrc $(HOSTED)
+	@printf '%s\n' $(CORE) | xargs -P "$$(nproc)" -n 8 sh -c \
+	    'clang-tidy --quiet "$$@" -- $(STANDARD) -Isrc' tidy
+	@printf '%s\n' $(NATIVE) $(CLI) | xargs -P "$$(nproc)" -n 8 sh -c \
+	    'clang-tidy --quiet "$$@" -- $(STANDARD) -Isrc $(HOSTED)' tidy
 
 .PHONY: install
 install: all
