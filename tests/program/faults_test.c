@@ -279,24 +279,28 @@ static void test_memory_record(void **state) {
     check_allocations(arguments, output);
 }
 
-/* Two tables, of which one has no healthy vein of its own. */
+/* Two tables, with healthy vein and without. */
 static void test_memory_inflow(void **state) {
     (void)state;
     char arguments[COMMAND_BYTES];
     char output[128];
-    make_table();
+    make_pair();
     (void)snprintf(output, sizeof output, "%s/faults.out", build());
     static const char *const forms[] = {"", "--json", "--csv",
                                         "--reference 500..600"};
     for (size_t i = 0; i < sizeof forms / sizeof forms[0]; i++) {
-        (void)snprintf(arguments, sizeof arguments, "inflow %s %s %s -o %s",
-                       table, table, forms[i], output);
+        (void)snprintf(arguments, sizeof arguments,
+                       "inflow %s/faults-before.csv %s/faults-after.csv "
+                       "--threads 1 %s -o %s",
+                       build(), build(), forms[i], output);
         check_allocations(arguments, output);
     }
     char picture[128];
     (void)snprintf(picture, sizeof picture, "%s/faults-inflow.svg", build());
-    (void)snprintf(arguments, sizeof arguments, "inflow %s %s --plot %s -o %s",
-                   table, table, picture, output);
+    (void)snprintf(arguments, sizeof arguments,
+                   "inflow %s/faults-before.csv %s/faults-after.csv "
+                   "--threads 1 --plot %s -o %s",
+                   build(), build(), picture, output);
     check_allocations_beside(arguments, output, picture);
 }
 
