@@ -1615,8 +1615,12 @@ typedef struct bl_inflow {
  * index; unknown last. One is named only where the 95 % interval of its least
  * area lies above those of all others, no other measure tells another apart
  * from it as better, all of its stretch was traced, no least area is doubtful,
- * and no stretch runs on cranial of a mark femoral_confluence or
- * deep_femoral_mouth, or of one further cranial. It is no advice to treat.
+ * its own vein cranial of its stretch, as far as a mark of shared vein or the
+ * last frame, has no narrowing that is worst there, no gap, and no area that is
+ * smaller than its least one by more than the width of that one's interval or
+ * so much that it meets another's, and no stretch runs on cranial of a mark
+ * femoral_confluence or deep_femoral_mouth, or of one further cranial. It is no
+ * advice to treat.
  * Studies, assessments and sources must outlive it. BL_ERR_ARGUMENT: fewer than
  * two, or one that was not assessed for as much inflow as the first;
  * BL_ERR_LIMIT: more than BL_INFLOW_MOST; BL_ERR_MEMORY.

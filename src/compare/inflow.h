@@ -35,8 +35,27 @@ typedef struct inflow_border {
 
 inflow_border inflow_border_of(const bl_inflow_candidate *of);
 
+/* Where vein that candidates share begins, at the stretch's cranial end or
+ * further on; NULL: no mark tells. */
+const bl_mark *inflow_next_border(const bl_inflow_candidate *of);
+
 /* "the femoral confluence". */
 void inflow_border_words(text *out, const inflow_border *of);
+
+/* What is wrong with its own vein cranial of its stretch; NULL: nothing. */
+typedef struct inflow_way {
+    const bl_span *gap; /* the first without a usable frame */
+    const bl_narrowing *narrowing;
+    const bl_profile_point *smaller; /* where less than in its stretch */
+    bool is_bordered;                /* a mark tells where it ends */
+} inflow_way;
+
+inflow_way inflow_way_of(const inflow *all, const bl_inflow_candidate *of);
+
+bool inflow_way_is_barred(const inflow_way *of);
+
+/* "is narrowed by 90 % of area, to 7.9 mm2, at 37.5 mm; what comes ...". */
+void inflow_way_words(text *out, const inflow_way *of);
 
 /* inflow_verdict.c: what each measure says, and which is named; needs order and
  * ranks. BL_ERR_MEMORY. */

@@ -60,6 +60,16 @@ static void note_shared(sentences *to, const bl_inflow_candidate *of) {
     sentences_end(to);
 }
 
+static void note_way(sentences *to, const inflow *all,
+                     const bl_inflow_candidate *of) {
+    inflow_way way = inflow_way_of(all, of);
+    if (inflow_way_is_barred(&way)) {
+        text_add(&to->draft, "cranial of its stretch it ");
+        inflow_way_words(&to->draft, &way);
+        sentences_end(to);
+    }
+}
+
 /* Whether a narrowing in the stretch runs on past its caudal end. */
 static void note_open_end(sentences *to, const bl_assessment *of,
                           bl_end travel) {
@@ -100,6 +110,7 @@ static bl_status note_candidate(inflow *all, bl_inflow_candidate *of) {
     note_length(&to, &all->public, stretch);
     note_frames(&to, stretch);
     note_shared(&to, of);
+    note_way(&to, all, of);
     note_open_end(&to, of->input.assessment, pullback->travel);
     note_reference(&to, &of->input);
     of->notes = to.texts;

@@ -28,23 +28,44 @@ static bool find_name(const char *name, size_t *out) {
     return false;
 }
 
-inflow_border inflow_border_of(const bl_inflow_candidate *of) {
+/* No mark of it where the mark is none of shared vein. */
+static inflow_border border_at(const bl_inflow_candidate *of, size_t i) {
     const bl_pullback *pullback = bl_study_pullback(of->input.study);
+    bl_span span = of->input.assessment->inflow.span;
+    const bl_mark *mark = &pullback->marks[i];
+    double caudal_mm = pullback->travel == BL_END_CAUDAL
+                           ? span.to_mm - mark->position_mm
+                           : mark->position_mm - span.from_mm;
+    size_t name;
+    return find_name(mark->name, &name)
+               ? (inflow_border){mark, caudal_mm, name < OWN_MARKS}
+               : (inflow_border){.mark = NULL};
+}
+
+/* The most caudal one, in the stretch or at its cranial end and beyond. */
+static inflow_border most_caudal(const bl_inflow_candidate *of,
+                                 bool in_stretch) {
+    size_t count = bl_study_pullback(of->input.study)->mark_count;
     bl_span span = of->input.assessment->inflow.span;
     double length_mm = span.to_mm - span.from_mm;
     inflow_border out = {.mark = NULL};
-    for (size_t i = 0; i < pullback->mark_count; i++) {
-        const bl_mark *mark = &pullback->marks[i];
-        double caudal_mm = pullback->travel == BL_END_CAUDAL
-                               ? span.to_mm - mark->position_mm
-                               : mark->position_mm - span.from_mm;
-        size_t name;
-        if (find_name(mark->name, &name) && caudal_mm < length_mm - EDGE_MM &&
-            (out.mark == NULL || caudal_mm < out.caudal_mm)) {
-            out = (inflow_border){mark, caudal_mm, name < OWN_MARKS};
+    for (size_t i = 0; i < count; i++) {
+        inflow_border one = border_at(of, i);
+        if (one.mark != NULL &&
+            (one.caudal_mm < length_mm - EDGE_MM) == in_stretch &&
+            (out.mark == NULL || one.caudal_mm < out.caudal_mm)) {
+            out = one;
         }
     }
     return out;
+}
+
+inflow_border inflow_border_of(const bl_inflow_candidate *of) {
+    return most_caudal(of, true);
+}
+
+const bl_mark *inflow_next_border(const bl_inflow_candidate *of) {
+    return most_caudal(of, false).mark;
 }
 
 void inflow_border_words(text *out, const inflow_border *of) {

@@ -261,6 +261,20 @@ static bool is_shared(const inflow *of, text *words) {
     return true;
 }
 
+/* What the first shows in its stretch has to pass the rest of its vein. */
+static bool is_less_cranially(const inflow *of, text *words) {
+    const bl_inflow_candidate *first = &of->candidates[0];
+    inflow_way way = inflow_way_of(of, first);
+    if (!inflow_way_is_barred(&way)) {
+        return false;
+    }
+    text_add(words, "cranial of its stretch ");
+    text_bytes(words, &first->letter, 1);
+    text_add(words, " ");
+    inflow_way_words(words, &way);
+    return true;
+}
+
 static bool is_doubtful(const inflow *of, text *words) {
     for (size_t i = 0; i < of->public.candidate_count; i++) {
         const bl_inflow_candidate *one = &of->candidates[i];
@@ -279,7 +293,7 @@ static bool is_doubtful(const inflow *of, text *words) {
 /* Whether something keeps the first from being named, and what. */
 static bool is_barred(const inflow *of, text *words) {
     const bl_inflow_verdict *least = &of->public.verdicts[BL_INFLOW_MIN_AREA];
-    if (is_shared(of, words)) {
+    if (is_shared(of, words) || is_less_cranially(of, words)) {
         return true;
     }
     if (!least->told_apart) {
