@@ -11,6 +11,7 @@
 #include "base/place.h"
 #include "plan/laying.h"
 #include "plan/misfit.h"
+#include "plan/source_share.h"
 #include "plan/source_vein.h"
 #include "plan/wording.h"
 
@@ -108,6 +109,57 @@ static void doubt_rest(sentences *to, const bl_assessment *of) {
     text_add(&to->draft, " the area stenosis may be ");
     text_fixed(&to->draft, most.high, 0);
     text_add(&to->draft, " %");
+    sentences_end(to);
+}
+
+static bool is_treated(const planner *in, const treatment *list, size_t count,
+                       double position_mm) {
+    double at = ground_at(&in->ground, position_mm);
+    bool treated = false;
+    for (size_t i = 0; i < count; i++) {
+        treated = treated ||
+                  (at >= list[i].ends[0].at_mm && at <= list[i].ends[1].at_mm);
+    }
+    return treated;
+}
+
+/* Vein pressed flat keeps much of its area, so that the threshold may pass it
+ * by. */
+static void doubt_compressions(sentences *to, const planner *in,
+                               const treatment *list, size_t count) {
+    const bl_assessment *of = in->assessment;
+    const bl_place *worst = NULL;
+    size_t left = 0;
+    for (size_t i = 0; i < of->compression_count; i++) {
+        const bl_place *one = &of->compressions[i].place;
+        if (!is_treated(in, list, count, one->position_mm)) {
+            bool worse = worst == NULL || one->min_diameter_stenosis_pct >
+                                              worst->min_diameter_stenosis_pct;
+            worst = worse ? one : worst;
+            left++;
+        }
+    }
+    if (worst == NULL) {
+        return;
+    }
+    text *out = &to->draft;
+    if (left == 1) {
+        text_add(out, "whether the compression point at ");
+        wording_length(out, worst->position_mm);
+        text_add(out, ", which is not treated, matters: ");
+    } else {
+        text_format(out,
+                    "whether %zu compression points, which are not "
+                    "treated, matter: at the worst, ",
+                    left);
+        wording_length(out, worst->position_mm);
+        text_add(out, ", ");
+    }
+    text_add(out, "minimum diameter ");
+    wording_length(out, worst->min_diameter_mm);
+    text_add(out, ", minimum-diameter stenosis ");
+    text_fixed(out, worst->min_diameter_stenosis_pct, 0);
+    text_add(out, " %");
     sentences_end(to);
 }
 
@@ -322,9 +374,11 @@ bl_status doubting_fill(planner *in, const treatment *list, size_t count,
                         bl_plan *out) {
     sentences said = {.owner = in->owner};
     bool served = any_served(list, count);
+    source_share_doubt(&said, in, list, count);
     doubt_call(&said, in->assessment);
     doubt_narrowings(&said, in, list, count);
     doubt_rest(&said, in->assessment);
+    doubt_compressions(&said, in, list, count);
     doubt_unjudged(&said, in->assessment);
     doubt_ripple(&said, in->assessment);
     if (count > 0) {
