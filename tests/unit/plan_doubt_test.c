@@ -153,12 +153,30 @@ static void test_compression_where_nothing_is_treated(void **state) {
     made_free(&one);
 }
 
+/* Both ends are named: 12 and 8 mm of vein beside 5 mm that may hold a device
+ * are too little where 20 mm are asked for. */
+static void test_both_ends(void **state) {
+    (void)state;
+    made_vein(&one, 48.0, 112.0, 15.0, 15.0, "");
+    made_narrow(&one, 60.0, 104.0);
+    one.narrowings[0].area_stenosis_interval_pct = (bl_interval){60.0, 70.0};
+    bl_plan_options options = without_stock();
+    options.landing_mm = 20.0;
+    bl_plan *plan = made_plan(&one, &options);
+    check_told(plan->doubts, plan->doubt_count,
+               "the cranial and the caudal end, which have as little as 8.0 mm "
+               "of healthy vein to land in");
+    bl_plan_free(plan);
+    made_free(&one);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_share_of_normal),
         cmocka_unit_test(test_share_of_another_stretch),
         cmocka_unit_test(test_share_where_nothing_is_treated),
         cmocka_unit_test(test_compressions),
+        cmocka_unit_test(test_both_ends),
         cmocka_unit_test(test_compression_where_nothing_is_treated),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
