@@ -153,6 +153,38 @@ static void test_compression_where_nothing_is_treated(void **state) {
     made_free(&one);
 }
 
+/* 12.06 mm is 0.06 above 12 mm, and 0.2 mm is as far as is told; what is less
+ * than 0.05 mm narrower fits. */
+static void test_size_that_nearly_fits(void **state) {
+    (void)state;
+    static const struct {
+        double wide_mm;
+        const char *words;
+    } cases[] = {{12.06, "the next smaller diameter on the list, 12 mm, is "
+                         "only 0.06 mm below the reference of 14 x 50 mm at "
+                         "55.0..105.0 mm, 12.06 mm: within the error of a "
+                         "diameter"},
+                 {12.19, "is only 0.19 mm below"},
+                 {12.21, NULL},
+                 {12.04, NULL}};
+    for (size_t i = 0; i < 4; i++) {
+        made_vein(&one, 0.0, 200.0, cases[i].wide_mm, cases[i].wide_mm, "");
+        made_narrow(&one, 60.0, 100.0);
+        bl_stock *stock = shelved("a,12,50,0\nb,14,50,0\n");
+        bl_plan_options options = without_stock();
+        options.stock = stock;
+        bl_plan *plan = made_plan(&one, &options);
+        if (cases[i].words == NULL) {
+            assert_int_equal(plan->warning_count, 0);
+        } else {
+            check_told(plan->warnings, plan->warning_count, cases[i].words);
+        }
+        bl_plan_free(plan);
+        bl_stock_free(stock);
+        made_free(&one);
+    }
+}
+
 /* Both ends are named: 12 and 8 mm of vein beside 5 mm that may hold a device
  * are too little where 20 mm are asked for. */
 static void test_both_ends(void **state) {
@@ -177,6 +209,7 @@ int main(void) {
         cmocka_unit_test(test_share_where_nothing_is_treated),
         cmocka_unit_test(test_compressions),
         cmocka_unit_test(test_both_ends),
+        cmocka_unit_test(test_size_that_nearly_fits),
         cmocka_unit_test(test_compression_where_nothing_is_treated),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
