@@ -522,6 +522,28 @@ static size_t line_bytes(page *on, const char *at, double room) {
     return (size_t)(next - at);
 }
 
+/* Facts of a plan that are longer than their last line end with a clause, so
+ * that no doubt is read in half; NULL where none is short enough. */
+static const char *end_with_clause(page *on, const char *at, double room) {
+    static const char rest[] = "\xE2\x80\xA6; see the report";
+    double left = room - page_advance(on, rest);
+    const char *kept = NULL;
+    for (const char *next = at; *next != '\0' && !on->failed; next++) {
+        if (strchr(".,;:", *next) == NULL || next[1] != ' ') {
+            continue;
+        }
+        size_t size = (size_t)(next - at) + (*next == '.');
+        if (word_advance(on, at, size) > left) {
+            break;
+        }
+        text line = {0};
+        text_bytes(&line, at, size);
+        text_add(&line, rest);
+        kept = page_keep(on, &line);
+    }
+    return kept;
+}
+
 /* Breaks the words into at most `most` lines, the last of them cut short when
  * more is left; returns how many. */
 static size_t wrap(page *on, const char *at, const char **lines, size_t most) {
@@ -538,6 +560,24 @@ static size_t wrap(page *on, const char *at, const char **lines, size_t most) {
         text_bytes(&line, at, size);
         lines[count++] = page_fit(on, page_keep(on, &line), room, false);
         at += taken;
+    }
+    return count;
+}
+
+/* Into the caption; returns how many lines. */
+static size_t wrap_facts(page *on, const char *facts, size_t most) {
+    double room = on->width - 2.0 * on->margin;
+    const char *at = facts;
+    for (size_t i = 0; i + 1 < most && *at != '\0'; i++) {
+        at += line_bytes(on, at, room);
+    }
+    size_t count = wrap(on, facts, on->caption, most);
+    bool doubted = on->scene->plan != NULL && on->scene->plan->doubt_count > 0;
+    if (doubted && count == most && page_advance(on, at) > room) {
+        const char *clause = end_with_clause(on, at, room);
+        if (clause != NULL) {
+            on->caption[most - 1] = clause;
+        }
     }
     return count;
 }
@@ -581,7 +621,7 @@ void caption_lay(page *on, const char *facts, const char *source,
     if (on->failed) {
         return;
     }
-    on->caption_count = wrap(on, facts, on->caption, most - count - named);
+    on->caption_count = wrap_facts(on, facts, most - count - named);
     for (size_t i = 0; i < named; i++) {
         on->caption[on->caption_count++] = marks[i];
     }

@@ -11,6 +11,7 @@
 #include "base/place.h"
 #include "plan/laying.h"
 #include "plan/misfit.h"
+#include "plan/source_share.h"
 #include "plan/source_vein.h"
 #include "plan/wording.h"
 
@@ -108,6 +109,57 @@ static void doubt_rest(sentences *to, const bl_assessment *of) {
     text_add(&to->draft, " the area stenosis may be ");
     text_fixed(&to->draft, most.high, 0);
     text_add(&to->draft, " %");
+    sentences_end(to);
+}
+
+static bool is_treated(const planner *in, const treatment *list, size_t count,
+                       double position_mm) {
+    double at = ground_at(&in->ground, position_mm);
+    bool treated = false;
+    for (size_t i = 0; i < count; i++) {
+        treated = treated ||
+                  (at >= list[i].ends[0].at_mm && at <= list[i].ends[1].at_mm);
+    }
+    return treated;
+}
+
+/* Vein pressed flat keeps much of its area, so that the threshold may pass it
+ * by. */
+static void doubt_compressions(sentences *to, const planner *in,
+                               const treatment *list, size_t count) {
+    const bl_assessment *of = in->assessment;
+    const bl_place *worst = NULL;
+    size_t left = 0;
+    for (size_t i = 0; i < of->compression_count; i++) {
+        const bl_place *one = &of->compressions[i].place;
+        if (!is_treated(in, list, count, one->position_mm)) {
+            bool worse = worst == NULL || one->min_diameter_stenosis_pct >
+                                              worst->min_diameter_stenosis_pct;
+            worst = worse ? one : worst;
+            left++;
+        }
+    }
+    if (worst == NULL) {
+        return;
+    }
+    text *out = &to->draft;
+    if (left == 1) {
+        text_add(out, "whether the compression point at ");
+        wording_length(out, worst->position_mm);
+        text_add(out, ", which is not treated, matters: ");
+    } else {
+        text_format(out,
+                    "whether %zu compression points, which are not "
+                    "treated, matter: at the worst, ",
+                    left);
+        wording_length(out, worst->position_mm);
+        text_add(out, ", ");
+    }
+    text_add(out, "minimum diameter ");
+    wording_length(out, worst->min_diameter_mm);
+    text_add(out, ", minimum-diameter stenosis ");
+    text_fixed(out, worst->min_diameter_stenosis_pct, 0);
+    text_add(out, " %");
     sentences_end(to);
 }
 
@@ -243,52 +295,82 @@ static bool reaches_over(const bl_landing *of) {
     return of->crosses != NULL;
 }
 
-/* "the cranial end": the first from cranial that a test holds of; NULL where
- * there is none. */
-static const bl_landing *name_end(sentences *to, const planner *in,
-                                  const bl_plan *plan, landing_test holds) {
-    size_t count = plan->stretch_count;
-    const bl_landing *first = NULL;
-    size_t held = 0;
-    for (size_t i = 0; i < 2 * count; i++) {
+typedef struct named_ends {
+    const bl_landing *first; /* from cranial; NULL where there is none */
+    size_t count;
+} named_ends;
+
+/* Those that a test holds of: "the cranial end", "the cranial and the caudal
+ * end", "3 of 4 ends". */
+static named_ends name_ends(sentences *to, const planner *in,
+                            const bl_plan *plan, landing_test holds) {
+    size_t all = 2 * plan->stretch_count;
+    named_ends out = {NULL, 0};
+    for (size_t i = 0; i < all; i++) {
         const bl_stretch *of =
-            &plan->stretches[laying_turned(in, i / 2, count)];
+            &plan->stretches[laying_turned(in, i / 2, plan->stretch_count)];
         const bl_landing *one = &of->landings[laying_turned(in, i % 2, 2)];
         if (holds(one)) {
-            first = held == 0 ? one : first;
-            held++;
+            out.first = out.count == 0 ? one : out.first;
+            out.count++;
         }
     }
-    if (first != NULL) {
-        text_format(&to->draft, "the %s end", bl_end_name(first->where));
+    if (out.count == 1) {
+        text_format(&to->draft, "the %s end", bl_end_name(out.first->where));
+    } else if (out.count == 2 && all == 2) {
+        text_add(&to->draft, "the cranial and the caudal end");
+    } else if (out.count > 1) {
+        text_format(&to->draft, "%zu of %zu ends", out.count, all);
     }
-    if (held > 1) {
-        text_format(&to->draft, " (and %zu more)", held - 1);
+    return out;
+}
+
+static double healthy_mm(const bl_landing *of) {
+    return of->healthy_vein.to_mm - of->healthy_vein.from_mm;
+}
+
+/* The least of all ends that have too little. */
+static double least_healthy_mm(const bl_plan *plan) {
+    double least = HUGE_VAL;
+    for (size_t i = 0; i < 2 * plan->stretch_count; i++) {
+        const bl_landing *one = &plan->stretches[i / 2].landings[i % 2];
+        least = has_little(one) ? fmin(least, healthy_mm(one)) : least;
     }
-    return first;
+    return least;
+}
+
+static void doubt_little(sentences *to, const planner *in,
+                         const bl_plan *plan) {
+    named_ends little = name_ends(to, in, plan, has_little);
+    if (little.count == 0) {
+        return;
+    }
+    text_add(&to->draft, little.count > 1 ? ", which have as little as "
+                                          : ", which has only ");
+    wording_length(&to->draft, least_healthy_mm(plan));
+    text_add(&to->draft, " of healthy vein to land in");
+    if (little.count == 1) {
+        text_format(&to->draft, " (then: %s)",
+                    bl_border_name(little.first->ends_at));
+    }
+    sentences_end(to);
 }
 
 static void doubt_landings(sentences *to, const planner *in,
                            const bl_plan *plan) {
-    if (name_end(to, in, plan, lacks_vein) != NULL) {
+    if (name_ends(to, in, plan, lacks_vein).count > 0) {
         text_add(&to->draft, ", beside which no healthy vein lies");
         sentences_end(to);
     }
-    const bl_landing *little = name_end(to, in, plan, has_little);
-    if (little != NULL) {
-        text_add(&to->draft, ", which has only ");
-        wording_length(&to->draft, little->healthy_vein.to_mm -
-                                       little->healthy_vein.from_mm);
-        text_add(&to->draft, " of healthy vein to land in (then: ");
-        text_add(&to->draft, bl_border_name(little->ends_at));
-        text_add(&to->draft, ")");
-        sentences_end(to);
+    doubt_little(to, in, plan);
+    named_ends over = name_ends(to, in, plan, reaches_over);
+    if (over.count > 1) {
+        text_add(&to->draft, ", which lie past confluences");
+    } else if (over.count == 1) {
+        text_format(&to->draft, ", which lies past %s",
+                    over.first->crosses->name);
     }
-    const bl_landing *over = name_end(to, in, plan, reaches_over);
-    if (over != NULL) {
-        text_format(&to->draft, ", which lies past %s", over->crosses->name);
-        sentences_end(to);
-    }
+    sentences_end(to);
 }
 
 /* Vein that a device would not lie against. */
@@ -307,6 +389,13 @@ static void doubt_walls(sentences *to, const planner *in, const bl_plan *plan) {
     }
 }
 
+static void doubt_veins(sentences *to, const planner *in, const bl_plan *plan) {
+    for (size_t i = 0; i < plan->stretch_count; i++) {
+        size_t k = laying_turned(in, i, plan->stretch_count);
+        misfit_doubt(to, in, &plan->stretches[k].chain);
+    }
+}
+
 /* ------------------------------------------------------------------- whole */
 
 static bool any_served(const treatment *list, size_t count) {
@@ -322,9 +411,11 @@ bl_status doubting_fill(planner *in, const treatment *list, size_t count,
                         bl_plan *out) {
     sentences said = {.owner = in->owner};
     bool served = any_served(list, count);
+    source_share_doubt(&said, in, list, count);
     doubt_call(&said, in->assessment);
     doubt_narrowings(&said, in, list, count);
     doubt_rest(&said, in->assessment);
+    doubt_compressions(&said, in, list, count);
     doubt_unjudged(&said, in->assessment);
     doubt_ripple(&said, in->assessment);
     if (count > 0) {
@@ -333,6 +424,7 @@ bl_status doubting_fill(planner *in, const treatment *list, size_t count,
         doubt_ends(&said, list, count);
         doubt_landings(&said, in, out);
         doubt_walls(&said, in, out);
+        doubt_veins(&said, in, out);
         if (served) {
             doubt_lengths(&said, out);
         } else {

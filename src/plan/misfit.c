@@ -151,13 +151,19 @@ static void tell_far(sentences *to, const planner *in, const bl_device *of) {
     sentences_end(to);
 }
 
+/* The mark that a device lies wholly beyond, at that end. */
+static const bl_mark *beyond_of(const planner *in, const bl_device *of,
+                                bool caudal) {
+    bl_span place = ground_span(&in->ground, of->span.from_mm, of->span.to_mm);
+    return landing_beyond(&in->ground, in->pullback, caudal, place.from_mm,
+                          place.to_mm);
+}
+
 /* A device that lies in another vein than those marks are for. */
 static void tell_beyond_mark(sentences *to, const planner *in,
                              const bl_device *of) {
-    bl_span place = ground_span(&in->ground, of->span.from_mm, of->span.to_mm);
     for (int caudal = 0; caudal < 2; caudal++) {
-        const bl_mark *mark = landing_beyond(
-            &in->ground, in->pullback, caudal == 1, place.from_mm, place.to_mm);
+        const bl_mark *mark = beyond_of(in, of, caudal == 1);
         if (mark != NULL) {
             wording_device(&to->draft, of);
             text_add(&to->draft, " ");
@@ -167,33 +173,56 @@ static void tell_beyond_mark(sentences *to, const planner *in,
     }
 }
 
-/* One size for two veins: the mean is of neither. */
-static void tell_mixed(sentences *to, const planner *in, const bl_device *of) {
+/* What one size for two veins is a mean of. */
+typedef struct misfit_mixture {
+    const bl_mark *mark; /* NULL: it lies in one, or they are alike */
+    double cava_mm;
+    double iliac_mm;
+} misfit_mixture;
+
+/* What reaches over the confluence by less than is beyond it counts as beyond.
+ */
+static misfit_mixture mixture_of(const planner *in, const bl_device *of) {
     bl_span place = ground_span(&in->ground, of->span.from_mm, of->span.to_mm);
     const bl_mark *mark = landing_mark(in->pullback, GROUND_ILIOCAVAL);
     double at =
         mark == NULL ? HUGE_VAL : ground_at(&in->ground, mark->position_mm);
-    if (!(at > place.from_mm && at < place.to_mm)) {
-        return;
+    misfit_mixture out = {NULL, 0.0, 0.0};
+    if (!(at > place.from_mm && at < place.to_mm) ||
+        beyond_of(in, of, false) != NULL) {
+        return out;
     }
     bl_size_by by = in->rules.by;
-    double cava =
+    out.cava_mm =
         ground_mean_over(&in->ground, place.from_mm, at).reference_mm[by];
-    double iliac =
+    out.iliac_mm =
         ground_mean_over(&in->ground, at, place.to_mm).reference_mm[by];
-    if (!(of->reference_diameter_mm - iliac > MIXED_MM)) {
+    out.mark =
+        of->reference_diameter_mm - out.iliac_mm > MIXED_MM ? mark : NULL;
+    return out;
+}
+
+static void add_mixture(text *out, const misfit_mixture *of) {
+    text_add(out, "a mean of ");
+    wording_length(out, of->cava_mm);
+    text_add(out, " in the cava and ");
+    wording_length(out, of->iliac_mm);
+    text_add(out, " in the iliac vein");
+}
+
+/* One size for two veins: the mean is of neither. */
+static void tell_mixed(sentences *to, const planner *in, const bl_device *of) {
+    misfit_mixture mixed = mixture_of(in, of);
+    if (mixed.mark == NULL) {
         return;
     }
     wording_device(&to->draft, of);
-    text_format(&to->draft, " lies on both sides of %s, ", mark->name);
-    wording_length(&to->draft, mark->position_mm);
+    text_format(&to->draft, " lies on both sides of %s, ", mixed.mark->name);
+    wording_length(&to->draft, mixed.mark->position_mm);
     text_add(&to->draft, ": its reference, ");
     wording_length(&to->draft, of->reference_diameter_mm);
-    text_add(&to->draft, ", is a mean of ");
-    wording_length(&to->draft, cava);
-    text_add(&to->draft, " in the cava and ");
-    wording_length(&to->draft, iliac);
-    text_add(&to->draft, " in the iliac vein");
+    text_add(&to->draft, ", is ");
+    add_mixture(&to->draft, &mixed);
     sentences_end(to);
 }
 
@@ -237,5 +266,47 @@ void misfit_tell(sentences *to, const planner *in, const bl_chain *chain) {
     if (count > 0) {
         tell_end(to, in, device_at(in, chain, false), false);
         tell_end(to, in, device_at(in, chain, true), true);
+    }
+}
+
+/* The first that lies wholly beyond a mark stands for those beside it. */
+static void doubt_beyond(sentences *to, const planner *in,
+                         const bl_chain *chain, bool caudal) {
+    size_t count = chain->device_count;
+    const bl_mark *mark = NULL;
+    size_t beyond = 0;
+    for (size_t i = 0; i < count; i++) {
+        const bl_mark *one = beyond_of(in, &chain->devices[i], caudal);
+        mark = mark == NULL ? one : mark;
+        beyond += one != NULL;
+    }
+    if (mark == NULL) {
+        return;
+    }
+    if (count == 1) {
+        text_add(&to->draft, "where the device lies: wholly ");
+    } else {
+        text_format(&to->draft, "where %zu of %zu devices lie: wholly ", beyond,
+                    count);
+    }
+    wording_vein_beyond(&to->draft, mark);
+    text_format(&to->draft, ", %s of %s", wording_end(caudal), mark->name);
+    sentences_end(to);
+}
+
+void misfit_doubt(sentences *to, const planner *in, const bl_chain *chain) {
+    doubt_beyond(to, in, chain, false);
+    doubt_beyond(to, in, chain, true);
+    for (size_t i = 0; i < chain->device_count; i++) {
+        const bl_device *one = &chain->devices[i];
+        misfit_mixture mixed = mixture_of(in, one);
+        if (mixed.mark != NULL) {
+            text_add(&to->draft, "the diameter of ");
+            text_device_size(&to->draft, one->diameter_mm, one->length_mm);
+            text_format(&to->draft,
+                        ", which lies on both sides of %s: ", mixed.mark->name);
+            add_mixture(&to->draft, &mixed);
+            sentences_end(to);
+        }
     }
 }

@@ -12,6 +12,9 @@
  * unlike calibre; an inner end or overlap near the inguinal ligament. */
 void misfit_tell(sentences *to, const planner *in, const bl_chain *chain);
 
+/* Those of them that lie wholly in another vein or in two, as doubts. */
+void misfit_doubt(sentences *to, const planner *in, const bl_chain *chain);
+
 /* How wide the vein was traced at an end of devices in position order, where
  * the one that ends there would not lie against its wall; else 0. */
 double misfit_loose_mm(const planner *in, const bl_chain *chain, bool caudal);

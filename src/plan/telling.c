@@ -20,6 +20,8 @@
 /* Of foreshortening less than that is taken for a fraction: 50 % is the most
  * that a list may say. */
 #define FRACTION_PCT 0.5
+/* Two readers' diameters hardly agree better: our own measure. */
+#define DIAMETER_ERROR_MM 0.2
 
 /* ------------------------------------------------------------ landing points
  */
@@ -414,6 +416,32 @@ static void tell_meeting(sentences *to, const planner *in,
     }
 }
 
+/* A hair less of reference, and the size below would be the default. */
+static void tell_smaller(sentences *to, const planner *in,
+                         const bl_device *of) {
+    double smaller = 0.0;
+    for (size_t i = 0; i < in->stock.diameter_count; i++) {
+        double one = in->stock.diameters[i];
+        bool below = one < of->diameter_mm && !shelf_same(one, of->diameter_mm);
+        smaller = below ? fmax(smaller, one) : smaller;
+    }
+    double lacks = of->reference_diameter_mm - smaller;
+    if (!(lacks > 0.0 && lacks <= DIAMETER_ERROR_MM) ||
+        shelf_is_wide(smaller, of->reference_diameter_mm)) {
+        return;
+    }
+    text_add(&to->draft, "the next smaller diameter on the list, ");
+    text_short(&to->draft, smaller, 2);
+    text_add(&to->draft, " mm, is only ");
+    text_fixed(&to->draft, lacks, 2);
+    text_add(&to->draft, " mm below the reference of ");
+    wording_device(&to->draft, of);
+    text_add(&to->draft, ", ");
+    text_fixed(&to->draft, of->reference_diameter_mm, 2);
+    text_add(&to->draft, " mm: within the error of a diameter");
+    sentences_end(to);
+}
+
 void telling_treatments(sentences *to, const planner *in, const treatment *list,
                         const bl_chain *chains, size_t count) {
     described_ends before = {{0.0, 0.0}};
@@ -424,6 +452,9 @@ void telling_treatments(sentences *to, const planner *in, const treatment *list,
             tell_meeting(to, in, &before, &ends);
         }
         tell_treatment(to, in, &list[i], own);
+        for (size_t k = 0; k < own->device_count; k++) {
+            tell_smaller(to, in, &own->devices[k]);
+        }
         before = ends;
     }
 }

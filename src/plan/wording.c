@@ -31,22 +31,30 @@ const char *wording_end(bool caudal) {
     return bl_end_name(caudal ? BL_END_CAUDAL : BL_END_CRANIAL);
 }
 
+void wording_vein_beyond(text *out, const bl_mark *mark) {
+    text_add(out, strcmp(mark->name, GROUND_ILIOCAVAL) == 0 ? "in the cava"
+                  : strcmp(mark->name, GROUND_FEMORAL) == 0
+                      ? "in the femoral vein"
+                      : "in the groin");
+}
+
 /* What it means to lie wholly beyond such a mark. */
 static const char *beyond_words(const bl_mark *of) {
     if (strcmp(of->name, GROUND_ILIOCAVAL) == 0) {
-        return ", in the cava: no iliac vein is covered there (common "
-               "practice, no source)";
+        return ": no iliac vein is covered there (common practice, no source)";
     }
     return strcmp(of->name, GROUND_FEMORAL) == 0
-               ? ", in the femoral vein: devices end above the confluence "
-                 "(common practice, no source)"
-               : ", in the groin: devices bend with the hip there (common "
-                 "practice, no source)";
+               ? ": devices end above the confluence (common practice, no "
+                 "source)"
+               : ": devices bend with the hip there (common practice, no "
+                 "source)";
 }
 
 void wording_beyond(text *out, const bl_mark *mark, bool caudal) {
     text_format(out, "lies wholly %s of %s, ", wording_end(caudal), mark->name);
     wording_length(out, mark->position_mm);
+    text_add(out, ", ");
+    wording_vein_beyond(out, mark);
     text_add(out, beyond_words(mark));
 }
 

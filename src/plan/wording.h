@@ -18,6 +18,8 @@ void wording_devices(text *out, size_t count);
 const char *wording_end(bool caudal);
 /* "lies cranial of iliocaval_confluence, 70.0 mm, in the cava: ..." */
 void wording_beyond(text *out, const bl_mark *mark, bool caudal);
+/* "in the cava": what lies beyond such a mark. */
+void wording_vein_beyond(text *out, const bl_mark *mark);
 /* Keeps the text with the plan and frees it; NULL when memory is out. */
 const char *wording_keep(const planner *in, text *words);
 

@@ -115,6 +115,33 @@ static void enough_line(text *out, const bl_plan *plan) {
     prose_wrapped_line(out, 0, &words);
 }
 
+/* The first end whose place is not known; NULL: all are. */
+static const bl_landing *open_end(const bl_plan *plan) {
+    for (size_t i = 0; i < 2 * plan->stretch_count; i++) {
+        const bl_landing *at = &plan->stretches[i / 2].landings[i % 2];
+        if (at->open) {
+            return at;
+        }
+    }
+    return NULL;
+}
+
+/* Of lengths only: what was not traced is no matter of the speed. */
+static void steady_line(text *out, const bl_plan *plan) {
+    const bl_landing *open = open_end(plan);
+    text words = {0};
+    if (open == NULL) {
+        text_add(&words, "the plan stays the same at both ends of that range");
+    } else {
+        text_add(&words, "in length the plan stays the same at both ends of "
+                         "that range; what lies beyond the ");
+        text_add(&words, bl_end_name(open->where));
+        text_format(&words, " end (%s) stays unknown",
+                    bl_border_name(open->ends_at));
+    }
+    prose_wrapped_line(out, 0, &words);
+}
+
 static void change_lines(text *out, const bl_plan *plan) {
     for (size_t i = 0; i < plan->change_count; i++) {
         text words = {0};
@@ -123,8 +150,7 @@ static void change_lines(text *out, const bl_plan *plan) {
     }
     bool planned = !isnan(plan->enough_up_to_factor);
     if (plan->change_count == 0 && planned) {
-        source_heading(out, "");
-        text_add(out, "the plan stays the same at both ends of that range\n");
+        steady_line(out, plan);
     } else if (plan->change_count == 0 && plan->exact &&
                plan->options.stock != NULL) {
         source_heading(out, "");

@@ -154,7 +154,8 @@ static void test_sizes_follow_the_taper(void **state) {
     made_free(&one);
 }
 
-/* As printed, to a tenth: 16.04 mm take a device of 16, 16.06 one of 18. */
+/* As printed, to a tenth: 16.04 mm take a device of 16, 16.06 one of 18, of
+ * which it is told that 16 mm nearly fit. */
 static void test_width_as_printed(void **state) {
     (void)state;
     const double wanted[] = {16.04, 16.06};
@@ -165,7 +166,7 @@ static void test_width_as_printed(void **state) {
         bl_plan_options options = with(stock);
         bl_plan *plan = made_plan(&one, &options);
         check_label(&plan->stretches[0].chain.devices[0], i == 0 ? "a" : "b");
-        assert_int_equal(plan->warning_count, 0);
+        assert_int_equal(plan->warning_count, i);
         bl_plan_free(plan);
         bl_stock_free(stock);
         made_free(&one);

@@ -316,6 +316,10 @@ static void test_one_size_for_two_veins(void **state) {
                      "iliocaval_confluence, 80.0 mm: its reference, 18.0 mm, "
                      "is a mean of 20.0 mm in the cava and 16.0 mm in the "
                      "iliac vein");
+    check_doubted(plan,
+                  "the diameter of 20 x 50 mm, which lies on both sides "
+                  "of iliocaval_confluence: a mean of 20.0 mm",
+                  true);
     bl_plan_free(plan);
     bl_stock_free(stock);
     made_free(&one);

@@ -1,0 +1,216 @@
+/*
+ * plan_doubt_test.c - what the first lines of a plan take back: a reference far
+ * from the normal of its vein, vein pressed flat that is not treated. Normals
+ * are the published minimal areas, common iliac 200, external iliac 150, common
+ * femoral 125 mm2 (Jayaraj et al., J Vasc Surg Venous Lymphat Disord
+ * 2021;9:1408-15); their shares are worked by hand.
+ */
+#include "support/check.h"
+#include "support/shelved.h"
+
+#include <string.h>
+
+static made one;
+
+static bl_plan_options without_stock(void) {
+    return bl_plan_defaults();
+}
+
+/* 60..100 mm are treated, and the reference is where the vein was traced first
+ * and last. */
+static void narrowed_vein(void) {
+    made_vein(&one, 0.0, 200.0, 15.0, 15.0, "");
+    made_narrow(&one, 60.0, 100.0);
+    one.narrowings[0].area_stenosis_interval_pct = (bl_interval){60.0, 70.0};
+    one.segments[0].span = (bl_span){10.0, 30.0};
+    one.segments[1].span = (bl_span){120.0, 140.0};
+}
+
+/* NULL: nothing is doubted. Else it comes first. */
+static void check_heads(const char *words) {
+    bl_plan_options options = without_stock();
+    bl_plan *plan = made_plan(&one, &options);
+    if (words == NULL) {
+        assert_int_equal(plan->doubt_count, 0);
+    } else {
+        assert_int_equal(plan->doubt_count, 1);
+        assert_string_equal(plan->doubts[0], words);
+    }
+    bl_plan_free(plan);
+}
+
+typedef struct share_case {
+    bl_vein vein;
+    double area_mm2; /* of the cranial stretch */
+    const char *words;
+} share_case;
+
+/* The limits are 80 and 125 % of the normal: 160 and 250, 120 and 187.5 mm2; of
+ * an unknown vein 80 % of 125 and 125 % of 200 mm2. */
+static void test_share_of_normal(void **state) {
+    (void)state;
+    static const share_case cases[] = {
+        {BL_VEIN_COMMON_ILIAC, 78.0,
+         "the diameters, since the reference at 10.0..30.0 mm is 39 % of the "
+         "normal area of the common iliac vein: a device sized by it may be "
+         "too narrow (common practice, no source)"},
+        {BL_VEIN_COMMON_ILIAC, 160.1, NULL},
+        {BL_VEIN_COMMON_ILIAC, 249.9, NULL},
+        {BL_VEIN_EXTERNAL_ILIAC, 240.0,
+         "the diameters, since the reference at 10.0..30.0 mm is 160 % of the "
+         "normal area of the external iliac vein: a device sized by it may be "
+         "too wide (common practice, no source)"},
+        {BL_VEIN_EXTERNAL_ILIAC, 120.1, NULL},
+        {BL_VEIN_UNKNOWN, 100.1, NULL},
+        {BL_VEIN_UNKNOWN, 75.0,
+         "the diameters, since the reference at 10.0..30.0 mm is 60 % of the "
+         "normal area of the common femoral vein, the least that there is: a "
+         "device sized by it may be too narrow (common practice, no source)"},
+        {BL_VEIN_UNKNOWN, 249.9, NULL},
+        {BL_VEIN_UNKNOWN, 260.0,
+         "the diameters, since the reference at 10.0..30.0 mm is 130 % of the "
+         "normal area of the common iliac vein, the widest iliac vein: a "
+         "device sized by it may be too wide (common practice, no source)"},
+        {BL_VEIN_FEMORAL, 40.0, NULL},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        narrowed_vein();
+        one.segments[0].vein = cases[i].vein;
+        one.segments[0].area_mm2 = cases[i].area_mm2;
+        check_heads(cases[i].words);
+        made_free(&one);
+    }
+}
+
+/* Another stretch lies between it and what is treated. */
+static void test_share_of_another_stretch(void **state) {
+    (void)state;
+    narrowed_vein();
+    one.segments[1].span = (bl_span){35.0, 55.0};
+    one.segments[0].area_mm2 = 60.0;
+    bl_plan_options options = without_stock();
+    bl_plan *plan = made_plan(&one, &options);
+    for (size_t i = 0; i < plan->doubt_count; i++) {
+        assert_null(strstr(plan->doubts[i], "of the normal area"));
+    }
+    bl_plan_free(plan);
+    made_free(&one);
+}
+
+/* Every percentage is of it. */
+static void test_share_where_nothing_is_treated(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 200.0, 15.0, 15.0, "");
+    one.of.judged_mm = 200.0;
+    one.of.traced_mm = 200.0;
+    one.segments[1].area_mm2 = 60.0;
+    one.segments[1].vein = BL_VEIN_EXTERNAL_ILIAC;
+    check_heads("that nothing is narrowed, since the reference at 200.0..200.0 "
+                "mm is 40 % of the normal area of the external iliac vein: it "
+                "may itself be diseased, and every percentage then reads low");
+    made_free(&one);
+}
+
+static bl_compression pressed(double at_mm, double least_mm,
+                              double stenosis_pct) {
+    return (bl_compression){
+        .span = {at_mm - 1.0, at_mm + 1.0},
+        .place = {.position_mm = at_mm,
+                  .min_diameter_mm = least_mm,
+                  .min_diameter_stenosis_pct = stenosis_pct}};
+}
+
+/* 55..105 mm are covered: the margin of 5 mm on both sides. */
+static void test_compressions(void **state) {
+    (void)state;
+    narrowed_vein();
+    one.of.compression_count = 1;
+    one.compressions[0] = pressed(80.0, 6.0, 62.0);
+    check_heads(NULL);
+    one.compressions[0] = pressed(150.0, 6.04, 61.6);
+    check_heads("whether the compression point at 150.0 mm, which is not "
+                "treated, matters: minimum diameter 6.0 mm, minimum-diameter "
+                "stenosis 62 %");
+    one.of.compression_count = 3;
+    one.compressions[1] = pressed(160.0, 5.0, 65.0);
+    one.compressions[2] = pressed(170.0, 7.0, 55.0);
+    check_heads("whether 3 compression points, which are not treated, matter: "
+                "at the worst, 160.0 mm, minimum diameter 5.0 mm, "
+                "minimum-diameter stenosis 65 %");
+    made_free(&one);
+}
+
+static void test_compression_where_nothing_is_treated(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 200.0, 15.0, 15.0, "");
+    one.of.judged_mm = 200.0;
+    one.of.traced_mm = 200.0;
+    one.of.compression_count = 1;
+    one.compressions[0] = pressed(31.0, 6.04, 61.6);
+    check_heads("whether the compression point at 31.0 mm, which is not "
+                "treated, matters: minimum diameter 6.0 mm, minimum-diameter "
+                "stenosis 62 %");
+    made_free(&one);
+}
+
+/* 12.06 mm is 0.06 above 12 mm, and 0.2 mm is as far as is told; what is less
+ * than 0.05 mm narrower fits. */
+static void test_size_that_nearly_fits(void **state) {
+    (void)state;
+    static const struct {
+        double wide_mm;
+        const char *words;
+    } cases[] = {{12.06, "the next smaller diameter on the list, 12 mm, is "
+                         "only 0.06 mm below the reference of 14 x 50 mm at "
+                         "55.0..105.0 mm, 12.06 mm: within the error of a "
+                         "diameter"},
+                 {12.19, "is only 0.19 mm below"},
+                 {12.21, NULL},
+                 {12.04, NULL}};
+    for (size_t i = 0; i < 4; i++) {
+        made_vein(&one, 0.0, 200.0, cases[i].wide_mm, cases[i].wide_mm, "");
+        made_narrow(&one, 60.0, 100.0);
+        bl_stock *stock = shelved("a,12,50,0\nb,14,50,0\n");
+        bl_plan_options options = without_stock();
+        options.stock = stock;
+        bl_plan *plan = made_plan(&one, &options);
+        if (cases[i].words == NULL) {
+            assert_int_equal(plan->warning_count, 0);
+        } else {
+            check_told(plan->warnings, plan->warning_count, cases[i].words);
+        }
+        bl_plan_free(plan);
+        bl_stock_free(stock);
+        made_free(&one);
+    }
+}
+
+/* Both ends are named: 12 and 8 mm of vein beside 5 mm that may hold a device
+ * are too little where 20 mm are asked for. */
+static void test_both_ends(void **state) {
+    (void)state;
+    made_vein(&one, 48.0, 112.0, 15.0, 15.0, "");
+    made_narrow(&one, 60.0, 104.0);
+    one.narrowings[0].area_stenosis_interval_pct = (bl_interval){60.0, 70.0};
+    bl_plan_options options = without_stock();
+    options.landing_mm = 20.0;
+    bl_plan *plan = made_plan(&one, &options);
+    check_told(plan->doubts, plan->doubt_count,
+               "the cranial and the caudal end, which have as little as 8.0 mm "
+               "of healthy vein to land in");
+    bl_plan_free(plan);
+    made_free(&one);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_share_of_normal),
+        cmocka_unit_test(test_share_of_another_stretch),
+        cmocka_unit_test(test_share_where_nothing_is_treated),
+        cmocka_unit_test(test_compressions),
+        cmocka_unit_test(test_both_ends),
+        cmocka_unit_test(test_size_that_nearly_fits),
+        cmocka_unit_test(test_compression_where_nothing_is_treated),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
