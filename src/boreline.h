@@ -1543,6 +1543,10 @@ typedef struct bl_comparison {
     size_t resamples;
     const bl_compared *series;
     size_t series_count;
+    /* Sentences: what has to be read before any figure, as a treated stretch
+     * without a lumen, a hole in the device, a device that moved. */
+    const char *const *foremost;
+    size_t foremost_count;
     const char *const *cannot; /* sentences: what cannot be said, and why */
     size_t cannot_count;
     const char *const *warnings;

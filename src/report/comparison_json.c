@@ -300,6 +300,8 @@ void comparison_json_members(json *to, const bl_compared_table *before,
     settings_json(to, before, comparison);
     json_bool(to, "follow_up", comparison->follow_up);
     json_bool(to, "since_after", comparison->since_after);
+    json_strings(to, "foremost", comparison->foremost,
+                 comparison->foremost_count);
     alignment_json(to, &comparison->alignment);
     treated_json(to, comparison);
     waist_json(to, "before", &comparison->before,

@@ -61,6 +61,11 @@ void comparison_text_since(text *out, const comparison_view *in);
  * the treated stretch". */
 void comparison_text_gain(text *out, const bl_comparison *of);
 
+/* "the lumen lost up to 35.0 % of its area, at 40.0 mm (...), beyond reader
+ * error; ...": the greatest losses since the first table, in short; nothing
+ * where neither is of after treatment. */
+void comparison_text_lost(text *out, const bl_comparison *of);
+
 /* "before: 60.4 mm2 at 93.0 mm (frame 93); diameter 8.44 mm least, ..." */
 void comparison_text_waist(text *out, const char *table, const bl_waist *at,
                            bool second);
@@ -152,6 +157,9 @@ void comparison_text_tissue(text *out, const bl_device_state *of);
 
 /* "the device itself: lost 35.0 % at most, at 40.0 mm, ..." */
 void comparison_text_compressed(text *out, const bl_comparison *in);
+
+/* Whether anything is known of what changed. */
+bool comparison_text_is_change_known(const bl_comparison *of);
 
 /* "from the first table to the second, reader error 5 % ..." */
 void comparison_text_change_scope(text *out, const bl_comparison *of);
