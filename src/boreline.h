@@ -1418,6 +1418,15 @@ typedef struct bl_overlap {
     bool exact;   /* of two devices; of more, overlaps are taken to be equal */
 } bl_overlap;
 
+/* A confluence that the device reaches over: what flows in there may lie behind
+ * it. */
+typedef struct bl_crossed {
+    const char *mark;   /* "iliocaval_confluence", "femoral_confluence" */
+    double position_mm; /* on the axis of BEFORE, by its mark, else AFTER's */
+    bl_end end;         /* of the device, beyond it */
+    double past_mm;     /* how far */
+} bl_crossed;
+
 /* Of the device contours of AFTER; all unknown and none without them. */
 typedef struct bl_device_state {
     bool traced;   /* there are any */
@@ -1425,6 +1434,8 @@ typedef struct bl_device_state {
     bl_span span;  /* from the first to the last, on the axis of BEFORE */
     const bl_span *parts; /* of it, between gaps over 5 mm of AFTER's axis */
     size_t part_count;
+    bl_crossed crossed[2];
+    size_t crossed_count;
     const bl_nominal *nominals; /* as given, from cranial */
     size_t nominal_count;
     const bl_overlap *overlaps; /* in position order */

@@ -48,6 +48,10 @@ bool denominators_in_treated(const comparing *in, int which);
 /* implant.c: the state of the device, but for apposition. BL_ERR_MEMORY. */
 bl_status implant_fill(comparing *in);
 
+/* crossing.c: confluences that the device lies across; then warns of them. */
+void crossing_fill(comparing *in);
+void crossing_tell(comparing *in);
+
 /* wall.c: apposition. BL_ERR_INPUT: devices outside the vessel in too many
  * frames; BL_ERR_MEMORY. */
 bl_status wall_fill(comparing *in);

@@ -69,8 +69,9 @@ void foremost_collect(comparing *in) {
     }
     on_no_lumen(in, to);
     for (size_t i = 1; i < device->part_count; i++) {
-        on_hole(in, to,
-                (bl_span){device->parts[i - 1].to_mm, device->parts[i].from_mm});
+        on_hole(
+            in, to,
+            (bl_span){device->parts[i - 1].to_mm, device->parts[i].from_mm});
     }
     on_moved(in, to);
 }

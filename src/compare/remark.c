@@ -499,6 +499,7 @@ static void on_device(comparing *in) {
         return;
     }
     on_parts(in);
+    crossing_tell(in);
     on_outside(in);
     on_apposition(in);
     on_swapped(in);

@@ -107,6 +107,9 @@ void comparison_text_treated(text *out, const bl_comparison *of);
  */
 void comparison_text_size(text *out, const bl_device_state *of);
 
+/* "crosses femoral_confluence, 140.0 mm, and ends 12.0 mm caudal of it". */
+void comparison_text_crossed(text *out, const bl_crossed *of);
+
 /* "least area 131.9 mm2 at 116.5 mm, mean 157.9 mm2". */
 void comparison_text_device_least(text *out, const bl_device_state *of);
 

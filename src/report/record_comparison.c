@@ -89,6 +89,10 @@ static void device_words(text *out, const bl_comparison *in) {
     text words = {0};
     comparison_text_size(&words, of);
     record_sentence_of(out, &words);
+    for (size_t i = 0; i < of->crossed_count; i++) {
+        comparison_text_crossed(&words, &of->crossed[i]);
+        record_sentence_of(out, &words);
+    }
     comparison_text_device_least(&words, of);
     record_sentence_of(out, &words);
     comparison_text_expansion(&words, in);

@@ -335,6 +335,44 @@ static void test_foremost_device(void **state) {
     free(tables);
 }
 
+/* A device of 70..130: marks within it are crossed, by either travel; one at
+ * its end, or in the other order, is not. */
+static void check_crossed(const char *before, const char *after, size_t count,
+                          const char *mark, double past_mm) {
+    implanted_pair *tables = implanted_pair_new();
+    tables->before.notes = before;
+    tables->after.notes = after;
+    bl_compare_options options = unshifted();
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    const bl_device_state *of = &pair.of->device;
+    assert_int_equal(of->crossed_count, count);
+    if (count > 0) {
+        assert_string_equal(of->crossed[0].mark, mark);
+        check_close(of->crossed[0].past_mm, past_mm, EXACT, "mm");
+    }
+    assert_true(implanted_says(pair.of->warnings, pair.of->warning_count,
+                               "end of the device lies") == (count > 0));
+    compared_pair_free(&pair);
+    free(tables);
+}
+
+static void test_crossed(void **state) {
+    (void)state;
+    check_crossed("# mark = iliocaval_confluence @ 83\n", "", 1,
+                  "iliocaval_confluence", 13.0);
+    check_crossed("", "# mark = femoral_confluence @ 118\n", 1,
+                  "femoral_confluence", 12.0);
+    check_crossed("# mark = iliocaval_confluence @ 83\n"
+                  "# mark = femoral_confluence @ 118\n",
+                  "", 2, "iliocaval_confluence", 13.0);
+    check_crossed("# mark = iliocaval_confluence @ 70\n"
+                  "# mark = femoral_confluence @ 140\n",
+                  "", 0, "", 0.0);
+    check_crossed("# travel = cranial\n# mark = iliocaval_confluence @ 118\n",
+                  "# travel = cranial\n", 1, "iliocaval_confluence", 12.0);
+}
+
 /* Two short sizes do not reach over 60 mm. */
 static void test_sizes_too_short(void **state) {
     (void)state;
@@ -556,6 +594,7 @@ int main(void) {
         cmocka_unit_test(test_swapped),
         cmocka_unit_test(test_overlap),
         cmocka_unit_test(test_sizes_without_lengths),
+        cmocka_unit_test(test_crossed),
         cmocka_unit_test(test_sizes_beyond_ends),
         cmocka_unit_test(test_sizes_across_hole),
         cmocka_unit_test(test_foremost_lumen),
