@@ -1251,6 +1251,11 @@ typedef struct bl_alignment {
     double compared_mm;    /* of vein outside it, in both tables */
     double difference_pct; /* root mean square */
     double spread_pct;     /* standard deviation: what there is to be matched */
+    /* Those means: equivalent diameter (geometric mean) in AFTER / in BEFORE,
+     * of the lower side of the treated stretch on the axis of BEFORE and of the
+     * upper; NaN where less than 5 mm is in both. Without a treated stretch
+     * the first is of all. */
+    double calibre_ratio[2];
     /* Of profiles only, else NaN: where the shift may lie (95 %, the noise
      * taken from the difference) and the next best, 5 mm or more away. */
     bl_interval shift_interval_mm;

@@ -484,6 +484,27 @@ static void knot_words(lining *of, text *out) {
     text_add(out, count > KNOTS_NAMED ? ", ...)" : ")");
 }
 
+/* The mean of each side is taken out of the difference, so it is told. */
+static void calibre_words(const lining *of, text *out) {
+    bool low_is_cranial =
+        of->in->tables[BEFORE].pullback->travel == BL_END_CAUDAL;
+    const char *between = ", about means that are in the second table ";
+    for (int i = 0; i < 2; i++) {
+        double ratio = of->made.calibre_ratio[i];
+        if (isnan(ratio)) {
+            continue;
+        }
+        text_add(out, between);
+        text_fixed(out, fabs(100.0 * (ratio - 1.0)), 1);
+        text_add(out, ratio < 1.0 ? " % smaller" : " % larger");
+        if (has_treated(of)) {
+            text_add(out,
+                     (i == 0) == low_is_cranial ? " cranially" : " caudally");
+        }
+        between = " and ";
+    }
+}
+
 static void fit_words(const lining *of, text *out) {
     if (isnan(of->made.compared_mm)) {
         text_add(out, "; how well the profiles agree cannot be said, since "
@@ -498,6 +519,7 @@ static void fit_words(const lining *of, text *out) {
     text_add(out, " % (root mean square) where they vary by ");
     text_fixed(out, of->made.spread_pct, 1);
     text_add(out, " % (standard deviation)");
+    calibre_words(of, out);
 }
 
 static bl_status fill_how(lining *of) {
@@ -537,6 +559,7 @@ static bl_status fill_how(lining *of) {
 /* -------------------------------------------------------------------- whole */
 
 #define FIT_LEAST_MM 10.0
+#define SIDE_LEAST_MM 5.0
 
 /* Where a position of BEFORE is in AFTER, as u: bl_alignment_before_mm the
  * other way. */
@@ -562,6 +585,10 @@ static void measure(lining *of) {
     of->made.compared_mm = enough ? fit.compared_mm : UNKNOWN;
     of->made.difference_pct = enough ? fit.difference_pct : UNKNOWN;
     of->made.spread_pct = enough ? fit.spread_pct : UNKNOWN;
+    for (int i = 0; i < 2; i++) {
+        bool known = fit.side_mm[i] >= SIDE_LEAST_MM;
+        of->made.calibre_ratio[i] = known ? exp(fit.level[i] / 100.0) : UNKNOWN;
+    }
     double u = of->alike.line.middle_mm;
     if (of->in->options->treated_given) {
         bl_span treated = of->in->options->treated;

@@ -115,9 +115,36 @@ static void on_end(comparing *in, const char *which, const bl_interval *of) {
     say_end(in);
 }
 
+/* Another scale, or fuller veins: our own. */
+#define CALIBRE_MOST_PCT 5.0
+
+static void on_calibre(comparing *in) {
+    const double *ratio = in->out->alignment.calibre_ratio;
+    double pct[2] = {100.0 * (ratio[0] - 1.0), 100.0 * (ratio[1] - 1.0)};
+    if (!(fabs(pct[0]) > CALIBRE_MOST_PCT && fabs(pct[1]) > CALIBRE_MOST_PCT)) {
+        return;
+    }
+    text *words = say(in);
+    text_add(words, "On both sides of the treated stretch, where nothing was "
+                    "done, diameters of the second table differ in the mean, "
+                    "by ");
+    for (int i = 0; i < 2; i++) {
+        text_add(words, i == 0 ? "" : " % and ");
+        text_add(words, pct[i] > 0.0 ? "+" : "");
+        text_fixed(words, pct[i], 1);
+    }
+    text_add(words,
+             " %: another scale, another filling of the veins, or the "
+             "tables are lined up wrongly. Gain and what is held against "
+             "the reference before hold that difference too, areas about "
+             "twice as much.");
+    say_end(in);
+}
+
 static void on_alignment(comparing *in) {
     const bl_alignment *of = &in->out->alignment;
     on_pace(in);
+    on_calibre(in);
     if (of->by == BL_ALIGNED_PROFILES) {
         on_end(in, "first end", &of->end_interval_mm[0]);
         on_end(in, "last end", &of->end_interval_mm[1]);

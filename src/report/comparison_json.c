@@ -73,6 +73,10 @@ static void alignment_json(json *to, const bl_alignment *of) {
     json_number(to, "compared_mm", of->compared_mm);
     json_number(to, "difference_pct", of->difference_pct);
     json_number(to, "spread_pct", of->spread_pct);
+    json_open(to, "calibre_ratio", '[', true);
+    json_number(to, NULL, of->calibre_ratio[0]);
+    json_number(to, NULL, of->calibre_ratio[1]);
+    json_close(to, '[');
     json_interval(to, "shift_interval_mm", of->shift_interval_mm);
     json_interval(to, "treated_from_interval_mm", of->end_interval_mm[0]);
     json_interval(to, "treated_to_interval_mm", of->end_interval_mm[1]);

@@ -373,6 +373,36 @@ static void test_crossed(void **state) {
                   "# travel = cranial\n", 1, "iliocaval_confluence", 12.0);
 }
 
+/* Lumens of constant area: the ratio of diameters is the root of that of areas.
+ * Told where it is over 5 % on both sides. */
+static void check_calibre(double low_mm2, double high_mm2, bool told) {
+    implanted_pair *tables = implanted_pair_new();
+    for (size_t i = 0; i <= 200; i++) {
+        if (i < 70 || i > 130) {
+            tables->after.frames[i].lumen.area_mm2 =
+                i < 70 ? low_mm2 : high_mm2;
+        }
+    }
+    bl_compare_options options = unshifted();
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    const bl_alignment *of = &pair.of->alignment;
+    check_close(of->calibre_ratio[0], sqrt(low_mm2 / 200.0), EXACT, "");
+    check_close(of->calibre_ratio[1], sqrt(high_mm2 / 200.0), EXACT, "");
+    assert_true(implanted_says(pair.of->warnings, pair.of->warning_count,
+                               "On both sides of the treated") == told);
+    compared_pair_free(&pair);
+    free(tables);
+}
+
+static void test_calibre(void **state) {
+    (void)state;
+    check_calibre(200.0 * 1.15 * 1.15, 200.0 * 1.15 * 1.15, true);
+    check_calibre(200.0 * 0.9 * 0.9, 200.0 * 0.94 * 0.94, true);
+    check_calibre(200.0 * 1.15 * 1.15, 200.0 * 1.04 * 1.04, false);
+    check_calibre(200.0, 200.0, false);
+}
+
 /* Two short sizes do not reach over 60 mm. */
 static void test_sizes_too_short(void **state) {
     (void)state;
@@ -595,6 +625,7 @@ int main(void) {
         cmocka_unit_test(test_overlap),
         cmocka_unit_test(test_sizes_without_lengths),
         cmocka_unit_test(test_crossed),
+        cmocka_unit_test(test_calibre),
         cmocka_unit_test(test_sizes_beyond_ends),
         cmocka_unit_test(test_sizes_across_hole),
         cmocka_unit_test(test_foremost_lumen),
