@@ -1265,6 +1265,10 @@ typedef struct bl_alignment {
     bl_interval end_interval_mm[2];
     double next_shift_mm; /* NaN where there is no other valley */
     double next_difference_pct;
+    /* Of a given shift only, else NaN: another within 15 mm, at which the
+     * profiles differ by no more than half as much. */
+    double better_shift_mm;
+    double better_difference_pct;
     const char *how; /* a sentence: by what, and how well */
 } bl_alignment;
 

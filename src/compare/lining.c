@@ -489,7 +489,7 @@ static void calibre_words(const lining *of, text *out) {
     bool low_is_cranial =
         of->in->tables[BEFORE].pullback->travel == BL_END_CAUDAL;
     const char *between = ", about means that are in the second table ";
-    for (int i = 0; i < 2; i++) {
+    for (int i = 0; i < 2 && has_treated(of); i++) {
         double ratio = of->made.calibre_ratio[i];
         if (isnan(ratio)) {
             continue;
@@ -497,10 +497,7 @@ static void calibre_words(const lining *of, text *out) {
         text_add(out, between);
         text_fixed(out, fabs(100.0 * (ratio - 1.0)), 1);
         text_add(out, ratio < 1.0 ? " % smaller" : " % larger");
-        if (has_treated(of)) {
-            text_add(out,
-                     (i == 0) == low_is_cranial ? " cranially" : " caudally");
-        }
+        text_add(out, (i == 0) == low_is_cranial ? " cranially" : " caudally");
         between = " and ";
     }
 }
@@ -559,6 +556,11 @@ static bl_status fill_how(lining *of) {
 /* -------------------------------------------------------------------- whole */
 
 #define FIT_LEAST_MM 10.0
+#define BETTER_STEPS 30
+#define BETTER_STEP_MM 0.5
+#define BETTER_LEAST_MM 20.0
+#define BETTER_SHARE 0.75
+#define BETTER_BY_PCT 1.0
 #define SIDE_LEAST_MM 5.0
 
 /* Where a position of BEFORE is in AFTER, as u: bl_alignment_before_mm the
@@ -599,6 +601,30 @@ static void measure(lining *of) {
     of->made.shift_mm = bl_alignment_before_mm(&of->made, of->in->turn * u) - u;
 }
 
+/* Whether another shift, of which as much can be compared, fits twice as well
+ * as the one that was given. The bounds are our own. */
+static void find_better(lining *of) {
+    double best = of->made.difference_pct;
+    double shift = UNKNOWN;
+    likeness_line line = of->alike.line;
+    for (int i = -BETTER_STEPS; i <= BETTER_STEPS; i++) {
+        line.shift_mm = of->in->options->shift_mm + BETTER_STEP_MM * (double)i;
+        likeness_fit fit = likeness_by(&of->alike, &line, LIKENESS_BOTH);
+        bool enough = fit.compared_mm >= BETTER_LEAST_MM &&
+                      fit.compared_mm >= BETTER_SHARE * of->made.compared_mm &&
+                      fit.difference_pct <= UNLIKE_MOST * fit.spread_pct;
+        if (enough && fit.difference_pct < best) {
+            best = fit.difference_pct;
+            shift = line.shift_mm;
+        }
+    }
+    if (best <= 0.5 * of->made.difference_pct &&
+        of->made.difference_pct - best > BETTER_BY_PCT) {
+        of->made.better_shift_mm = shift;
+        of->made.better_difference_pct = best;
+    }
+}
+
 static bl_status open_likeness(lining *of) {
     const bl_compare_options *options = of->in->options;
     bl_span without = options->treated_given ? options->treated : of->device;
@@ -629,6 +655,9 @@ static bl_status find(lining *of) {
         return status;
     }
     measure(of);
+    if (of->made.by == BL_ALIGNED_SHIFT && has_treated(of)) {
+        find_better(of);
+    }
     return fill_how(of);
 }
 
@@ -646,7 +675,9 @@ bl_status lining_find(comparing *in) {
                  .shift_interval_mm = {UNKNOWN, UNKNOWN},
                  .end_interval_mm = {{UNKNOWN, UNKNOWN}, {UNKNOWN, UNKNOWN}},
                  .next_shift_mm = UNKNOWN,
-                 .next_difference_pct = UNKNOWN},
+                 .next_difference_pct = UNKNOWN,
+                 .better_shift_mm = UNKNOWN,
+                 .better_difference_pct = UNKNOWN},
         .device = trace_extent(&in->tables[AFTER].device),
     };
     of.knots = arena_alloc(in->owner, marks + 2, sizeof *of.knots);

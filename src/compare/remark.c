@@ -141,6 +141,24 @@ static void on_calibre(comparing *in) {
     say_end(in);
 }
 
+static void on_better_shift(comparing *in) {
+    const bl_alignment *of = &in->out->alignment;
+    if (isnan(of->better_shift_mm)) {
+        return;
+    }
+    text *words = say(in);
+    text_add(words, "By the shift that was given, ");
+    text_fixed(words, in->options->shift_mm, 1);
+    text_add(words, " mm, the calibres outside the treated stretch differ by ");
+    text_fixed(words, of->difference_pct, 1);
+    text_add(words, " %; by ");
+    text_fixed(words, of->better_shift_mm, 1);
+    text_add(words, " mm they would by ");
+    text_fixed(words, of->better_difference_pct, 1);
+    text_add(words, " %: see whether the shift is right.");
+    say_end(in);
+}
+
 static void on_alignment(comparing *in) {
     const bl_alignment *of = &in->out->alignment;
     on_pace(in);
@@ -166,6 +184,7 @@ static void on_alignment(comparing *in) {
                       "do not agree well: see whether the marks or the shift "
                       "are right.");
     }
+    on_better_shift(in);
     double shift = in->options->shift_mm;
     if (of->by == BL_ALIGNED_MARKS && !isnan(shift)) {
         text_add(say(in), "The shift that was given, ");

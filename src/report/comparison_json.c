@@ -83,6 +83,8 @@ static void alignment_json(json *to, const bl_alignment *of) {
     json_bool(to, "pace_checked", of->pace_checked);
     json_number(to, "next_shift_mm", of->next_shift_mm);
     json_number(to, "next_difference_pct", of->next_difference_pct);
+    json_number(to, "better_shift_mm", of->better_shift_mm);
+    json_number(to, "better_difference_pct", of->better_difference_pct);
     knots_json(to, of);
     json_close(to, '{');
 }
