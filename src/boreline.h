@@ -1251,6 +1251,11 @@ typedef struct bl_alignment {
     double compared_mm;    /* of vein outside it, in both tables */
     double difference_pct; /* root mean square */
     double spread_pct;     /* standard deviation: what there is to be matched */
+    /* Those means: equivalent diameter (geometric mean) in AFTER / in BEFORE,
+     * of the lower side of the treated stretch on the axis of BEFORE and of the
+     * upper; NaN where less than 5 mm is in both. Without a treated stretch
+     * the first is of all. */
+    double calibre_ratio[2];
     /* Of profiles only, else NaN: where the shift may lie (95 %, the noise
      * taken from the difference) and the next best, 5 mm or more away. */
     bl_interval shift_interval_mm;
@@ -1260,6 +1265,10 @@ typedef struct bl_alignment {
     bl_interval end_interval_mm[2];
     double next_shift_mm; /* NaN where there is no other valley */
     double next_difference_pct;
+    /* Of a given shift only, else NaN: another within 15 mm, at which the
+     * profiles differ by no more than half as much. */
+    double better_shift_mm;
+    double better_difference_pct;
     const char *how; /* a sentence: by what, and how well */
 } bl_alignment;
 
@@ -1418,6 +1427,15 @@ typedef struct bl_overlap {
     bool exact;   /* of two devices; of more, overlaps are taken to be equal */
 } bl_overlap;
 
+/* A confluence that the device reaches over: what flows in there may lie behind
+ * it. */
+typedef struct bl_crossed {
+    const char *mark;   /* "iliocaval_confluence", "femoral_confluence" */
+    double position_mm; /* on the axis of BEFORE, by its mark, else AFTER's */
+    bl_end end;         /* of the device, beyond it */
+    double past_mm;     /* how far */
+} bl_crossed;
+
 /* Of the device contours of AFTER; all unknown and none without them. */
 typedef struct bl_device_state {
     bool traced;   /* there are any */
@@ -1425,6 +1443,8 @@ typedef struct bl_device_state {
     bl_span span;  /* from the first to the last, on the axis of BEFORE */
     const bl_span *parts; /* of it, between gaps over 5 mm of AFTER's axis */
     size_t part_count;
+    bl_crossed crossed[2];
+    size_t crossed_count;
     const bl_nominal *nominals; /* as given, from cranial */
     size_t nominal_count;
     const bl_overlap *overlaps; /* in position order */
@@ -1543,6 +1563,10 @@ typedef struct bl_comparison {
     size_t resamples;
     const bl_compared *series;
     size_t series_count;
+    /* Sentences: what has to be read before any figure, as a treated stretch
+     * without a lumen, a hole in the device, a device that moved. */
+    const char *const *foremost;
+    size_t foremost_count;
     const char *const *cannot; /* sentences: what cannot be said, and why */
     size_t cannot_count;
     const char *const *warnings;

@@ -26,9 +26,10 @@ typedef struct comparing {
     const bl_compare_options *options;
     double turn; /* of AFTER's positions: 1, or -1 */
     denominators against;
-    arena *owner;     /* of the comparison */
-    sentences said;   /* warnings */
-    sentences unsaid; /* what cannot be said */
+    arena *owner;       /* of the comparison */
+    sentences said;     /* warnings */
+    sentences foremost; /* before any figure */
+    sentences unsaid;   /* what cannot be said */
     bl_message *message;
     bl_comparison *out;
 } comparing;
@@ -46,6 +47,10 @@ bool denominators_in_treated(const comparing *in, int which);
 
 /* implant.c: the state of the device, but for apposition. BL_ERR_MEMORY. */
 bl_status implant_fill(comparing *in);
+
+/* crossing.c: confluences that the device lies across; then warns of them. */
+void crossing_fill(comparing *in);
+void crossing_tell(comparing *in);
 
 /* wall.c: apposition. BL_ERR_INPUT: devices outside the vessel in too many
  * frames; BL_ERR_MEMORY. */
@@ -68,6 +73,14 @@ bl_status series_fill(comparing *in);
 
 /* remark.c: warnings, and what cannot be said, from all the rest. */
 void remark_collect(comparing *in);
+/* Whether the lumen is wider than the device nearly all along it. counts, which
+ * may be NULL: frames where it is, and frames with both. */
+bool remark_is_swapped(const comparing *in, size_t counts[2]);
+/* Whether an end of the device is elsewhere than in BEFORE. */
+bool remark_is_moved(const comparing *in);
+
+/* foremost.c: what leads the report. */
+void foremost_collect(comparing *in);
 
 /* comparison.c: whether a place lies in the treated stretch or on its end. */
 bool comparing_is_treated(const comparing *in, double at_mm);

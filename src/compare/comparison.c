@@ -318,11 +318,15 @@ static bl_status compare_all(comparing *in) {
         }
     }
     remark_collect(in);
+    foremost_collect(in);
+    in->out->foremost = in->foremost.texts;
+    in->out->foremost_count = in->foremost.count;
     in->out->warnings = in->said.texts;
     in->out->warning_count = in->said.count;
     in->out->cannot = in->unsaid.texts;
     in->out->cannot_count = in->unsaid.count;
-    return in->said.failed || in->unsaid.failed ? BL_ERR_MEMORY : BL_OK;
+    bool failed = in->said.failed || in->unsaid.failed || in->foremost.failed;
+    return failed ? BL_ERR_MEMORY : BL_OK;
 }
 
 static compared_table table_of(const bl_study *study,
@@ -362,9 +366,11 @@ bl_status bl_comparison_new(const bl_study *before,
     in.owner = &made->owner;
     in.said.owner = &made->owner;
     in.unsaid.owner = &made->owner;
+    in.foremost.owner = &made->owner;
     status = compare_all(&in);
     sentences_free(&in.said);
     sentences_free(&in.unsaid);
+    sentences_free(&in.foremost);
     if (status != BL_OK) {
         bl_comparison_free(&made->public);
         return status == BL_ERR_MEMORY ? message_memory(message) : status;

@@ -14,7 +14,9 @@
  *
  * Nominal sizes are laid from cranial over the device contours: the first from
  * their cranial end, the last up to their caudal end. Of two the overlap is
- * exact; of more all are taken to be alike.
+ * exact; of more all are taken to be alike. Where one would so reach beyond the
+ * device contours by more than a device may shorten, or two would overlap where
+ * there are none, the sizes contradict the contours and nothing is laid.
  */
 #include "compare/denominator.h"
 
@@ -246,6 +248,9 @@ static bl_status find_after(comparing *in, denominators *to) {
 
 /* ------------------------------------------------------------ nominal sizes */
 
+/* A device may shorten by so much (common practice, no source). */
+#define SHORTENED_SHARE 0.10
+
 static bool is_of_one_diameter(const bl_compare_options *of) {
     for (size_t i = 1; i < of->nominal_count; i++) {
         if (fabs(of->nominals[i].diameter_mm - of->nominals[0].diameter_mm) >
@@ -289,6 +294,50 @@ static void lay(const bl_compare_options *sizes, double whole_mm, bool forward,
     to->device_count = count;
 }
 
+static bool is_hole_overlapped(const trace *contours, bl_span overlap) {
+    for (size_t i = 1; i < contours->count; i++) {
+        bl_span hole = {contours->nodes[i - 1].at_mm, contours->nodes[i].at_mm};
+        if (contours->nodes[i].starts && overlap.to_mm > overlap.from_mm &&
+            overlaps(hole, overlap)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* What is laid, against contours from the first to the last of `whole`. */
+static bool is_contradicted(const trace *contours, bl_span whole,
+                            const denominators *of) {
+    double room = SHORTENED_SHARE * (whole.to_mm - whole.from_mm) + EDGE_MM;
+    for (size_t i = 0; i < of->device_count; i++) {
+        bl_span span = of->devices[i].span;
+        if (span.from_mm < whole.from_mm - room ||
+            span.to_mm > whole.to_mm + room) {
+            return true;
+        }
+        if (i > 0 && is_hole_overlapped(
+                         contours, (bl_span){span.from_mm,
+                                             of->devices[i - 1].span.to_mm})) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void keep_within(bl_span whole, denominators *of) {
+    for (size_t i = 0; i < of->device_count; i++) {
+        bl_span *span = &of->devices[i].span;
+        span->from_mm = fmax(span->from_mm, whole.from_mm);
+        span->to_mm = fmin(span->to_mm, whole.to_mm);
+    }
+}
+
+static void lay_one_diameter(bl_span whole, double diameter_mm,
+                             denominators *to) {
+    to->devices[0] = (denominator_device){whole, diameter_mm};
+    to->device_count = 1;
+}
+
 static bl_status find_nominal(comparing *in, denominators *to) {
     const bl_compare_options *sizes = in->options;
     bl_span whole = trace_extent(&in->tables[AFTER].device);
@@ -306,10 +355,13 @@ static bl_status find_nominal(comparing *in, denominators *to) {
     if (to->is_laid) {
         lay(sizes, whole.to_mm - whole.from_mm, forward,
             forward ? whole.from_mm : whole.to_mm, to);
-    } else if (is_of_one_diameter(sizes)) {
-        to->devices[0] =
-            (denominator_device){whole, sizes->nominals[0].diameter_mm};
-        to->device_count = 1;
+        to->is_denied = is_contradicted(&in->tables[AFTER].device, whole, to);
+        to->is_laid = !to->is_denied;
+        to->device_count = to->is_denied ? 0 : to->device_count;
+        keep_within(whole, to);
+    }
+    if (!to->is_laid && is_of_one_diameter(sizes)) {
+        lay_one_diameter(whole, sizes->nominals[0].diameter_mm, to);
     }
     return BL_OK;
 }

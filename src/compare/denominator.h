@@ -34,6 +34,7 @@ typedef struct denominators {
     size_t device_count; /* 0: not given, or of more than one diameter without
                             their lengths */
     bool is_laid;        /* by their lengths */
+    bool is_denied;      /* so laid they would contradict the contours */
 } denominators;
 
 double denominator_before_mm2(const denominators *of, double at_mm);

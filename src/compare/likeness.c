@@ -189,6 +189,11 @@ static double side_spread(const side_sums *of) {
     return of->n > 0.0 ? fmax(of->aa + of->bb - squares / of->n, 0.0) : 0.0;
 }
 
+/* NaN of nothing. */
+static double side_level(const side_sums *of) {
+    return of->a0 - of->b0 + (of->a - of->b) / of->n;
+}
+
 /* x_mm is set. */
 static likeness_fit fit_placed(const likeness *of, int sides) {
     side_sums sums[2] = {0};
@@ -209,6 +214,8 @@ static likeness_fit fit_placed(const likeness *of, int sides) {
         .compared_mm = n * of->step_mm,
         .difference_pct = sqrt(difference / n),
         .spread_pct = sqrt(0.5 * spread / n),
+        .side_mm = {sums[0].n * of->step_mm, sums[1].n * of->step_mm},
+        .level = {side_level(&sums[0]), side_level(&sums[1])},
     };
 }
 
@@ -369,7 +376,11 @@ static void find_next(const shift_search *of, likeness_found *out) {
     const double *v = of->unlike;
     double lowest = NOTHING;
     out->next_shift_mm = UNKNOWN;
-    out->next = (likeness_fit){0.0, UNKNOWN, UNKNOWN};
+    out->next = (likeness_fit){
+        .difference_pct = UNKNOWN,
+        .spread_pct = UNKNOWN,
+        .level = {UNKNOWN, UNKNOWN},
+    };
     likeness_line line = out->line;
     for (size_t i = 0; i < of->shifts; i++) {
         bool valley = (i == 0 || v[i] <= v[i - 1]) &&

@@ -27,6 +27,8 @@ typedef struct likeness_fit {
     double compared_mm;
     double difference_pct;
     double spread_pct;
+    double side_mm[2]; /* what is compared below and above */
+    double level[2];   /* 100 ln of the ratio of diameters, AFTER / BEFORE */
 } likeness_fit;
 
 /* AFTER sampled at even steps outside the stretch that is left out, BEFORE

@@ -484,6 +484,24 @@ static void knot_words(lining *of, text *out) {
     text_add(out, count > KNOTS_NAMED ? ", ...)" : ")");
 }
 
+/* The mean of each side is taken out of the difference, so it is told. */
+static void calibre_words(const lining *of, text *out) {
+    bool low_is_cranial =
+        of->in->tables[BEFORE].pullback->travel == BL_END_CAUDAL;
+    const char *between = ", about means that are in the second table ";
+    for (int i = 0; i < 2 && has_treated(of); i++) {
+        double ratio = of->made.calibre_ratio[i];
+        if (isnan(ratio)) {
+            continue;
+        }
+        text_add(out, between);
+        text_fixed(out, fabs(100.0 * (ratio - 1.0)), 1);
+        text_add(out, ratio < 1.0 ? " % smaller" : " % larger");
+        text_add(out, (i == 0) == low_is_cranial ? " cranially" : " caudally");
+        between = " and ";
+    }
+}
+
 static void fit_words(const lining *of, text *out) {
     if (isnan(of->made.compared_mm)) {
         text_add(out, "; how well the profiles agree cannot be said, since "
@@ -498,6 +516,7 @@ static void fit_words(const lining *of, text *out) {
     text_add(out, " % (root mean square) where they vary by ");
     text_fixed(out, of->made.spread_pct, 1);
     text_add(out, " % (standard deviation)");
+    calibre_words(of, out);
 }
 
 static bl_status fill_how(lining *of) {
@@ -537,6 +556,12 @@ static bl_status fill_how(lining *of) {
 /* -------------------------------------------------------------------- whole */
 
 #define FIT_LEAST_MM 10.0
+#define BETTER_STEPS 30
+#define BETTER_STEP_MM 0.5
+#define BETTER_LEAST_MM 20.0
+#define BETTER_SHARE 0.75
+#define BETTER_BY_PCT 1.0
+#define SIDE_LEAST_MM 5.0
 
 /* Where a position of BEFORE is in AFTER, as u: bl_alignment_before_mm the
  * other way. */
@@ -562,6 +587,10 @@ static void measure(lining *of) {
     of->made.compared_mm = enough ? fit.compared_mm : UNKNOWN;
     of->made.difference_pct = enough ? fit.difference_pct : UNKNOWN;
     of->made.spread_pct = enough ? fit.spread_pct : UNKNOWN;
+    for (int i = 0; i < 2; i++) {
+        bool known = fit.side_mm[i] >= SIDE_LEAST_MM;
+        of->made.calibre_ratio[i] = known ? exp(fit.level[i] / 100.0) : UNKNOWN;
+    }
     double u = of->alike.line.middle_mm;
     if (of->in->options->treated_given) {
         bl_span treated = of->in->options->treated;
@@ -570,6 +599,30 @@ static void measure(lining *of) {
         u = 0.5 * (of->device.from_mm + of->device.to_mm);
     }
     of->made.shift_mm = bl_alignment_before_mm(&of->made, of->in->turn * u) - u;
+}
+
+/* Whether another shift, of which as much can be compared, fits twice as well
+ * as the one that was given. The bounds are our own. */
+static void find_better(lining *of) {
+    double best = of->made.difference_pct;
+    double shift = UNKNOWN;
+    likeness_line line = of->alike.line;
+    for (int i = -BETTER_STEPS; i <= BETTER_STEPS; i++) {
+        line.shift_mm = of->in->options->shift_mm + BETTER_STEP_MM * (double)i;
+        likeness_fit fit = likeness_by(&of->alike, &line, LIKENESS_BOTH);
+        bool enough = fit.compared_mm >= BETTER_LEAST_MM &&
+                      fit.compared_mm >= BETTER_SHARE * of->made.compared_mm &&
+                      fit.difference_pct <= UNLIKE_MOST * fit.spread_pct;
+        if (enough && fit.difference_pct < best) {
+            best = fit.difference_pct;
+            shift = line.shift_mm;
+        }
+    }
+    if (best <= 0.5 * of->made.difference_pct &&
+        of->made.difference_pct - best > BETTER_BY_PCT) {
+        of->made.better_shift_mm = shift;
+        of->made.better_difference_pct = best;
+    }
 }
 
 static bl_status open_likeness(lining *of) {
@@ -602,6 +655,9 @@ static bl_status find(lining *of) {
         return status;
     }
     measure(of);
+    if (of->made.by == BL_ALIGNED_SHIFT && has_treated(of)) {
+        find_better(of);
+    }
     return fill_how(of);
 }
 
@@ -619,7 +675,9 @@ bl_status lining_find(comparing *in) {
                  .shift_interval_mm = {UNKNOWN, UNKNOWN},
                  .end_interval_mm = {{UNKNOWN, UNKNOWN}, {UNKNOWN, UNKNOWN}},
                  .next_shift_mm = UNKNOWN,
-                 .next_difference_pct = UNKNOWN},
+                 .next_difference_pct = UNKNOWN,
+                 .better_shift_mm = UNKNOWN,
+                 .better_difference_pct = UNKNOWN},
         .device = trace_extent(&in->tables[AFTER].device),
     };
     of.knots = arena_alloc(in->owner, marks + 2, sizeof *of.knots);

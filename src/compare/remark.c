@@ -115,9 +115,54 @@ static void on_end(comparing *in, const char *which, const bl_interval *of) {
     say_end(in);
 }
 
+/* Another scale, or fuller veins: our own. */
+#define CALIBRE_MOST_PCT 5.0
+
+static void on_calibre(comparing *in) {
+    const double *ratio = in->out->alignment.calibre_ratio;
+    double pct[2] = {100.0 * (ratio[0] - 1.0), 100.0 * (ratio[1] - 1.0)};
+    if (!(fabs(pct[0]) > CALIBRE_MOST_PCT && fabs(pct[1]) > CALIBRE_MOST_PCT)) {
+        return;
+    }
+    text *words = say(in);
+    text_add(words, "On both sides of the treated stretch, where nothing was "
+                    "done, diameters of the second table differ in the mean, "
+                    "by ");
+    for (int i = 0; i < 2; i++) {
+        text_add(words, i == 0 ? "" : " % and ");
+        text_add(words, pct[i] > 0.0 ? "+" : "");
+        text_fixed(words, pct[i], 1);
+    }
+    text_add(words,
+             " %: another scale, another filling of the veins, or the "
+             "tables are lined up wrongly. Gain and what is held against "
+             "the reference before hold that difference too, areas about "
+             "twice as much.");
+    say_end(in);
+}
+
+static void on_better_shift(comparing *in) {
+    const bl_alignment *of = &in->out->alignment;
+    if (isnan(of->better_shift_mm)) {
+        return;
+    }
+    text *words = say(in);
+    text_add(words, "By the shift that was given, ");
+    text_fixed(words, in->options->shift_mm, 1);
+    text_add(words, " mm, the calibres outside the treated stretch differ by ");
+    text_fixed(words, of->difference_pct, 1);
+    text_add(words, " %; by ");
+    text_fixed(words, of->better_shift_mm, 1);
+    text_add(words, " mm they would by ");
+    text_fixed(words, of->better_difference_pct, 1);
+    text_add(words, " %: see whether the shift is right.");
+    say_end(in);
+}
+
 static void on_alignment(comparing *in) {
     const bl_alignment *of = &in->out->alignment;
     on_pace(in);
+    on_calibre(in);
     if (of->by == BL_ALIGNED_PROFILES) {
         on_end(in, "first end", &of->end_interval_mm[0]);
         on_end(in, "last end", &of->end_interval_mm[1]);
@@ -139,6 +184,7 @@ static void on_alignment(comparing *in) {
                       "do not agree well: see whether the marks or the shift "
                       "are right.");
     }
+    on_better_shift(in);
     double shift = in->options->shift_mm;
     if (of->by == BL_ALIGNED_MARKS && !isnan(shift)) {
         text_add(say(in), "The shift that was given, ");
@@ -333,7 +379,8 @@ static double longest_mm(const comparing *in) {
  * have too much, but none is longer than all of them. */
 static bool is_length_doubted(const comparing *in, double total_mm,
                               double traced_mm) {
-    if (!in->against.is_laid || !in->out->device.traced) {
+    bool sized = in->against.is_laid || in->against.is_denied;
+    if (!sized || !in->out->device.traced) {
         return false;
     }
     return in->out->device.nominal_count == 1
@@ -376,12 +423,25 @@ static void on_parts(comparing *in) {
     }
 }
 
+static void on_denied(comparing *in) {
+    if (in->against.device_count == 0) {
+        unsaid(in, "Nominal expansion, compression and residual stenosis "
+                   "against the nominal area: laid from both ends of the "
+                   "device contours the nominal lengths would overlap where "
+                   "there are none, or reach beyond the ends.");
+    }
+    unsaid(in, "Where the devices overlap: the nominal lengths contradict the "
+               "device contours.");
+}
+
 static void on_nominal(comparing *in) {
     const bl_device_state *of = &in->out->device;
     if (of->nominal_count == 0) {
         unsaid(in, "Nominal expansion, compression and residual stenosis "
                    "against the nominal area: no nominal size was given "
                    "(--nominal 16x120).");
+    } else if (in->against.is_denied) {
+        on_denied(in);
     } else if (in->against.device_count == 0) {
         unsaid(in, "Nominal expansion, compression and residual stenosis "
                    "against the nominal area: with more than one diameter the "
@@ -445,8 +505,7 @@ static void on_apposition(comparing *in) {
     }
 }
 
-/* A lumen wider than the device nearly all along it. */
-static void on_swapped(comparing *in) {
+bool remark_is_swapped(const comparing *in, size_t counts[2]) {
     const trace *of = &in->tables[AFTER].device;
     size_t both = 0;
     size_t wider = 0;
@@ -458,12 +517,21 @@ static void on_swapped(comparing *in) {
             wider += one->lumen_mm2 > WIDER * one->device_mm2;
         }
     }
-    if (both > 0 && (double)wider >= NEARLY_ALL * (double)both) {
+    if (counts != NULL) {
+        counts[0] = wider;
+        counts[1] = both;
+    }
+    return both > 0 && (double)wider >= NEARLY_ALL * (double)both;
+}
+
+static void on_swapped(comparing *in) {
+    size_t counts[2];
+    if (remark_is_swapped(in, counts)) {
         text_format(say(in),
                     "In %zu of %zu frames the lumen is wider than the device "
                     "by 10 %% or more: see whether the kinds lumen and device "
                     "are swapped.",
-                    wider, both);
+                    counts[0], counts[1]);
         say_end(in);
     }
 }
@@ -477,6 +545,7 @@ static void on_device(comparing *in) {
         return;
     }
     on_parts(in);
+    crossing_tell(in);
     on_outside(in);
     on_apposition(in);
     on_swapped(in);
@@ -494,16 +563,19 @@ static double shift_error_mm(const comparing *in) {
     return isnan(shift.low) ? 0.0 : 0.5 * (shift.high - shift.low);
 }
 
+bool remark_is_moved(const comparing *in) {
+    bl_span first = trace_extent(&in->tables[BEFORE].device);
+    bl_span second = in->out->device.span;
+    double room = MOVED_MM + shift_error_mm(in);
+    return fabs(second.from_mm - first.from_mm) > room ||
+           fabs(second.to_mm - first.to_mm) > room;
+}
+
 /* A device that moved, shortened, or was not traced to its end. */
 static void on_moved(comparing *in) {
     bl_span first = trace_extent(&in->tables[BEFORE].device);
     bl_span second = in->out->device.span;
-    if (isnan(first.from_mm) || isnan(second.from_mm)) {
-        return;
-    }
-    double room = MOVED_MM + shift_error_mm(in);
-    if (fabs(second.from_mm - first.from_mm) <= room &&
-        fabs(second.to_mm - first.to_mm) <= room) {
+    if (!remark_is_moved(in)) {
         return;
     }
     text *words = say(in);

@@ -142,8 +142,17 @@ static void say_unlabelled(text *to, const page_lane *lane, const char *what) {
     }
 }
 
+/* What the picture may not be read without. */
+static void say_foremost(text *to, const bl_comparison *of) {
+    for (size_t i = 0; i < of->foremost_count; i++) {
+        text_add(to, of->foremost[i]);
+        text_add(to, " ");
+    }
+}
+
 static const char *facts(sheet *on) {
     text words = {0};
+    say_foremost(&words, on->of);
     say_gain(&words, on->of);
     say_residuals(on, &words);
     say_loss(&words, on->of);

@@ -158,7 +158,9 @@ static label piece_label(sheet *on, size_t index) {
         out.texts[2] = "";
     } else {
         text_fixed(&whole, of.span.to_mm - of.span.from_mm, 1);
-        text_add(&whole, " mm, nominal size not given");
+        text_add(&whole, on->of->device.nominal_count == 0
+                             ? " mm, nominal size not given"
+                             : " mm, which nominal size is not known");
         text_fixed(&less, of.span.to_mm - of.span.from_mm, 1);
         text_add(&less, " mm");
     }

@@ -108,6 +108,16 @@ static void extent_json(json *to, const bl_device_state *of) {
         json_close(to, '{');
     }
     json_close(to, '[');
+    json_open(to, "crosses", '[', false);
+    for (size_t i = 0; i < of->crossed_count; i++) {
+        json_open(to, NULL, '{', true);
+        json_string(to, "mark", of->crossed[i].mark);
+        json_number(to, "position_mm", of->crossed[i].position_mm);
+        json_string(to, "end", bl_end_name(of->crossed[i].end));
+        json_number(to, "past_mm", of->crossed[i].past_mm);
+        json_close(to, '{');
+    }
+    json_close(to, '[');
     json_open(to, "overlaps", '[', false);
     for (size_t i = 0; i < of->overlap_count; i++) {
         json_open(to, NULL, '{', true);

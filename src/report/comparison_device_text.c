@@ -35,6 +35,26 @@ void comparison_text_size(text *out, const bl_device_state *of) {
     }
 }
 
+void comparison_text_crossed(text *out, const bl_crossed *of) {
+    text_add(out, "crosses ");
+    text_add(out, of->mark);
+    text_add(out, ", ");
+    text_fixed(out, of->position_mm, 1);
+    text_add(out, " mm, and ends ");
+    text_fixed(out, of->past_mm, 1);
+    text_add(out, " mm ");
+    text_add(out, bl_end_name(of->end));
+    text_add(out, " of it");
+}
+
+static void crossed_lines(text *out, const bl_device_state *of) {
+    for (size_t i = 0; i < of->crossed_count; i++) {
+        text words = {0};
+        comparison_text_crossed(&words, &of->crossed[i]);
+        prose_wrapped_line(out, 0, &words);
+    }
+}
+
 static void device_line(text *out, const bl_device_state *of) {
     text words = {0};
     comparison_text_size(&words, of);
@@ -268,6 +288,7 @@ void comparison_text_device(text *out, const comparison_view *in) {
         return;
     }
     device_line(out, of);
+    crossed_lines(out, of);
     least_lines(out, in->of);
     nominal_line(out, of);
     symmetry_line(out, of);

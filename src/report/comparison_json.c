@@ -73,12 +73,18 @@ static void alignment_json(json *to, const bl_alignment *of) {
     json_number(to, "compared_mm", of->compared_mm);
     json_number(to, "difference_pct", of->difference_pct);
     json_number(to, "spread_pct", of->spread_pct);
+    json_open(to, "calibre_ratio", '[', true);
+    json_number(to, NULL, of->calibre_ratio[0]);
+    json_number(to, NULL, of->calibre_ratio[1]);
+    json_close(to, '[');
     json_interval(to, "shift_interval_mm", of->shift_interval_mm);
     json_interval(to, "treated_from_interval_mm", of->end_interval_mm[0]);
     json_interval(to, "treated_to_interval_mm", of->end_interval_mm[1]);
     json_bool(to, "pace_checked", of->pace_checked);
     json_number(to, "next_shift_mm", of->next_shift_mm);
     json_number(to, "next_difference_pct", of->next_difference_pct);
+    json_number(to, "better_shift_mm", of->better_shift_mm);
+    json_number(to, "better_difference_pct", of->better_difference_pct);
     knots_json(to, of);
     json_close(to, '{');
 }
@@ -300,6 +306,8 @@ void comparison_json_members(json *to, const bl_compared_table *before,
     settings_json(to, before, comparison);
     json_bool(to, "follow_up", comparison->follow_up);
     json_bool(to, "since_after", comparison->since_after);
+    json_strings(to, "foremost", comparison->foremost,
+                 comparison->foremost_count);
     alignment_json(to, &comparison->alignment);
     treated_json(to, comparison);
     waist_json(to, "before", &comparison->before,

@@ -127,6 +127,7 @@ static void steady_words(text *out, const bl_comparison *of) {
         if (of->device_loss.within_error) {
             text_add(out, out->size > 0 ? "; " : "");
             text_add(out, "the device lost nowhere more than reader error");
+            text_add(out, device->part_count > 1 ? " where it was traced" : "");
         }
     } else if (!isnan(device->compressed_pct)) {
         text_add(out, out->size > 0 ? "; " : "");
@@ -138,7 +139,7 @@ static void steady_words(text *out, const bl_comparison *of) {
 }
 
 /* At follow-up the two ways of losing lumen, which are not the same. */
-static void loss_words(text *out, const bl_comparison *of) {
+void comparison_text_lost(text *out, const bl_comparison *of) {
     const bl_device_state *device = &of->device;
     if (!of->follow_up && !of->since_after) {
         return;
@@ -155,26 +156,10 @@ static void loss_words(text *out, const bl_comparison *of) {
     steady_words(out, of);
 }
 
-/* Least areas say nothing of what was not traced. */
-static void untraced_words(text *out, const bl_comparison *of) {
-    double length = of->treated.to_mm - of->treated.from_mm;
-    double rest = length - of->after_traced_mm;
-    if (rest > GAP_MM && !isnan(of->after.area_mm2)) {
-        text_add(out, out->size > 0 ? "; " : "");
-        text_fixed(out, rest, 1);
-        text_add(out, " mm of the treated ");
-        text_fixed(out, length, 1);
-        text_add(out, " mm have no lumen ");
-        text_add(out, comparison_text_second(of));
-        text_add(out, " and are not known");
-    }
-}
-
 /* What a reader must not overlook, in short. */
 static void findings_words(text *out, const bl_comparison *of) {
     const bl_device_state *device = &of->device;
-    untraced_words(out, of);
-    loss_words(out, of);
+    comparison_text_lost(out, of);
     if (device->unapposed_count > 0) {
         text_format(out, "%sthe device stands off the wall in %zu stretch%s",
                     out->size > 0 ? "; " : "", device->unapposed_count,
@@ -188,9 +173,14 @@ static void findings_words(text *out, const bl_comparison *of) {
 }
 
 void comparison_text_result(text *out, const comparison_view *in) {
+    const bl_comparison *of = in->of;
+    for (size_t i = 0; i < of->foremost_count; i++) {
+        source_heading(out, i == 0 ? "Result" : "");
+        prose_wrapped(out, of->foremost[i]);
+    }
     text words = {0};
-    comparison_text_gain(&words, in->of);
-    prose_paragraph(out, "Result", &words);
+    comparison_text_gain(&words, of);
+    prose_paragraph(out, of->foremost_count == 0 ? "Result" : "", &words);
     text residual = {0};
     text_add(&residual, in->of->treated_from == BL_TREATED_NOWHERE
                             ? "greatest area stenosis "

@@ -197,7 +197,7 @@ void comparison_text_change_scope(text *out, const bl_comparison *of) {
                   "own, so that the bounds of each line differ");
 }
 
-static bool is_change_known(const bl_comparison *of) {
+bool comparison_text_is_change_known(const bl_comparison *of) {
     return !isnan(of->lumen_least.change_mm2) ||
            !isnan(of->lumen_mean.change_mm2) ||
            !isnan(of->device_least.change_mm2);
@@ -223,7 +223,7 @@ void comparison_text_since(text *out, const comparison_view *in) {
         tissue_line(out, &of->device);
         compressed_line(out, of);
     }
-    if (is_change_known(of)) {
+    if (comparison_text_is_change_known(of)) {
         change_lines(out, of);
     }
 }

@@ -61,6 +61,11 @@ void comparison_text_since(text *out, const comparison_view *in);
  * the treated stretch". */
 void comparison_text_gain(text *out, const bl_comparison *of);
 
+/* "the lumen lost up to 35.0 % of its area, at 40.0 mm (...), beyond reader
+ * error; ...": the greatest losses since the first table, in short; nothing
+ * where neither is of after treatment. */
+void comparison_text_lost(text *out, const bl_comparison *of);
+
 /* "before: 60.4 mm2 at 93.0 mm (frame 93); diameter 8.44 mm least, ..." */
 void comparison_text_waist(text *out, const char *table, const bl_waist *at,
                            bool second);
@@ -101,6 +106,9 @@ void comparison_text_treated(text *out, const bl_comparison *of);
 /* comparison_device_text.c: "nominal 16 x 120 mm; contours in 125 frames, ..."
  */
 void comparison_text_size(text *out, const bl_device_state *of);
+
+/* "crosses femoral_confluence, 140.0 mm, and ends 12.0 mm caudal of it". */
+void comparison_text_crossed(text *out, const bl_crossed *of);
 
 /* "least area 131.9 mm2 at 116.5 mm, mean 157.9 mm2". */
 void comparison_text_device_least(text *out, const bl_device_state *of);
@@ -152,6 +160,9 @@ void comparison_text_tissue(text *out, const bl_device_state *of);
 
 /* "the device itself: lost 35.0 % at most, at 40.0 mm, ..." */
 void comparison_text_compressed(text *out, const bl_comparison *in);
+
+/* Whether anything is known of what changed. */
+bool comparison_text_is_change_known(const bl_comparison *of);
 
 /* "from the first table to the second, reader error 5 % ..." */
 void comparison_text_change_scope(text *out, const bl_comparison *of);

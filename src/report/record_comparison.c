@@ -25,7 +25,12 @@ static void waist_sentences(text *out, const bl_comparison *of,
 
 static void result_words(text *out, const bl_comparison *of) {
     text words = {0};
+    for (size_t i = 0; i < of->foremost_count; i++) {
+        record_sentence(out, of->foremost[i]);
+    }
     comparison_text_gain(&words, of);
+    record_sentence_of(out, &words);
+    comparison_text_lost(&words, of);
     record_sentence_of(out, &words);
     waist_sentences(out, of, comparison_text_first(of), &of->before, false);
     waist_sentences(out, of, comparison_text_second(of), &of->after, true);
@@ -84,6 +89,10 @@ static void device_words(text *out, const bl_comparison *in) {
     text words = {0};
     comparison_text_size(&words, of);
     record_sentence_of(out, &words);
+    for (size_t i = 0; i < of->crossed_count; i++) {
+        comparison_text_crossed(&words, &of->crossed[i]);
+        record_sentence_of(out, &words);
+    }
     comparison_text_device_least(&words, of);
     record_sentence_of(out, &words);
     comparison_text_expansion(&words, in);
@@ -215,7 +224,9 @@ void record_comparison(record_page *to, const bl_record *of) {
     if (made->device.traced && (made->follow_up || made->since_after)) {
         lost_words(record_page_begin(to, COMPARED, "lumen lost"), made);
     }
-    change_words(record_page_begin(to, COMPARED, "change"), made);
+    if (comparison_text_is_change_known(made)) {
+        change_words(record_page_begin(to, COMPARED, "change"), made);
+    }
     alignment_words(record_page_begin(to, COMPARED, "positions"), &in);
     cannot_words(record_page_begin(to, COMPARED, "not known"), made);
     record_warnings(to, COMPARED, made->warnings, made->warning_count);

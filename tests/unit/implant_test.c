@@ -221,6 +221,188 @@ static void test_sizes_without_lengths(void **state) {
     free(tables);
 }
 
+static compared_pair sized(const implanted_pair *tables,
+                           const bl_nominal sizes[2]) {
+    bl_compare_options options = unshifted();
+    options.nominals = sizes;
+    options.nominal_count = 2;
+    return implanted_compare(&tables->before, &tables->after, &options);
+}
+
+/* 60 mm of device. Two of 66 may have shortened by a tenth, and overlap no
+ * further than its ends; two of 67 contradict it. */
+static void test_sizes_beyond_ends(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    const bl_nominal shortened[] = {{16.0, 65.9}, {14.0, 65.9}};
+    compared_pair pair = sized(tables, shortened);
+    assert_int_equal(pair.of->device.overlap_count, 1);
+    check_close(pair.of->device.overlaps[0].span.from_mm, 70.0, EXACT, "mm");
+    check_close(pair.of->device.overlaps[0].span.to_mm, 130.0, EXACT, "mm");
+    compared_pair_free(&pair);
+
+    const bl_nominal longer[] = {{16.0, 66.1}, {14.0, 66.1}};
+    pair = sized(tables, longer);
+    assert_int_equal(pair.of->device.overlap_count, 0);
+    check_unknown(pair.of->device.nominal_expansion_pct);
+    assert_true(implanted_says(pair.of->cannot, pair.of->cannot_count,
+                               "the nominal lengths contradict"));
+    compared_pair_free(&pair);
+
+    /* Of one diameter the nominal area is known wherever a device is. */
+    const bl_nominal alike[] = {{14.0, 66.1}, {14.0, 66.1}};
+    pair = sized(tables, alike);
+    assert_int_equal(pair.of->device.overlap_count, 0);
+    check_close(pair.of->device.nominal_expansion_pct,
+                100.0 * 160.0 / disc_mm2(14.0), EXACT, "%");
+    compared_pair_free(&pair);
+    free(tables);
+}
+
+/* Contours of 70..95 and 107..130: two of 40 mm would overlap over 90..110,
+ * across the hole; 40 and 24 overlap over 106..110, into it; 24 and 40 over
+ * 90..94, where there are contours. */
+static void test_sizes_across_hole(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    for (size_t i = 96; i <= 106; i++) {
+        tables->after.frames[i].device.area_mm2 = 0.0;
+    }
+    const struct {
+        double lengths_mm[2];
+        size_t overlaps;
+    } all[] = {{{40.0, 40.0}, 0}, {{40.0, 24.0}, 0}, {{24.0, 40.0}, 1}};
+    for (size_t i = 0; i < sizeof all / sizeof all[0]; i++) {
+        const bl_nominal two[] = {{16.0, all[i].lengths_mm[0]},
+                                  {14.0, all[i].lengths_mm[1]}};
+        compared_pair pair = sized(tables, two);
+        assert_int_equal(pair.of->device.overlap_count, all[i].overlaps);
+        assert_true(isnan(pair.of->device.nominal_expansion_pct) ==
+                    (all[i].overlaps == 0));
+        compared_pair_free(&pair);
+    }
+    free(tables);
+}
+
+static bool is_foremost(const implanted_pair *tables, const char *words) {
+    bl_compare_options options = unshifted();
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    bool out =
+        implanted_says(pair.of->foremost, pair.of->foremost_count, words);
+    compared_pair_free(&pair);
+    return out;
+}
+
+/* 4 frames without a lumen leave 5 mm, which is bridged; 21 leave 22. */
+static void test_foremost_lumen(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    for (size_t i = 90; i <= 93; i++) {
+        tables->after.frames[i].lumen.area_mm2 = 0.0;
+    }
+    assert_false(is_foremost(tables, ""));
+    for (size_t i = 90; i <= 110; i++) {
+        tables->after.frames[i].lumen.area_mm2 = 0.0;
+    }
+    assert_true(is_foremost(tables, "No lumen was traced after over 22.0 mm"));
+    free(tables);
+}
+
+static void test_foremost_device(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    for (size_t i = 96; i <= 106; i++) {
+        tables->after.frames[i].device.area_mm2 = 0.0;
+    }
+    assert_true(is_foremost(tables, "No device contours over 12.0 mm"));
+    assert_true(is_foremost(tables, "no device lies there"));
+    for (size_t i = 70; i <= 130; i++) {
+        tables->before.frames[i].device.area_mm2 = 50.0;
+    }
+    assert_true(is_foremost(tables, "the device came apart"));
+    assert_false(is_foremost(tables, "not where they were"));
+    for (size_t i = 70; i <= 75; i++) {
+        tables->before.frames[i].device.area_mm2 = 0.0;
+    }
+    assert_true(is_foremost(tables, "not where they were, 76.0..130.0 mm"));
+    for (size_t i = 70; i <= 130; i++) {
+        implanted_frame *frame = &tables->after.frames[i];
+        frame->vessel.area_mm2 = 240.0;
+        frame->lumen.area_mm2 = 1.25 * frame->device.area_mm2;
+    }
+    assert_true(is_foremost(tables, "may be swapped"));
+    free(tables);
+}
+
+/* A device of 70..130: marks within it are crossed, by either travel; one at
+ * its end, or in the other order, is not. */
+static void check_crossed(const char *before, const char *after, size_t count,
+                          const char *mark, double past_mm) {
+    implanted_pair *tables = implanted_pair_new();
+    tables->before.notes = before;
+    tables->after.notes = after;
+    bl_compare_options options = unshifted();
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    const bl_device_state *of = &pair.of->device;
+    assert_int_equal(of->crossed_count, count);
+    if (count > 0) {
+        assert_string_equal(of->crossed[0].mark, mark);
+        check_close(of->crossed[0].past_mm, past_mm, EXACT, "mm");
+    }
+    assert_true(implanted_says(pair.of->warnings, pair.of->warning_count,
+                               "end of the device lies") == (count > 0));
+    compared_pair_free(&pair);
+    free(tables);
+}
+
+static void test_crossed(void **state) {
+    (void)state;
+    check_crossed("# mark = iliocaval_confluence @ 83\n", "", 1,
+                  "iliocaval_confluence", 13.0);
+    check_crossed("", "# mark = femoral_confluence @ 118\n", 1,
+                  "femoral_confluence", 12.0);
+    check_crossed("# mark = iliocaval_confluence @ 83\n"
+                  "# mark = femoral_confluence @ 118\n",
+                  "", 2, "iliocaval_confluence", 13.0);
+    check_crossed("# mark = iliocaval_confluence @ 70\n"
+                  "# mark = femoral_confluence @ 140\n",
+                  "", 0, "", 0.0);
+    check_crossed("# travel = cranial\n# mark = iliocaval_confluence @ 118\n",
+                  "# travel = cranial\n", 1, "iliocaval_confluence", 12.0);
+}
+
+/* Lumens of constant area: the ratio of diameters is the root of that of areas.
+ * Told where it is over 5 % on both sides. */
+static void check_calibre(double low_mm2, double high_mm2, bool told) {
+    implanted_pair *tables = implanted_pair_new();
+    for (size_t i = 0; i <= 200; i++) {
+        if (i < 70 || i > 130) {
+            tables->after.frames[i].lumen.area_mm2 =
+                i < 70 ? low_mm2 : high_mm2;
+        }
+    }
+    bl_compare_options options = unshifted();
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    const bl_alignment *of = &pair.of->alignment;
+    check_close(of->calibre_ratio[0], sqrt(low_mm2 / 200.0), EXACT, "");
+    check_close(of->calibre_ratio[1], sqrt(high_mm2 / 200.0), EXACT, "");
+    assert_true(implanted_says(pair.of->warnings, pair.of->warning_count,
+                               "On both sides of the treated") == told);
+    compared_pair_free(&pair);
+    free(tables);
+}
+
+static void test_calibre(void **state) {
+    (void)state;
+    check_calibre(200.0 * 1.15 * 1.15, 200.0 * 1.15 * 1.15, true);
+    check_calibre(200.0 * 0.9 * 0.9, 200.0 * 0.94 * 0.94, true);
+    check_calibre(200.0 * 1.15 * 1.15, 200.0 * 1.04 * 1.04, false);
+    check_calibre(200.0, 200.0, false);
+}
+
 /* Two short sizes do not reach over 60 mm. */
 static void test_sizes_too_short(void **state) {
     (void)state;
@@ -442,6 +624,12 @@ int main(void) {
         cmocka_unit_test(test_swapped),
         cmocka_unit_test(test_overlap),
         cmocka_unit_test(test_sizes_without_lengths),
+        cmocka_unit_test(test_crossed),
+        cmocka_unit_test(test_calibre),
+        cmocka_unit_test(test_sizes_beyond_ends),
+        cmocka_unit_test(test_sizes_across_hole),
+        cmocka_unit_test(test_foremost_lumen),
+        cmocka_unit_test(test_foremost_device),
         cmocka_unit_test(test_sizes_too_short),
         cmocka_unit_test(test_unapposed),
         cmocka_unit_test(test_unapposed_stretches),

@@ -354,6 +354,31 @@ static void test_wrong_mark(void **state) {
     free(tables);
 }
 
+/* The truth, 6 mm from a wrong shift, is one of the places that are tried; the
+ * right shift is not doubted. */
+static void test_better_shift(void **state) {
+    (void)state;
+    pair_of_tables *tables = make_pair(shifted, 0.0, 1);
+    const double given[] = {-1.3, -7.3};
+    for (int i = 0; i < 2; i++) {
+        bl_compare_options options = bl_compare_defaults();
+        options.shift_mm = given[i];
+        compared_pair pair = implanted_compare_smoothed(
+            &tables->before, &tables->after, &options, 1.0);
+        const bl_alignment *of = &pair.of->alignment;
+        if (i == 0) {
+            check_close(of->better_shift_mm, -7.3, 1e-9, "mm");
+            assert_true(of->better_difference_pct < 0.5);
+        } else {
+            assert_true(isnan(of->better_shift_mm));
+        }
+        assert_true(implanted_says(pair.of->warnings, pair.of->warning_count,
+                                   "By the shift that was given") == (i == 0));
+        compared_pair_free(&pair);
+    }
+    free(tables);
+}
+
 static void test_one_mark_and_a_shift(void **state) {
     (void)state;
     pair_of_tables *tables = make_pair(shifted, 0.0, 1);
@@ -543,6 +568,7 @@ int main(void) {
         cmocka_unit_test(test_marks),
         cmocka_unit_test(test_shift_at_any_pace),
         cmocka_unit_test(test_wrong_mark),
+        cmocka_unit_test(test_better_shift),
         cmocka_unit_test(test_one_mark_and_a_shift),
         cmocka_unit_test(test_refusals),
         cmocka_unit_test(test_unrelated),
