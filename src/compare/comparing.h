@@ -48,7 +48,8 @@ bool denominators_in_treated(const comparing *in, int which);
 /* implant.c: the state of the device, but for apposition. BL_ERR_MEMORY. */
 bl_status implant_fill(comparing *in);
 
-/* crossing.c: confluences that the device lies across; then warns of them. */
+/* crossed_mark.c: confluences that the device lies across; then warns of them.
+ */
 void crossing_fill(comparing *in);
 void crossing_tell(comparing *in);
 

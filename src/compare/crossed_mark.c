@@ -1,6 +1,6 @@
 /*
- * crossing.c - confluences that the device lies across, at either end of the
- * pelvic and femoral vein: what flows in there may lie behind it.
+ * crossed_mark.c - confluences that the device lies across, at either end of
+ * the pelvic and femoral vein: what flows in there may lie behind it.
  */
 #include "compare/comparing.h"
 
