@@ -38,9 +38,13 @@ static device_end end_of(const planner *in, const bl_device *of, bool caudal) {
     double at = caudal ? place.to_mm : place.from_mm;
     double traced = ground_node_at(&in->ground, at).diameter_mm;
     double oversize = caudal ? of->oversize_caudal_mm : of->oversize_cranial_mm;
-    return (device_end){at, traced, oversize,
-                        oversize<-GROUND_PRINTED_MM, traced> of->diameter_mm +
-                            WIDER_MM};
+    return (device_end){
+        .at_mm = at,
+        .traced_mm = traced,
+        .oversize_mm = oversize,
+        .wider = oversize<-GROUND_PRINTED_MM, .loose = traced> of->diameter_mm +
+                 WIDER_MM,
+    };
 }
 
 /* The device at an end of devices in position order. */

@@ -30,13 +30,11 @@ static double normal_of(const planner *in, bl_vein vein) {
                                in->pullback->side);
 }
 
-/* The least normal that there is. Of what reaches into inflow veins there may
- * be less without disease. */
+/* The least normal that there is. */
 static bl_vein least_vein(const planner *in) {
     bl_vein out = BL_VEIN_UNKNOWN;
     double least = HUGE_VAL;
-    bool inflow = in->assessment->options.inflow_mm > 0.0;
-    for (unsigned i = BL_VEIN_CAVA; !inflow && i <= BL_VEIN_FEMORAL; i++) {
+    for (unsigned i = BL_VEIN_CAVA; i <= BL_VEIN_FEMORAL; i++) {
         double area = normal_of(in, (bl_vein)i);
         if (area < least) { /* false of NaN */
             least = area;
