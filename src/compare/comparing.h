@@ -50,8 +50,8 @@ bl_status implant_fill(comparing *in);
 
 /* crossed_mark.c: confluences that the device lies across; then warns of them.
  */
-void crossing_fill(comparing *in);
-void crossing_tell(comparing *in);
+void crossed_mark_fill(comparing *in);
+void crossed_mark_tell(comparing *in);
 
 /* wall.c: apposition. BL_ERR_INPUT: devices outside the vessel in too many
  * frames; BL_ERR_MEMORY. */
@@ -85,6 +85,8 @@ void foremost_collect(comparing *in);
 
 /* comparison.c: whether a place lies in the treated stretch or on its end. */
 bool comparing_is_treated(const comparing *in, double at_mm);
+/* Half of where the shift may lie, by profiles; 0 where they do not tell it. */
+double comparing_shift_error_mm(const comparing *in);
 
 /* The place of a node of a table, held against everything. */
 bl_waist waist_of(const comparing *in, const trace_node *node);

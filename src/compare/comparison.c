@@ -177,6 +177,11 @@ bool comparing_is_treated(const comparing *in, double at_mm) {
            at_mm <= treated.to_mm + EDGE_MM;
 }
 
+double comparing_shift_error_mm(const comparing *in) {
+    bl_interval shift = in->out->alignment.shift_interval_mm;
+    return isnan(shift.low) ? 0.0 : 0.5 * (shift.high - shift.low);
+}
+
 static void find_traced(comparing *in) {
     bl_comparison *out = in->out;
     const trace *before = &in->tables[BEFORE].lumen;

@@ -27,7 +27,7 @@ static double mark_at(const comparing *in, const char *name) {
     return (double)NAN;
 }
 
-void crossing_fill(comparing *in) {
+void crossed_mark_fill(comparing *in) {
     static const struct {
         const char *mark;
         bl_end end;
@@ -47,7 +47,7 @@ void crossing_fill(comparing *in) {
     }
 }
 
-void crossing_tell(comparing *in) {
+void crossed_mark_tell(comparing *in) {
     const bl_device_state *of = &in->out->device;
     for (size_t i = 0; i < of->crossed_count; i++) {
         const bl_crossed *one = &of->crossed[i];

@@ -248,9 +248,6 @@ static bl_status find_after(comparing *in, denominators *to) {
 
 /* ------------------------------------------------------------ nominal sizes */
 
-/* A device may shorten by so much (common practice, no source). */
-#define SHORTENED_SHARE 0.10
-
 static bool is_of_one_diameter(const bl_compare_options *of) {
     for (size_t i = 1; i < of->nominal_count; i++) {
         if (fabs(of->nominals[i].diameter_mm - of->nominals[0].diameter_mm) >

@@ -7,6 +7,9 @@
 
 #include "compare/trace.h"
 
+/* A device may shorten by so much (common practice, no source). */
+#define SHORTENED_SHARE 0.10
+
 /* Where one stretch of BEFORE's reference is measured again. */
 typedef struct denominator_again {
     double middle_mm;

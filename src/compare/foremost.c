@@ -10,7 +10,7 @@
 static const char *second_name(const comparing *in) {
     return in->out->follow_up     ? "at follow-up"
            : in->out->since_after ? "later"
-                                  : "after";
+                                  : "after treatment";
 }
 
 /* Least areas say nothing of what was not traced. Without any lumen there

@@ -251,7 +251,7 @@ bl_status implant_fill(comparing *in) {
     out->traced = true;
     out->frames = of->count;
     out->span = trace_extent(of);
-    crossing_fill(in);
+    crossed_mark_fill(in);
     bl_status (*const steps[])(comparing *, bl_device_state *) = {
         fill_parts,           fill_overlaps, fill_expansion,
         fill_expansion_along, fill_symmetry, fill_tissue};

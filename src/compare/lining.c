@@ -25,9 +25,6 @@
 /* Our own: what makes another speed worth a word. */
 #define PACE_SHARE 0.05
 #define PACE_MM 3.0
-/* Both sides may differ by the speeds that are searched. */
-#define PACE_LEAST 0.70
-#define PACE_MOST 1.40
 #define SCALE_NOTED 0.01
 #define KNOTS_NAMED ((size_t)6)
 

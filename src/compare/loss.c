@@ -53,12 +53,6 @@ static bl_place_loss loss_nowhere(void) {
     };
 }
 
-static double slack_mm(const comparing *in) {
-    bl_interval shift = in->out->alignment.shift_interval_mm;
-    double half = 0.5 * (shift.high - shift.low);
-    return isnan(half) ? SLACK_MM : fmax(SLACK_MM, half);
-}
-
 static bl_status open_side(const comparing *in, int which, const trace *of,
                            trace_run run, arena *owner, loss_side *out) {
     size_t count = run.end - run.first;
@@ -100,7 +94,7 @@ static bl_status hold(const comparing *in, arena *owner, loss_search *of) {
     if (of->against == NULL) {
         return BL_ERR_MEMORY;
     }
-    double slack = slack_mm(in);
+    double slack = fmax(SLACK_MM, comparing_shift_error_mm(in));
     for (size_t i = 0; i < after->count; i++) {
         of->against[i] =
             least_about(&of->sides[BEFORE].of, after->nodes[i].at_mm, slack);

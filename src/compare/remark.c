@@ -11,8 +11,6 @@
 
 #define FRAMES_NAMED ((size_t)5)
 #define SHIFT_APART_MM 2.0
-/* A device may shorten, or be traced to within frames. */
-#define LENGTH_SHARE 0.10
 /* So far apart two ends are not the same: marks are set again, and contours
  * begin, to within less (common practice, no source). */
 #define MOVED_MM 5.0
@@ -384,9 +382,9 @@ static bool is_length_doubted(const comparing *in, double total_mm,
         return false;
     }
     return in->out->device.nominal_count == 1
-               ? fabs(total_mm - traced_mm) > LENGTH_SHARE * traced_mm
+               ? fabs(total_mm - traced_mm) > SHORTENED_SHARE * traced_mm
                : total_mm < traced_mm ||
-                     longest_mm(in) > (1.0 + LENGTH_SHARE) * traced_mm;
+                     longest_mm(in) > (1.0 + SHORTENED_SHARE) * traced_mm;
 }
 
 static void on_lengths(comparing *in) {
@@ -545,7 +543,7 @@ static void on_device(comparing *in) {
         return;
     }
     on_parts(in);
-    crossing_tell(in);
+    crossed_mark_tell(in);
     on_outside(in);
     on_apposition(in);
     on_swapped(in);
@@ -557,16 +555,10 @@ static void on_device(comparing *in) {
 
 /* ---------------------------------------------------------------- follow-up */
 
-/* How far two tables may be lined up wrongly along the vessel. */
-static double shift_error_mm(const comparing *in) {
-    bl_interval shift = in->out->alignment.shift_interval_mm;
-    return isnan(shift.low) ? 0.0 : 0.5 * (shift.high - shift.low);
-}
-
 bool remark_is_moved(const comparing *in) {
     bl_span first = trace_extent(&in->tables[BEFORE].device);
     bl_span second = in->out->device.span;
-    double room = MOVED_MM + shift_error_mm(in);
+    double room = MOVED_MM + comparing_shift_error_mm(in);
     return fabs(second.from_mm - first.from_mm) > room ||
            fabs(second.to_mm - first.to_mm) > room;
 }

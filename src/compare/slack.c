@@ -28,8 +28,6 @@
 #define OPEN_NUMBERS 5.0 /* two means, two places, one ratio */
 /* Diameters are not traced better than to half a percent: our own. */
 #define TRACED_PCT2 0.25
-#define PACE_LEAST 0.70
-#define PACE_MOST 1.40
 #define NORMAL_975 1.959963984540054
 
 typedef struct grid_side {
@@ -56,7 +54,7 @@ static double scale_of(int i) {
     return LOWEST_SCALE + SCALE_GRID * i;
 }
 
-/* First how much is compared, kept where the squares go. */
+/* As much as is compared anywhere, millimetre for millimetre. */
 static double most_on_side(likeness *of, int side, double u_mm,
                            const grid_side *in) {
     double most = 0.0;

@@ -7,6 +7,11 @@
 
 #include "compare/likeness.h"
 
+/* What lengths between the ends may differ by, by the speeds that are searched:
+ * both sides may be off. */
+#define PACE_LEAST 0.70
+#define PACE_MOST 1.40
+
 /* Where the ends (u, of AFTER) come to lie on the axis of BEFORE, and the ratio
  * beside them. */
 typedef struct slack_place {

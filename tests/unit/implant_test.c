@@ -305,7 +305,8 @@ static void test_foremost_lumen(void **state) {
     for (size_t i = 90; i <= 110; i++) {
         tables->after.frames[i].lumen.area_mm2 = 0.0;
     }
-    assert_true(is_foremost(tables, "No lumen was traced after over 22.0 mm"));
+    assert_true(is_foremost(
+        tables, "No lumen was traced after treatment over 22.0 mm"));
     free(tables);
 }
 
