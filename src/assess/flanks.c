@@ -4,7 +4,7 @@
  * The flank of a lesion goes on above the shoulder level, at 20 % of the area
  * lost, to where nothing is lost, and nobody sees its end in noise. How far it
  * goes on is told by how steep it is below the level: a raised cosine that
- * takes 30 to 85 % needs 1.4 to 2.0 times the way from 30 to 20 % to come from
+ * takes 35 to 85 % needs 1.4 to 2.0 times the way from 30 to 20 % to come from
  * 20 to 5 %, and 0.6 to 0.7 times that from 50 to 20 %. One that is no deeper
  * than 30 % needs the way from its deepest place, or more. What lies nearer is
  * not taken for healthy. What is above the bounds here is our own measure.

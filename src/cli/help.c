@@ -91,8 +91,9 @@ static const char table_words[] =
     "  0,7.21,0.40\n"
     "  0,7.05,1.32\n\n"
     "These marks tell which vein is where: iliocaval_confluence,\n"
-    "internal_iliac_confluence, inguinal_ligament, femoral_confluence. Other "
-    "shapes,\npixels and all notes: docs/formats.md, or 'man boreline'.\n\n";
+    "internal_iliac_confluence, inguinal_ligament, femoral_confluence; for "
+    "inflow,\ndeep_femoral_mouth too. Other shapes, pixels and all notes: "
+    "docs/formats.md, or\n'man boreline'.\n\n";
 
 int help_command(const command *of) {
     page out = {.size = 0};

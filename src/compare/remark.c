@@ -14,7 +14,7 @@
 /* So far apart two ends are not the same: marks are set again, and contours
  * begin, to within less (common practice, no source). */
 #define MOVED_MM 5.0
-/* Lumen beside a device that stands off is wider than it in places. */
+/* Of areas: lumen beside a device that stands off is larger in places. */
 #define WIDER 1.1
 #define NEARLY_ALL 0.8
 
@@ -440,6 +440,10 @@ static void on_nominal(comparing *in) {
                    "(--nominal 16x120).");
     } else if (in->against.is_denied) {
         on_denied(in);
+    } else if (in->against.device_count == 0 && of->nominal_count == 1) {
+        unsaid(in, "Nominal expansion, compression and residual stenosis "
+                   "against the nominal area: it takes device contours or a "
+                   "treated stretch (--treated A..B).");
     } else if (in->against.device_count == 0) {
         unsaid(in, "Nominal expansion, compression and residual stenosis "
                    "against the nominal area: with more than one diameter the "
@@ -525,11 +529,12 @@ bool remark_is_swapped(const comparing *in, size_t counts[2]) {
 static void on_swapped(comparing *in) {
     size_t counts[2];
     if (remark_is_swapped(in, counts)) {
-        text_format(say(in),
-                    "In %zu of %zu frames the lumen is wider than the device "
-                    "by 10 %% or more: see whether the kinds lumen and device "
-                    "are swapped.",
-                    counts[0], counts[1]);
+        text_format(
+            say(in),
+            "In %zu of %zu frames the lumen has 10 %% more area than the "
+            "device, or more: see whether the kinds lumen and device "
+            "are swapped.",
+            counts[0], counts[1]);
         say_end(in);
     }
 }

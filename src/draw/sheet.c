@@ -163,9 +163,10 @@ static void fill_series(sheet *on) {
     for (size_t i = 0; i < of->series_count; i++) {
         const bl_compared *at = &of->series[i];
         points[i].position_mm = at->position_mm;
+        /* Where one kind goes on, only the other breaks: it is NaN there. */
         points[i].after_gap =
-            i == 0 || (isnan(at->lumen_area_mm2) ? at->device_after_gap
-                                                 : at->lumen_after_gap);
+            i == 0 || ((isnan(at->lumen_area_mm2) || at->lumen_after_gap) &&
+                       (isnan(at->device_area_mm2) || at->device_after_gap));
     }
     on->series =
         (bl_assessment){.profile = points, .profile_count = of->series_count};

@@ -295,7 +295,7 @@ static label edge_label(page *on, const bl_edge *of) {
     bool known = of->worst.frame >= 0 && !isnan(pct);
     bool narrower = known && pct >= 0.05;
     out.texts[0] = narrower ? percent(on, "edge ", pct, "")
-                   : known  ? "edge: no stenosis"
+                   : known  ? "edge: not narrower"
                             : "edge not known";
     out.texts[1] = narrower ? percent(on, "", pct, "") : known ? "none" : "?";
     return out;

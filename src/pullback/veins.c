@@ -13,9 +13,10 @@
 #include <math.h>
 #include <string.h>
 
-static const char *const border_names[VEIN_BORDERS] = {
+/* The last parts none of the five: it tells where another vein begins. */
+static const char *const border_names[VEIN_BORDERS + 1] = {
     "iliocaval_confluence", "internal_iliac_confluence", "inguinal_ligament",
-    "femoral_confluence"};
+    "femoral_confluence", "deep_femoral_mouth"};
 
 const char *vein_border_name(unsigned border) {
     return border_names[border];
@@ -33,7 +34,7 @@ const bl_mark *vein_border(const bl_pullback *pullback, unsigned border) {
 const char *vein_border_meant(const char *name) {
     spelt as = words_spelt(name, strlen(name));
     const char *near =
-        words_within(as.bytes, as.size, border_names, VEIN_BORDERS, 2);
+        words_within(as.bytes, as.size, border_names, VEIN_BORDERS + 1, 2);
     return near != NULL && strcmp(near, name) != 0 ? near : NULL;
 }
 

@@ -11,7 +11,7 @@
 
 #include <math.h>
 
-/* "+77.4", "-3.1", "unknown". */
+/* "+77.4", "-3.1", "not known". */
 static void signed_number(text *out, double value, unsigned decimals,
                           const char *unit) {
     text_add(out, value > 0.0 ? "+" : "");

@@ -45,8 +45,10 @@ static void loss_words(text *out, const bl_comparison *in, const bl_edge *of) {
     if (isnan(of->loss_pct)) {
         return;
     }
-    text_add(out, of->loss_pct < 0.0 ? "; everywhere wider than "
-                                     : "; greatest loss since ");
+    bool whole = of->traced_mm >= of->span.to_mm - of->span.from_mm - GAP_MM;
+    text_add(out, of->loss_pct >= 0.0 ? "; greatest loss since "
+                  : whole             ? "; everywhere wider than "
+                                      : "; where traced, wider than ");
     text_add(out, comparison_text_first(in));
     text_add(out, of->loss_pct < 0.0 ? ", by " : " ");
     text_fixed(out, fabs(of->loss_pct), 1);

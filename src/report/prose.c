@@ -19,7 +19,7 @@ void prose_next_line(text *out) {
 void prose_number(text *out, double value, unsigned decimals,
                   const char *unit) {
     if (isnan(value)) {
-        text_add(out, "unknown");
+        text_add(out, "not known");
     } else {
         text_fixed(out, value, decimals);
         text_add(out, unit);

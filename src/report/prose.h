@@ -9,7 +9,7 @@
 /* Ends a line and begins the next in the right column. */
 void prose_next_line(text *out);
 
-/* A number with its unit, or "unknown". */
+/* A number with its unit, or "not known". */
 void prose_number(text *out, double value, unsigned decimals, const char *unit);
 
 /* Words wrapped over the whole line, to the end of their last one; a number

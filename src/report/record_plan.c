@@ -46,7 +46,7 @@ static void chain_sentences(text *out, const bl_chain *of) {
 static void stretch_sentences(text *out, const plan_view *in,
                               const bl_stretch *of) {
     text words = {0};
-    text_add(&words, "treated: ");
+    text_add(&words, "if treated: ");
     plan_text_treat(&words, in, of);
     record_sentence_of(out, &words);
     for (size_t i = 0; i < 2; i++) {

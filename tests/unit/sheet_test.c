@@ -228,7 +228,7 @@ static void test_edge_labels(void **state) {
     one.edges[1].loss_pct = 20.0;
     assert_int_equal(draw(250.0, 150.0, &figure), BL_OK);
     assert_true(picture_says(figure, "edge 12.5 %"));
-    assert_true(picture_says(figure, "edge: no stenosis"));
+    assert_true(picture_says(figure, "edge: not narrower"));
     bl_figure_free(figure);
     one.edges[0].worst.frame = -1;
     assert_int_equal(draw(250.0, 150.0, &figure), BL_OK);

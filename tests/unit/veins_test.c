@@ -120,6 +120,7 @@ static void test_misspelt_borders(void **state) {
     (void)state;
     static const char *const cases[][2] = {
         {"illiocaval_confluence", "iliocaval_confluence"},
+        {"deep_femoral_mouht", "deep_femoral_mouth"},
         {"internal iliac confluence", "internal_iliac_confluence"},
         {"inguinal_ligement", "inguinal_ligament"},
         {"femoral_conflunce", "femoral_confluence"},

@@ -45,7 +45,7 @@ static double nominal_area(const truth *in, double at_mm) {
     return least;
 }
 
-static double open_of_after(const truth *in, double at_mm) {
+static double open_of_own(const truth *in, double at_mm) {
     return truth_area(in, at_mm) / truth_reference_area(in, at_mm);
 }
 
@@ -90,15 +90,15 @@ static void least_row(const result *of, const char *name, quantity what,
 static void before_rows(const result *of) {
     double from = of->from_mm + of->shift_mm;
     double to = of->to_mm + of->shift_mm;
-    truth before = of->before;
-    before.out = of->after.out;
-    double at = truth_least(&before, truth_area, from, to);
-    truth_place(&before, "before_min_area_mm2", at, truth_area(&before, at));
-    at = truth_least(&before, width, from, to);
-    truth_place(&before, "before_min_diameter_mm", at, width(&before, at));
-    at = truth_least(&before, open_of_after, from, to);
-    truth_place(&before, "before_area_stenosis_pct", at,
-                100.0 - 100.0 * open_of_after(&before, at));
+    double at = truth_least(&of->before, truth_area, from, to);
+    truth_place(&of->before, "before_min_area_mm2", at,
+                truth_area(&of->before, at));
+    at = truth_least(&of->before, width, from, to);
+    truth_place(&of->before, "before_min_diameter_mm", at,
+                width(&of->before, at));
+    at = truth_least(&of->before, open_of_own, from, to);
+    truth_place(&of->before, "before_area_stenosis_pct", at,
+                100.0 - 100.0 * open_of_own(&of->before, at));
     least_row(of, "residual_before_reference_pct", open_of_before, true);
 }
 
@@ -106,7 +106,7 @@ static void area_rows(const result *of) {
     const truth *in = &of->after;
     least_row(of, "after_min_area_mm2", truth_area, false);
     least_row(of, "after_min_diameter_mm", width, false);
-    least_row(of, "residual_after_reference_pct", open_of_after, true);
+    least_row(of, "residual_after_reference_pct", open_of_own, true);
     least_row(of, "device_min_area_mm2", device_area, false);
     double at = truth_least(in, device_area, of->from_mm, of->to_mm);
     if (of->before.of != NULL) {
@@ -116,8 +116,10 @@ static void area_rows(const result *of) {
     }
     truth_place(in, "after_expansion_index", at + of->shift_mm,
                 device_area(in, at) / truth_reference_area(in, at));
-    least_row(of, "symmetry_index", roundness, true);
-    least_row(of, "tissue_inside_pct", open_of_device, true);
+    at = truth_least(in, roundness, of->from_mm, of->to_mm);
+    truth_place(in, "symmetry_index", at + of->shift_mm,
+                1.0 - roundness(in, at));
+    least_row(of, "tissue_greatest_pct", open_of_device, true);
 }
 
 static void nominal_rows(const result *of) {
@@ -256,7 +258,7 @@ static void standoff_rows(const result *of, const standoff *s) {
 static void edge_row(const result *of, const char *name, double from,
                      double to) {
     const truth *in = &of->after;
-    quantity open = of->before.of != NULL ? open_of_before : open_of_after;
+    quantity open = of->before.of != NULL ? open_of_before : open_of_own;
     double at = truth_least(in, open, fmax(from, 0.0), fmin(to, in->end_mm));
     truth_place(in, name, at + of->shift_mm, 100.0 - 100.0 * open(in, at));
 }

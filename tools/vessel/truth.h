@@ -25,7 +25,7 @@ typedef double (*quantity)(const truth *, double at_mm);
 
 truth truth_of(const vessel *of, FILE *out);
 double truth_area(const truth *in, double at_mm);
-/* Of the lumen against the reference, rule taper; needs a segment. */
+/* Of the reference, rule taper; needs a segment. */
 double truth_reference_area(const truth *in, double at_mm);
 /* The place of the least value in from..to. */
 double truth_least(const truth *in, quantity of, double from, double to);

@@ -161,7 +161,10 @@ static bool file_write(const char *path, writer write, const vessel *of,
 static bool result_make(const arguments *given, const vessel *of) {
     vessel before;
     if (given->result == NULL) {
-        return true;
+        if (given->before != NULL) {
+            fputs("vessel: --before is for --result; give both\n", stderr);
+        }
+        return given->before == NULL;
     }
     if (of->device_count == 0) {
         fputs("vessel: --result wants a device in the description\n", stderr);
@@ -177,7 +180,11 @@ static bool result_make(const arguments *given, const vessel *of) {
     }
     fputs("name,position_mm,value\n", out);
     bool good = result_write(of, given->before != NULL ? &before : NULL, out);
-    return fclose(out) == 0 && good;
+    if (fclose(out) != 0) {
+        perror(given->result);
+        return false;
+    }
+    return good;
 }
 
 int main(int count, char **words) {
