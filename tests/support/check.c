@@ -41,3 +41,11 @@ double dice_between(dice *from, double low, double high) {
     double unit = (double)(dice_next(from) >> 11) * 0x1p-53;
     return low + unit * (high - low);
 }
+
+double dice_about_one(dice *from, double deviation) {
+    double sum = 0.0;
+    for (int i = 0; i < 12; i++) {
+        sum += dice_between(from, 0.0, 1.0);
+    }
+    return 1.0 + deviation * (sum - 6.0);
+}

@@ -42,5 +42,8 @@ typedef struct dice {
 uint64_t dice_next(dice *from);
 /* Uniform in [low, high). */
 double dice_between(dice *from, double low, double high);
+/* About 1, with this standard deviation: near enough a normal distribution (the
+ * sum of twelve uniform numbers). */
+double dice_about_one(dice *from, double deviation);
 
 #endif

@@ -167,3 +167,13 @@ implanted_pair *implanted_pair_new(void) {
     make_treated(&made->after);
     return made;
 }
+
+double implanted_disc_mm2(double diameter_mm) {
+    return PI / 4.0 * diameter_mm * diameter_mm;
+}
+
+bl_compare_options implanted_unshifted(void) {
+    bl_compare_options options = bl_compare_defaults();
+    options.shift_mm = 0.0;
+    return options;
+}

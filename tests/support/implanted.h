@@ -46,6 +46,12 @@ void implanted_straight(implanted *out, double length_mm, double step_mm,
 /* Assesses with the reference of its notes, or without one. */
 bl_assessment *implanted_assess(const bl_study *study, double smooth_mm);
 
+/* Of a circle. */
+double implanted_disc_mm2(double diameter_mm);
+
+/* The defaults, with tables that need no lining up. */
+bl_compare_options implanted_unshifted(void);
+
 /* A comparison and everything that it needs. */
 typedef struct compared_pair {
     bl_study *studies[2];

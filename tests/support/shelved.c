@@ -152,3 +152,11 @@ void check_told(const char *const *list, size_t count, const char *words) {
     }
     fail_msg("nothing told says: %s", words);
 }
+
+void made_says(const bl_plan *plan, const char *words) {
+    check_told(plan->warnings, plan->warning_count, words);
+}
+
+void made_finds(const bl_plan *plan, const char *words) {
+    check_told(plan->wish_findings, plan->wish_finding_count, words);
+}

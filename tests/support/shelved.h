@@ -45,6 +45,11 @@ bl_stock *shelved(const char *lines);
 /* The plan; fails the test on an error. */
 bl_plan *made_plan(const made *of, const bl_plan_options *options);
 
+/* Fails the test unless a warning, or a finding on the user's chain, holds the
+ * words. */
+void made_says(const bl_plan *plan, const char *words);
+void made_finds(const bl_plan *plan, const char *words);
+
 /* Fails the test unless one of the sentences holds the words. */
 void check_told(const char *const *list, size_t count, const char *words);
 

@@ -5,37 +5,11 @@
  *
  * Linked with --wrap, as tests/faults/allocation.c is into the program.
  */
+#include "faults/failing.h"
 #include "support/implanted.h"
 
 #include <math.h>
 #include <stdlib.h>
-
-void *__real_malloc(size_t size);
-void *__real_calloc(size_t count, size_t size);
-void *__real_realloc(void *old, size_t size);
-void *__wrap_malloc(size_t size);
-void *__wrap_calloc(size_t count, size_t size);
-void *__wrap_realloc(void *old, size_t size);
-
-static size_t made;
-static size_t fail_from; /* 0: none fails */
-
-static bool fails(void) {
-    made++;
-    return fail_from > 0 && made >= fail_from;
-}
-
-void *__wrap_malloc(size_t size) {
-    return fails() ? NULL : __real_malloc(size);
-}
-
-void *__wrap_calloc(size_t count, size_t size) {
-    return fails() ? NULL : __real_calloc(count, size);
-}
-
-void *__wrap_realloc(void *old, size_t size) {
-    return fails() ? NULL : __real_realloc(old, size);
-}
 
 static double hill(double x_mm, double at_mm) {
     double z = (x_mm - at_mm) / 5.0;
@@ -67,12 +41,12 @@ static size_t run_out(const implanted *before, const implanted *after,
     size_t n = 0;
     do {
         pair.of = NULL;
-        made = 0;
-        fail_from = ++n;
+        failing_made = 0;
+        failing_from = ++n;
         pair.status = bl_comparison_new(pair.studies[0], pair.assessments[0],
                                         pair.studies[1], pair.assessments[1],
                                         options, &pair.of, &pair.message);
-        fail_from = 0;
+        failing_from = 0;
         if (pair.status != expected) {
             assert_int_equal(pair.status, BL_ERR_MEMORY);
             assert_int_equal(pair.message.status, BL_ERR_MEMORY);

@@ -15,22 +15,12 @@
 #define PI 3.14159265358979323846
 #define EXACT 1e-9
 
-static double disc_mm2(double diameter_mm) {
-    return PI / 4.0 * diameter_mm * diameter_mm;
-}
-
-static bl_compare_options unshifted(void) {
-    bl_compare_options options = bl_compare_defaults();
-    options.shift_mm = 0.0;
-    return options;
-}
-
 static const bl_nominal sixteen = {.diameter_mm = 16.0, .length_mm = 60.0};
 
 static void test_cylinders(void **state) {
     (void)state;
     implanted_pair *tables = implanted_pair_new();
-    bl_compare_options options = unshifted();
+    bl_compare_options options = implanted_unshifted();
     options.nominals = &sixteen;
     options.nominal_count = 1;
     compared_pair pair =
@@ -56,7 +46,7 @@ static void test_cylinders(void **state) {
     check_close(of->after_reference_residual.area_stenosis_pct,
                 100.0 * 30.0 / 190.0, EXACT, "%");
     check_close(of->nominal_residual.area_stenosis_pct,
-                100.0 * (1.0 - 160.0 / disc_mm2(16.0)), EXACT, "%");
+                100.0 * (1.0 - 160.0 / implanted_disc_mm2(16.0)), EXACT, "%");
     check_close(of->nominal_residual.position_mm, 100.0, EXACT, "mm");
     compared_pair_free(&pair);
     free(tables);
@@ -72,13 +62,14 @@ static void test_cone(void **state) {
         double d = 16.0 - 4.0 * (double)i / 200.0;
         bool inside = i >= 70 && i <= 130;
         tables->before.frames[i].lumen.area_mm2 =
-            disc_mm2(inside ? 0.5 * d : d);
-        tables->after.frames[i].lumen.area_mm2 = disc_mm2(inside ? 0.9 * d : d);
+            implanted_disc_mm2(inside ? 0.5 * d : d);
+        tables->after.frames[i].lumen.area_mm2 =
+            implanted_disc_mm2(inside ? 0.9 * d : d);
         tables->after.frames[i].device.area_mm2 =
-            inside ? disc_mm2(0.9 * d) : 0.0;
+            inside ? implanted_disc_mm2(0.9 * d) : 0.0;
         tables->after.frames[i].vessel.area_mm2 = 0.0;
     }
-    bl_compare_options options = unshifted();
+    bl_compare_options options = implanted_unshifted();
     compared_pair pair =
         implanted_compare(&tables->before, &tables->after, &options);
     /* The mean area of a segment is that of a diameter larger by var(d) / 2d,
@@ -104,7 +95,7 @@ static void test_reference_measured_again(void **state) {
             tables->after.frames[i].lumen.area_mm2 = i < 70 ? 180.0 : 150.0;
         }
     }
-    bl_compare_options options = unshifted();
+    bl_compare_options options = implanted_unshifted();
     compared_pair pair =
         implanted_compare(&tables->before, &tables->after, &options);
     assert_int_equal(pair.of->after_reference_from,
@@ -126,7 +117,7 @@ static void test_missing_device(void **state) {
     }
     tables->after.frames[20].lumen.area_mm2 = 50.0;
     tables->after.frames[100].lumen.area_mm2 = 40.0;
-    bl_compare_options options = unshifted();
+    bl_compare_options options = implanted_unshifted();
     compared_pair pair =
         implanted_compare(&tables->before, &tables->after, &options);
     const bl_comparison *of = pair.of;
@@ -167,7 +158,7 @@ static void test_edges(void **state) {
     implanted_pair *tables = implanted_pair_new();
     tables->after.frames[65].lumen.area_mm2 = 150.0;
     tables->after.frames[59].lumen.area_mm2 = 20.0; /* beyond 10 mm */
-    bl_compare_options options = unshifted();
+    bl_compare_options options = implanted_unshifted();
     compared_pair pair =
         implanted_compare(&tables->before, &tables->after, &options);
     const bl_edge *cranial = &pair.of->edges[0];
@@ -198,7 +189,7 @@ static void test_untreated(void **state) {
     }
     tables->after.frames[160].lumen.area_mm2 = 90.0;
     tables->after.frames[50].lumen.area_mm2 = 99.0;
-    bl_compare_options options = unshifted();
+    bl_compare_options options = implanted_unshifted();
     compared_pair pair =
         implanted_compare(&tables->before, &tables->after, &options);
     assert_int_equal(pair.of->untreated_count, 2);
@@ -256,22 +247,22 @@ static void check_refused(const bl_compare_options *options,
 static void test_bad_options(void **state) {
     (void)state;
     implanted_pair *tables = implanted_pair_new();
-    bl_compare_options options = unshifted();
+    bl_compare_options options = implanted_unshifted();
     options.edge_mm = 51.0;
     check_refused(&options, tables, BL_ERR_ARGUMENT, "beyond the ends");
-    options = unshifted();
+    options = implanted_unshifted();
     options.area_cv_pct = 50.5;
     check_refused(&options, tables, BL_ERR_ARGUMENT, "error of an area");
-    options = unshifted();
+    options = implanted_unshifted();
     options.shift_mm = (double)INFINITY;
     check_refused(&options, tables, BL_ERR_ARGUMENT, "the shift");
-    options = unshifted();
+    options = implanted_unshifted();
     options.treated_given = true;
     options.treated = (bl_span){5.0, 5.0};
     check_refused(&options, tables, BL_ERR_ARGUMENT, "has no length");
     options.treated = (bl_span){500.0, 510.0};
     check_refused(&options, tables, BL_ERR_ARGUMENT, "not within");
-    options = unshifted();
+    options = implanted_unshifted();
     bl_nominal many[17];
     for (size_t i = 0; i < 17; i++) {
         many[i] = sixteen;
@@ -295,7 +286,7 @@ static void test_two_sides(void **state) {
     implanted_pair *tables = implanted_pair_new();
     tables->before.notes = "# side = left\n# reference = 10..30\n";
     tables->after.notes = "# side = right\n";
-    bl_compare_options options = unshifted();
+    bl_compare_options options = implanted_unshifted();
     check_refused(&options, tables, BL_ERR_INPUT, "two veins");
     tables->after.notes = "# side = left\n# case = other\n# stage = before\n";
     tables->before.notes = "# case = one\n# reference = 10..30\n";
@@ -313,7 +304,7 @@ static void test_two_sides(void **state) {
 static void test_unlike_thresholds(void **state) {
     (void)state;
     implanted_pair *tables = implanted_pair_new();
-    bl_compare_options options = unshifted();
+    bl_compare_options options = implanted_unshifted();
     bl_assess_options assess = bl_assess_defaults();
     bl_study *before = implanted_study(&tables->before);
     bl_study *after = implanted_study(&tables->after);
@@ -394,7 +385,7 @@ static void test_no_reference(void **state) {
     implanted_pair *tables = implanted_pair_new();
     tables->before.notes = "";
     tables->after.notes = "";
-    bl_compare_options options = unshifted();
+    bl_compare_options options = implanted_unshifted();
     compared_pair pair =
         implanted_compare(&tables->before, &tables->after, &options);
     check_close(pair.of->gain_area_mm2, 100.0, EXACT, "mm2");
@@ -414,7 +405,7 @@ static void test_reference_in_old_device(void **state) {
     (void)state;
     implanted_pair *tables = implanted_pair_new();
     static const char *const says = "stretch that has a device already";
-    bl_compare_options options = unshifted();
+    bl_compare_options options = implanted_unshifted();
     for (size_t i = 10; i <= 30; i++) {
         tables->before.frames[i].device.area_mm2 = 180.0;
     }

@@ -12,14 +12,6 @@ typedef struct two_tables {
     implanted second;
 } two_tables;
 
-static double noisy(dice *by, double cv) {
-    double z = 0.0;
-    for (int i = 0; i < 12; i++) {
-        z += dice_between(by, 0.0, 1.0);
-    }
-    return 1.0 + cv * (z - 6.0);
-}
-
 /* Devices from 20 to 60 in 80 mm of vein, all frames scattering by cv. */
 static void make(implanted *out, double area_mm2, double device_mm2, double cv,
                  dice *by) {
@@ -28,8 +20,10 @@ static void make(implanted *out, double area_mm2, double device_mm2, double cv,
     for (size_t i = 0; i < out->count; i++) {
         implanted_frame *frame = &out->frames[i];
         bool inside = i >= 40 && i <= 120;
-        frame->lumen.area_mm2 = (inside ? area_mm2 : 200.0) * noisy(by, cv);
-        frame->device.area_mm2 = inside ? device_mm2 * noisy(by, cv) : 0.0;
+        frame->lumen.area_mm2 =
+            (inside ? area_mm2 : 200.0) * dice_about_one(by, cv);
+        frame->device.area_mm2 =
+            inside ? device_mm2 * dice_about_one(by, cv) : 0.0;
     }
 }
 

@@ -15,22 +15,12 @@
 #define PI 3.14159265358979323846
 #define EXACT 1e-9
 
-static double disc_mm2(double diameter_mm) {
-    return PI / 4.0 * diameter_mm * diameter_mm;
-}
-
-static bl_compare_options unshifted(void) {
-    bl_compare_options options = bl_compare_defaults();
-    options.shift_mm = 0.0;
-    return options;
-}
-
 static const bl_nominal sixteen = {.diameter_mm = 16.0, .length_mm = 60.0};
 
 static void test_device(void **state) {
     (void)state;
     implanted_pair *tables = implanted_pair_new();
-    bl_compare_options options = unshifted();
+    bl_compare_options options = implanted_unshifted();
     options.nominals = &sixteen;
     options.nominal_count = 1;
     compared_pair pair =
@@ -43,14 +33,14 @@ static void test_device(void **state) {
     check_close(of->after_expansion_index, 160.0 / 190.0, EXACT, "");
     check_close(of->least_expansion, 160.0 / 200.0, EXACT, "");
     check_close(of->after_least_expansion, 160.0 / 190.0, EXACT, "");
-    check_close(of->nominal_expansion_pct, 100.0 * 160.0 / disc_mm2(16.0),
-                EXACT, "%");
+    check_close(of->nominal_expansion_pct,
+                100.0 * 160.0 / implanted_disc_mm2(16.0), EXACT, "%");
     check_close(of->nominal_expansion_position_mm, 100.0, EXACT, "mm");
     /* By trapezoid a single frame of 160 takes 10 mm3 of 60 * 170. */
     double mean = (60.0 * 170.0 - 10.0) / 60.0;
     check_close(of->mean_area_mm2, mean, EXACT, "mm2");
-    check_close(of->mean_nominal_expansion_pct, 100.0 * mean / disc_mm2(16.0),
-                EXACT, "%");
+    check_close(of->mean_nominal_expansion_pct,
+                100.0 * mean / implanted_disc_mm2(16.0), EXACT, "%");
     check_close(of->compressed_pct, 100.0 - of->nominal_expansion_pct, EXACT,
                 "%");
     /* Round but for what a polygon's chords are. */
@@ -76,7 +66,7 @@ static void test_expansion_along(void **state) {
         implanted_frame *after = &tables->after.frames[i];
         double at = fmin(fmax(before->position_mm, 30.0), 170.0);
         double share = at <= 30.0 ? 0.0 : at >= 170.0 ? 1.0 : (at - 20.0) / 160;
-        double mm2 = disc_mm2(wide + share * (narrow - wide));
+        double mm2 = implanted_disc_mm2(wide + share * (narrow - wide));
         before->lumen.area_mm2 = mm2;
         after->lumen.area_mm2 = mm2;
         if (after->device.area_mm2 > 0.0) {
@@ -85,7 +75,7 @@ static void test_expansion_along(void **state) {
             after->lumen.area_mm2 = after->device.area_mm2;
         }
     }
-    bl_compare_options options = unshifted();
+    bl_compare_options options = implanted_unshifted();
     compared_pair pair =
         implanted_compare(&tables->before, &tables->after, &options);
     const bl_device_state *of = &pair.of->device;
@@ -102,7 +92,7 @@ static void test_expansion_along(void **state) {
 
 static bool is_told(const implanted_pair *tables, const bl_nominal *sizes,
                     size_t count, const char *words) {
-    bl_compare_options options = unshifted();
+    bl_compare_options options = implanted_unshifted();
     options.nominals = sizes;
     options.nominal_count = count;
     compared_pair pair =
@@ -166,7 +156,7 @@ static void test_overlap(void **state) {
     (void)state;
     implanted_pair *tables = implanted_pair_new();
     const bl_nominal two[] = {{16.0, 40.0}, {14.0, 40.0}};
-    bl_compare_options options = unshifted();
+    bl_compare_options options = implanted_unshifted();
     options.nominals = two;
     options.nominal_count = 2;
     compared_pair pair =
@@ -179,9 +169,10 @@ static void test_overlap(void **state) {
     assert_int_equal(of->overlaps[0].first, 0);
     /* Its least area, at 100, is held against the smaller; the least share is
      * that of 170 against the larger, cranial of the overlap, or of the 160. */
-    check_close(of->minimum.nominal_mm2, disc_mm2(14.0), EXACT, "mm2");
-    check_close(of->nominal_expansion_pct, 100.0 * 170.0 / disc_mm2(16.0),
-                EXACT, "%");
+    check_close(of->minimum.nominal_mm2, implanted_disc_mm2(14.0), EXACT,
+                "mm2");
+    check_close(of->nominal_expansion_pct,
+                100.0 * 170.0 / implanted_disc_mm2(16.0), EXACT, "%");
     compared_pair_free(&pair);
 
     /* Where the catheter travels cranially the first size lies at the end. */
@@ -201,7 +192,7 @@ static void test_sizes_without_lengths(void **state) {
     (void)state;
     implanted_pair *tables = implanted_pair_new();
     const bl_nominal two[] = {{16.0, (double)NAN}, {14.0, (double)NAN}};
-    bl_compare_options options = unshifted();
+    bl_compare_options options = implanted_unshifted();
     options.nominals = two;
     options.nominal_count = 2;
     compared_pair pair =
@@ -215,7 +206,7 @@ static void test_sizes_without_lengths(void **state) {
     options.nominals = alike;
     pair = implanted_compare(&tables->before, &tables->after, &options);
     check_close(pair.of->device.nominal_expansion_pct,
-                100.0 * 160.0 / disc_mm2(14.0), EXACT, "%");
+                100.0 * 160.0 / implanted_disc_mm2(14.0), EXACT, "%");
     assert_int_equal(pair.of->device.overlap_count, 0);
     compared_pair_free(&pair);
     free(tables);
@@ -223,7 +214,7 @@ static void test_sizes_without_lengths(void **state) {
 
 static compared_pair sized(const implanted_pair *tables,
                            const bl_nominal sizes[2]) {
-    bl_compare_options options = unshifted();
+    bl_compare_options options = implanted_unshifted();
     options.nominals = sizes;
     options.nominal_count = 2;
     return implanted_compare(&tables->before, &tables->after, &options);
@@ -254,7 +245,7 @@ static void test_sizes_beyond_ends(void **state) {
     pair = sized(tables, alike);
     assert_int_equal(pair.of->device.overlap_count, 0);
     check_close(pair.of->device.nominal_expansion_pct,
-                100.0 * 160.0 / disc_mm2(14.0), EXACT, "%");
+                100.0 * 160.0 / implanted_disc_mm2(14.0), EXACT, "%");
     compared_pair_free(&pair);
     free(tables);
 }
@@ -285,7 +276,7 @@ static void test_sizes_across_hole(void **state) {
 }
 
 static bool is_foremost(const implanted_pair *tables, const char *words) {
-    bl_compare_options options = unshifted();
+    bl_compare_options options = implanted_unshifted();
     compared_pair pair =
         implanted_compare(&tables->before, &tables->after, &options);
     bool out =
@@ -343,7 +334,7 @@ static void check_crossed(const char *before, const char *after, size_t count,
     implanted_pair *tables = implanted_pair_new();
     tables->before.notes = before;
     tables->after.notes = after;
-    bl_compare_options options = unshifted();
+    bl_compare_options options = implanted_unshifted();
     compared_pair pair =
         implanted_compare(&tables->before, &tables->after, &options);
     const bl_device_state *of = &pair.of->device;
@@ -384,7 +375,7 @@ static void check_calibre(double low_mm2, double high_mm2, bool told) {
                 i < 70 ? low_mm2 : high_mm2;
         }
     }
-    bl_compare_options options = unshifted();
+    bl_compare_options options = implanted_unshifted();
     compared_pair pair =
         implanted_compare(&tables->before, &tables->after, &options);
     const bl_alignment *of = &pair.of->alignment;
@@ -409,7 +400,7 @@ static void test_sizes_too_short(void **state) {
     (void)state;
     implanted_pair *tables = implanted_pair_new();
     const bl_nominal two[] = {{16.0, 20.0}, {16.0, 20.0}};
-    bl_compare_options options = unshifted();
+    bl_compare_options options = implanted_unshifted();
     options.nominals = two;
     options.nominal_count = 2;
     compared_pair pair =
@@ -434,7 +425,7 @@ static void test_unapposed(void **state) {
         tables->after.frames[i].vessel.bump_mm = 0.9;
         tables->after.frames[i].vessel.bump_deg = i == 102 ? 72.0 : 48.0;
     }
-    bl_compare_options options = unshifted();
+    bl_compare_options options = implanted_unshifted();
     compared_pair pair =
         implanted_compare(&tables->before, &tables->after, &options);
     const bl_device_state *of = &pair.of->device;
@@ -467,7 +458,7 @@ static void test_unapposed_stretches(void **state) {
     for (size_t i = 0; i < 3; i++) {
         tables->after.frames[apart[i]].vessel.area_mm2 = 210.0;
     }
-    bl_compare_options options = unshifted();
+    bl_compare_options options = implanted_unshifted();
     compared_pair pair =
         implanted_compare(&tables->before, &tables->after, &options);
     assert_int_equal(pair.of->device.unapposed_count, 2);
@@ -513,7 +504,7 @@ static void test_device_outside_vessel(void **state) {
     (void)state;
     implanted_pair *tables = implanted_pair_new();
     tables->after.frames[90].vessel.area_mm2 = 130.0;
-    bl_compare_options options = unshifted();
+    bl_compare_options options = implanted_unshifted();
     compared_pair pair =
         implanted_compare(&tables->before, &tables->after, &options);
     assert_int_equal(pair.of->device.outside_count, 1);
@@ -549,7 +540,7 @@ static void test_tissue(void **state) {
     for (size_t i = 90; i <= 110; i++) {
         tables->after.frames[i].lumen.area_mm2 = 136.0;
     }
-    bl_compare_options options = unshifted();
+    bl_compare_options options = implanted_unshifted();
     compared_pair pair =
         implanted_compare(&tables->before, &tables->after, &options);
     const bl_device_state *of = &pair.of->device;
@@ -574,7 +565,7 @@ static void test_one_device_frame(void **state) {
             tables->after.frames[i].device.area_mm2 = 0.0;
         }
     }
-    bl_compare_options options = unshifted();
+    bl_compare_options options = implanted_unshifted();
     options.nominals = &sixteen;
     options.nominal_count = 1;
     compared_pair pair =
@@ -582,8 +573,8 @@ static void test_one_device_frame(void **state) {
     const bl_device_state *of = &pair.of->device;
     check_close(of->span.to_mm - of->span.from_mm, 0.0, EXACT, "mm");
     check_close(of->mean_area_mm2, 160.0, EXACT, "mm2");
-    check_close(of->mean_nominal_expansion_pct, 100.0 * 160.0 / disc_mm2(16.0),
-                EXACT, "%");
+    check_close(of->mean_nominal_expansion_pct,
+                100.0 * 160.0 / implanted_disc_mm2(16.0), EXACT, "%");
     check_close(pair.of->after.area_mm2, 160.0, EXACT, "mm2");
     check_close(of->tissue_mm, 0.0, EXACT, "mm");
     check_close(pair.of->lumen_mean.second_mm2, 160.0, EXACT, "mm2");
@@ -600,7 +591,7 @@ static void test_device_in_parts(void **state) {
     for (size_t i = 91; i <= 109; i++) {
         tables->after.frames[i].device.area_mm2 = 0.0;
     }
-    bl_compare_options options = unshifted();
+    bl_compare_options options = implanted_unshifted();
     compared_pair pair =
         implanted_compare(&tables->before, &tables->after, &options);
     const bl_device_state *of = &pair.of->device;

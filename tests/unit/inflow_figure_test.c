@@ -3,6 +3,7 @@
  * or meets another at any size and number of veins, and it says what it must.
  */
 #include "support/check.h"
+#include "support/picture.h"
 #include "support/vein.h"
 #include "support/wellformed.h"
 
@@ -75,42 +76,6 @@ static bl_inflow *compare(size_t count) {
     return out;
 }
 
-/* Texts may touch, by what a thousandth of a millimetre of SVG rounds. */
-#define TOUCH_MM 1e-3
-
-static bool boxes_meet(canvas_box a, canvas_box b) {
-    return a.x0 < b.x1 - TOUCH_MM && b.x0 < a.x1 - TOUCH_MM &&
-           a.y0 < b.y1 - TOUCH_MM && b.y0 < a.y1 - TOUCH_MM;
-}
-
-static size_t check_texts(const bl_figure *of) {
-    const canvas *on = &of->canvas;
-    size_t wrong = 0;
-    for (size_t i = 0; i < on->item_count; i++) {
-        const canvas_item *item = &on->items[i];
-        if (item->mode != CANVAS_TEXT) {
-            continue;
-        }
-        canvas_box box = canvas_text_box(on, item);
-        bool leaves = box.x0 < 0 || box.y0 < 0 || box.x1 > of->width_mm ||
-                      box.y1 > of->height_mm;
-        for (size_t k = i + 1; k < on->item_count; k++) {
-            const canvas_item *other = &on->items[k];
-            if (other->mode == CANVAS_TEXT &&
-                boxes_meet(box, canvas_text_box(on, other))) {
-                print_error("'%s' meets '%s'\n", canvas_words(on, item),
-                            canvas_words(on, other));
-                wrong++;
-            }
-        }
-        if (leaves) {
-            print_error("'%s' leaves the page\n", canvas_words(on, item));
-        }
-        wrong += leaves;
-    }
-    return wrong;
-}
-
 /* Lines stay on the page too. */
 static size_t check_points(const bl_figure *of) {
     size_t wrong = 0;
@@ -122,40 +87,22 @@ static size_t check_points(const bl_figure *of) {
     return wrong;
 }
 
-static bool says(const bl_figure *of, const char *words) {
-    bool any = false;
-    for (size_t i = 0; i < of->canvas.item_count; i++) {
-        const canvas_item *item = &of->canvas.items[i];
-        any = any || (item->mode == CANVAS_TEXT &&
-                      strstr(canvas_words(&of->canvas, item), words) != NULL);
-    }
-    return any;
-}
-
-static bl_status gather(void *context, const char *bytes, size_t size) {
-    text_bytes(context, bytes, size);
-    return BL_OK;
-}
-
-static const double pages[][2] = {{180, 135}, {80, 60},   {100, 75},
-                                  {120, 90},  {420, 297}, {297, 420},
-                                  {80, 200},  {300, 60},  {1000, 1000}};
-
 static void test_no_text_meets_another(void **state) {
     (void)state;
     for (size_t count = 2; count <= BL_INFLOW_MOST; count++) {
         bl_inflow *of = compare(count);
-        for (size_t i = 0; i < sizeof pages / sizeof pages[0]; i++) {
-            bl_figure_options size = {pages[i][0], pages[i][1]};
+        for (size_t i = 0; i < PICTURE_PAGES; i++) {
+            bl_figure_options size = {picture_pages[i][0], picture_pages[i][1]};
             bl_figure *figure = NULL;
             assert_int_equal(bl_figure_inflow(of, &size, &figure), BL_OK);
-            size_t wrong = check_texts(figure) + check_points(figure);
+            size_t wrong =
+                picture_texts(figure, "inflow veins") + check_points(figure);
             if (wrong > 0) {
                 fail_msg("%zu wrong on %g x %g with %zu veins", wrong,
-                         pages[i][0], pages[i][1], count);
+                         picture_pages[i][0], picture_pages[i][1], count);
             }
-            assert_true(says(figure, "Not a medical device"));
-            assert_true(says(figure, "1. "));
+            assert_true(picture_says(figure, "Not a medical device"));
+            assert_true(picture_says(figure, "1. "));
             bl_figure_free(figure);
         }
         bl_inflow_free(of);
@@ -178,12 +125,12 @@ static void test_says_figures(void **state) {
         "B (a folder/",  "never a pressure gradient",
         "crc32 1234abcd"};
     for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) {
-        if (!says(figure, words[i])) {
+        if (!picture_says(figure, words[i])) {
             fail_msg("it does not say '%s'", words[i]);
         }
     }
     text svg = {0};
-    assert_int_equal(bl_figure_svg(figure, gather, &svg), BL_OK);
+    assert_int_equal(bl_figure_svg(figure, picture_keep, &svg), BL_OK);
     assert_true(wellformed_xml(text_c(&svg), svg.size));
     text_free(&svg);
     bl_figure_free(figure);
@@ -202,7 +149,7 @@ static void test_says_what_has_no_room(void **state) {
     do {
         rows++;
         (void)snprintf(heading, sizeof heading, "%zu. ", rows + 1);
-    } while (says(figure, heading));
+    } while (picture_says(figure, heading));
     char words[64];
     (void)snprintf(words, sizeof words,
                    "No room here for flow index, curves of area and %zu more "
@@ -210,11 +157,11 @@ static void test_says_what_has_no_room(void **state) {
                    BL_INFLOW_MOST - rows);
     assert_true(rows >= 2 && rows < BL_INFLOW_MOST);
     assert_non_null(strstr(figure->description, words));
-    assert_true(says(figure, "No room here for"));
+    assert_true(picture_says(figure, "No room here for"));
     bl_figure_free(figure);
     size = bl_figure_defaults();
     assert_int_equal(bl_figure_inflow(of, &size, &figure), BL_OK);
-    assert_true(says(figure, "16. "));
+    assert_true(picture_says(figure, "16. "));
     assert_null(strstr(figure->description, "more veins"));
     bl_figure_free(figure);
     bl_inflow_free(of);
@@ -229,8 +176,8 @@ static void test_no_measure_goes_silently(void **state) {
     size_t silent = 0;
     for (size.width_mm = 80.0; size.width_mm < 200.0; size.width_mm += 5.0) {
         assert_int_equal(bl_figure_inflow(of, &size, &figure), BL_OK);
-        bool column = says(figure, "\xC3\x97");
-        assert_int_equal(!column, says(figure, "No room here for"));
+        bool column = picture_says(figure, "\xC3\x97");
+        assert_int_equal(!column, picture_says(figure, "No room here for"));
         assert_int_equal(
             !column,
             strstr(figure->description, "No room here for flow index") != NULL);

@@ -67,14 +67,6 @@ static double vein_mm2(const chance_vein *of, double x_mm) {
     return PI / 4.0 * diameter * diameter;
 }
 
-static double scatter(dice *by) {
-    double z = 0.0;
-    for (int i = 0; i < 12; i++) {
-        z += dice_between(by, 0.0, 1.0);
-    }
-    return 1.0 + NOISE * (z - 6.0);
-}
-
 static void fill_tables(implanted *before, implanted *after,
                         const speed_case *of, uint64_t seed) {
     dice by = {seed};
@@ -86,7 +78,7 @@ static void fill_tables(implanted *before, implanted *after,
     for (size_t i = 0; i < before->count; i++) {
         implanted_frame *frame = &before->frames[i];
         frame->lumen.area_mm2 =
-            vein_mm2(&vein, frame->position_mm) * scatter(&by);
+            vein_mm2(&vein, frame->position_mm) * dice_about_one(&by, NOISE);
     }
     size_t kept = 0;
     for (size_t i = 0; i < after->count; i++) {
@@ -97,8 +89,9 @@ static void fill_tables(implanted *before, implanted *after,
             continue;
         }
         double area = inside ? 180.0 : vein_mm2(&vein, x);
-        frame.lumen.area_mm2 = area * scatter(&by);
-        frame.device.area_mm2 = inside ? 180.0 * scatter(&by) : 0.0;
+        frame.lumen.area_mm2 = area * dice_about_one(&by, NOISE);
+        frame.device.area_mm2 =
+            inside ? 180.0 * dice_about_one(&by, NOISE) : 0.0;
         after->frames[kept++] = frame;
     }
     after->count = kept;

@@ -67,14 +67,6 @@ typedef struct pair_of_tables {
 } pair_of_tables;
 
 /* noise: of areas, standard deviation as a share. */
-static double noisy(dice *by, double noise) {
-    double z = 0.0;
-    for (int i = 0; i < 12; i++) {
-        z += dice_between(by, 0.0, 1.0);
-    }
-    return 1.0 + noise * (z - 6.0);
-}
-
 static pair_of_tables *make_pair(truth of, double noise, uint64_t seed) {
     pair_of_tables *out = malloc(sizeof *out);
     assert_non_null(out);
@@ -84,7 +76,7 @@ static pair_of_tables *make_pair(truth of, double noise, uint64_t seed) {
     for (size_t i = 0; i < out->before.count; i++) {
         double x = out->before.frames[i].position_mm;
         out->before.frames[i].lumen.area_mm2 =
-            disc_mm2(vein_mm(x)) * noisy(&by, noise);
+            disc_mm2(vein_mm(x)) * dice_about_one(&by, noise);
     }
     out->before.points = 36;
     out->after.points = 36;
@@ -97,8 +89,9 @@ static pair_of_tables *make_pair(truth of, double noise, uint64_t seed) {
             continue;
         }
         double area = inside ? 180.0 : disc_mm2(vein_mm(x));
-        frame.lumen.area_mm2 = area * noisy(&by, noise);
-        frame.device.area_mm2 = inside ? 180.0 * noisy(&by, noise) : 0.0;
+        frame.lumen.area_mm2 = area * dice_about_one(&by, noise);
+        frame.device.area_mm2 =
+            inside ? 180.0 * dice_about_one(&by, noise) : 0.0;
         out->after.frames[kept++] = frame;
     }
     out->after.count = kept;
@@ -513,13 +506,13 @@ static void test_unrelated(void **state) {
         for (size_t i = 0; i < tables->before.count; i++) {
             implanted_frame *frame = &tables->before.frames[i];
             frame->lumen.area_mm2 =
-                hills_mm2(&one, frame->position_mm) * noisy(&by, 0.03);
+                hills_mm2(&one, frame->position_mm) * dice_about_one(&by, 0.03);
         }
         for (size_t i = 0; i < tables->after.count; i++) {
             implanted_frame *frame = &tables->after.frames[i];
             if (!(frame->device.area_mm2 > 0.0)) {
-                frame->lumen.area_mm2 =
-                    hills_mm2(&other, frame->position_mm) * noisy(&by, 0.03);
+                frame->lumen.area_mm2 = hills_mm2(&other, frame->position_mm) *
+                                        dice_about_one(&by, 0.03);
             }
         }
         check_refused(tables, "");

@@ -31,14 +31,6 @@ static void check_label(const bl_device *device, const char *label) {
     assert_string_equal(device->of->label, label);
 }
 
-static void check_says(const bl_plan *plan, const char *words) {
-    check_told(plan->warnings, plan->warning_count, words);
-}
-
-static void check_finds(const bl_plan *plan, const char *words) {
-    check_told(plan->wish_findings, plan->wish_finding_count, words);
-}
-
 /* ------------------------------------------------------------ worked cases */
 
 /* A reference of exactly 16 mm takes devices of 16 mm; 140 mm to cover take
@@ -136,8 +128,8 @@ static void test_sizes_follow_the_taper(void **state) {
                 "%");
     check_close(first->oversize_perimeter_pct, 100.0 * (ratio / 1.1 - 1.0),
                 1e-9, "%");
-    check_says(plan, "at the cranial end, 35.0 mm, the vein is wider than the "
-                     "device: reference 16.4 mm, device 16 mm");
+    made_says(plan, "at the cranial end, 35.0 mm, the vein is wider than the "
+                    "device: reference 16.4 mm, device 16 mm");
     bl_plan_free(plan);
     /* By perimeter everything is 1.1 times as wide: 16.96 and 14.85. */
     options.size_by = BL_SIZE_BY_PERIMETER;
@@ -214,9 +206,9 @@ static void test_landing_to_a_tenth(void **state) {
         check_span(cranial->healthy_vein, first, 10.0);
         assert_int_equal(cranial->ends_at, BL_BORDER_PULLBACK);
         if (less) {
-            check_says(plan, "only 9.9 mm of healthy vein to land in at the "
-                             "cranial end, 0.1..10.0 mm, before the pullback "
-                             "ends: whether it goes on is not known");
+            made_says(plan, "only 9.9 mm of healthy vein to land in at the "
+                            "cranial end, 0.1..10.0 mm, before the pullback "
+                            "ends: whether it goes on is not known");
         } else {
             assert_int_equal(plan->warning_count, 0);
         }
@@ -236,7 +228,7 @@ static void test_landing_anywhere(void **state) {
     const bl_landing *cranial = &plan->stretches[0].landings[0];
     assert_true(cranial->healthy);
     check_close(cranial->position_mm, 0.0, 1e-9, "mm");
-    check_says(plan, "of the margin of 5.0 mm there are 1.0 mm");
+    made_says(plan, "of the margin of 5.0 mm there are 1.0 mm");
     bl_plan_free(plan);
     made_free(&one);
 }
@@ -260,10 +252,10 @@ static void test_first_healthy_vein_outwards(void **state) {
     check_span(cranial->healthy_vein, 0.0, 30.0 + part);
     check_close(cranial->position_mm, 25.0 + part, 1e-9, "mm");
     assert_true(cranial->healthy);
-    check_says(plan,
-               "29.8 mm that do not count as healthy lie between the "
-               "cranial shoulder and healthy vein to land in, which begins "
-               "at 30.2 mm: they are covered too");
+    made_says(plan,
+              "29.8 mm that do not count as healthy lie between the "
+              "cranial shoulder and healthy vein to land in, which begins "
+              "at 30.2 mm: they are covered too");
     bl_plan_free(plan);
     /* What the user treats is the user's: there is healthy vein of 7 mm. */
     options.treat_given = true;
@@ -281,10 +273,9 @@ static void test_first_healthy_vein_outwards(void **state) {
     cranial = &plan->stretches[0].landings[0];
     check_unknown(cranial->healthy_vein.from_mm);
     check_close(cranial->position_mm, 45.0, 1e-9, "mm");
-    check_says(plan,
-               "healthy vein lies cranially of the treated vein only from "
-               "30.2 mm on, 14.8 mm away from the stretch that was "
-               "named: devices would end where it does, 45.0 mm");
+    made_says(plan, "healthy vein lies cranially of the treated vein only from "
+                    "30.2 mm on, 14.8 mm away from the stretch that was "
+                    "named: devices would end where it does, 45.0 mm");
     bl_plan_free(plan);
     made_free(&one);
 }
@@ -310,7 +301,7 @@ static void test_what_ends_healthy_vein(void **state) {
     assert_int_equal(landings[1].ends_at, BL_BORDER_COMPRESSION);
     assert_true(landings[1].healthy);
     check_close(landings[1].position_mm, 115.0, 1e-9, "mm");
-    check_says(plan, "of the margin of 20.0 mm there are 15.0 mm");
+    made_says(plan, "of the margin of 20.0 mm there are 15.0 mm");
     bl_plan_free(plan);
     made_free(&one);
 }
@@ -330,8 +321,8 @@ static void test_open_end(void **state) {
     const bl_landing *cranial = &plan->stretches[0].landings[0];
     assert_true(cranial->open);
     check_close(cranial->position_mm, 0.0, 1e-9, "mm");
-    check_says(plan, "the treated vein runs into the end of the pullback at "
-                     "its cranial end, 0.0 mm");
+    made_says(plan, "the treated vein runs into the end of the pullback at "
+                    "its cranial end, 0.0 mm");
     /* What is left of it lies where the disease may go on. */
     check_span(plan->stretches[0].chain.devices[0].span, -15.0, 65.0);
     bl_plan_free(plan);
@@ -495,8 +486,8 @@ static void test_letting_go(void **state) {
     options.stock = stock;
     plan = made_plan(&one, &options);
     assert_int_equal(plan->stretches[0].chain.device_count, 1);
-    check_says(plan, "17 x 70 mm at 35.0..105.0 mm is 13.3 % wider than the "
-                     "reference over its stretch, past the limit of 10 %");
+    made_says(plan, "17 x 70 mm at 35.0..105.0 mm is 13.3 % wider than the "
+                    "reference over its stretch, past the limit of 10 %");
     bl_plan_free(plan);
     bl_stock_free(stock);
     made_free(&one);
@@ -507,8 +498,8 @@ static void test_letting_go(void **state) {
     options = with(stock);
     plan = made_plan(&one, &options);
     assert_int_equal(plan->stretches[0].chain.device_count, 2);
-    check_says(plan, "neighbouring devices, 18 x 60 mm and 14 x 60 mm, differ "
-                     "by 4 mm, more than 2 mm");
+    made_says(plan, "neighbouring devices, 18 x 60 mm and 14 x 60 mm, differ "
+                    "by 4 mm, more than 2 mm");
     bl_plan_free(plan);
     bl_stock_free(stock);
     made_free(&one);
@@ -587,22 +578,22 @@ static void test_wishes(void **state) {
                                   {18.5, 30.0, 180.0},
                                   {14.0, 90.0, 112.0}};
     plan = wish(stock, bad, 4);
-    check_finds(plan, "35.0..40.0 mm, between the landing points, is not "
-                      "covered");
-    check_finds(plan, "16 x 80 mm: 1 on the list, 2 wanted");
-    check_finds(plan, "18.5 x 30 mm is not on the list: no foreshortening is "
-                      "assumed");
-    check_finds(plan, "14 x 90 mm at 112.0..202.0 mm covers nothing of what is "
-                      "to be treated");
-    check_finds(plan, "14 x 90 mm at 112.0..202.0 mm is 1.5 mm narrower than "
-                      "the reference over its stretch, 15.5 mm");
-    check_finds(plan, "differ by 2.5 mm, more than 2 mm");
+    made_finds(plan, "35.0..40.0 mm, between the landing points, is not "
+                     "covered");
+    made_finds(plan, "16 x 80 mm: 1 on the list, 2 wanted");
+    made_finds(plan, "18.5 x 30 mm is not on the list: no foreshortening is "
+                     "assumed");
+    made_finds(plan, "14 x 90 mm at 112.0..202.0 mm covers nothing of what is "
+                     "to be treated");
+    made_finds(plan, "14 x 90 mm at 112.0..202.0 mm is 1.5 mm narrower than "
+                     "the reference over its stretch, 15.5 mm");
+    made_finds(plan, "differ by 2.5 mm, more than 2 mm");
     bl_plan_free(plan);
     const bl_device_wish short_overlap[] = {{16.0, 50.0, 35.0},
                                             {16.0, 50.0, 70.0}};
     plan = wish(stock, short_overlap, 2);
-    check_finds(plan, "neighbouring devices overlap by 10.0 mm at 70.0 mm, "
-                      "less than 15.0 mm");
+    made_finds(plan, "neighbouring devices overlap by 10.0 mm at 70.0 mm, "
+                     "less than 15.0 mm");
     bl_plan_free(plan);
     bl_stock_free(stock);
     made_free(&one);
@@ -659,7 +650,7 @@ static void test_bound_on_the_work(void **state) {
     bl_plan_options options = with(stock);
     bl_plan *plan = made_plan(&one, &options);
     assert_false(plan->exact);
-    check_says(plan, "the search was stopped at its bound");
+    made_says(plan, "the search was stopped at its bound");
     assert_int_equal(plan->stretches[0].chain.device_count, 0);
     assert_non_null(strstr(plan->stretches[0].missing,
                            "the search was stopped before anything was found"));
@@ -740,12 +731,12 @@ static void test_treat(void **state) {
     assert_int_equal(plan->stretches[0].narrowing_count, 1);
     assert_int_equal(plan->untreated_count, 1);
     check_close(plan->stretches[0].cover_mm, 72.0, 1e-9, "mm");
-    check_says(plan, "1 narrowing lies outside the stretch to treat");
+    made_says(plan, "1 narrowing lies outside the stretch to treat");
     bl_plan_free(plan);
     options.treat = (bl_span){200.0, 220.0};
     plan = made_plan(&one, &options);
     assert_int_equal(plan->stretches[0].narrowing_count, 0);
-    check_says(plan, "the stretch to treat holds no narrowing");
+    made_says(plan, "the stretch to treat holds no narrowing");
     bl_plan_free(plan);
     made_free(&one);
 }

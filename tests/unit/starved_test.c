@@ -5,6 +5,7 @@
  *
  * The Makefile links this program with --wrap.
  */
+#include "faults/failing.h"
 #include "geometry/pair.h"
 #include "support/check.h"
 #include "support/shapes.h"
@@ -14,47 +15,20 @@
 #include <stdlib.h>
 #include <string.h>
 
-void *__real_malloc(size_t size);
-void *__real_calloc(size_t count, size_t size);
-void *__real_realloc(void *old, size_t size);
-void *__wrap_malloc(size_t size);
-void *__wrap_calloc(size_t count, size_t size);
-void *__wrap_realloc(void *old, size_t size);
-
-static size_t made;
-static size_t fail_at; /* 0: none fails */
-
-static bool fails(void) {
-    made++;
-    return fail_at != 0 && made >= fail_at;
-}
-
-void *__wrap_malloc(size_t size) {
-    return fails() ? NULL : __real_malloc(size);
-}
-
-void *__wrap_calloc(size_t count, size_t size) {
-    return fails() ? NULL : __real_calloc(count, size);
-}
-
-void *__wrap_realloc(void *old, size_t size) {
-    return fails() ? NULL : __real_realloc(old, size);
-}
-
 /* Calls it with the first, second, ... allocation failing until none does. */
 static void starve(bl_status (*work)(void)) {
     size_t failed = 0;
     bl_status status;
     do {
-        made = 0;
-        fail_at = failed + 1;
+        failing_made = 0;
+        failing_from = failed + 1;
         status = work();
         failed += status != BL_OK;
         assert_true(status == BL_OK || status == BL_ERR_MEMORY);
     } while (status != BL_OK);
-    fail_at = 0;
+    failing_from = 0;
     assert_true(failed > 10);
-    assert_int_equal(made, failed);
+    assert_int_equal(failing_made, failed);
 }
 
 #define FRAMES 70 /* more than there is room for at first */

@@ -16,14 +16,6 @@ static bl_plan_options with(const bl_stock *stock) {
     return out;
 }
 
-static void check_says(const bl_plan *plan, const char *words) {
-    check_told(plan->warnings, plan->warning_count, words);
-}
-
-static void check_finds(const bl_plan *plan, const char *words) {
-    check_told(plan->wish_findings, plan->wish_finding_count, words);
-}
-
 /* ----------------------------------------------------------------- the vein */
 
 /* Healthy vein ends at a confluence, and a chain of the user that goes over it
@@ -48,11 +40,11 @@ static void test_marks(void **state) {
     assert_string_equal(landings[1].near->name, "inguinal_ligament");
     assert_null(landings[0].near);
     assert_null(landings[1].crosses);
-    check_says(plan, "only 3.0 mm of healthy vein to land in at the cranial "
-                     "end, 37.0..40.0 mm, before a confluence");
-    check_says(plan, "the caudal end, 117.0 mm, lies 3.0 mm caudal of "
-                     "inguinal_ligament, 114.0 mm, which the devices cross");
-    check_finds(plan, "lies 7.0 mm past iliocaval_confluence");
+    made_says(plan, "only 3.0 mm of healthy vein to land in at the cranial "
+                    "end, 37.0..40.0 mm, before a confluence");
+    made_says(plan, "the caudal end, 117.0 mm, lies 3.0 mm caudal of "
+                    "inguinal_ligament, 114.0 mm, which the devices cross");
+    made_finds(plan, "lies 7.0 mm past iliocaval_confluence");
     bl_plan_free(plan);
     bl_stock_free(stock);
     made_free(&one);
@@ -73,17 +65,17 @@ static void test_misfit(void **state) {
     bl_stock *stock = shelved("a,16,90,0\nb,16,95,0\n");
     bl_plan_options options = with(stock);
     bl_plan *plan = made_plan(&one, &options);
-    check_says(plan,
-               "the vein is wider than the device: as traced 16.6 mm, device "
-               "16 mm; it would not lie against the wall there");
-    check_says(plan, "within 10 mm of inguinal_ligament, 140.0 mm");
+    made_says(plan,
+              "the vein is wider than the device: as traced 16.6 mm, device "
+              "16 mm; it would not lie against the wall there");
+    made_says(plan, "within 10 mm of inguinal_ligament, 140.0 mm");
     bl_plan_free(plan);
     bl_stock_free(stock);
     stock = shelved("a,20,200,0\n");
     options.stock = stock;
     plan = made_plan(&one, &options);
-    check_says(plan, "20 x 200 mm is 4.5 mm (29 %, 66 % of area) wider than "
-                     "the reference over its stretch, 15.5 mm");
+    made_says(plan, "20 x 200 mm is 4.5 mm (29 %, 66 % of area) wider than "
+                    "the reference over its stretch, 15.5 mm");
     bl_plan_free(plan);
     bl_stock_free(stock);
     made_free(&one);
@@ -107,16 +99,16 @@ static void check_beyond(const char *notes, bool caudal, const char *name,
         assert_null(landings[caudal].beyond);
     } else {
         assert_string_equal(landings[caudal].beyond->name, name);
-        check_says(plan, words);
-        check_finds(plan, words);
+        made_says(plan, words);
+        made_finds(plan, words);
     }
     bl_plan_free(plan);
     options.stock = NULL;
     plan = made_plan(&one, &options);
     if (name != NULL) {
-        check_says(plan, "all that is to be covered, 55.0..105.0 mm, lies "
-                         "wholly c");
-        check_says(plan, name);
+        made_says(plan, "all that is to be covered, 55.0..105.0 mm, lies "
+                        "wholly c");
+        made_says(plan, name);
     }
     bl_plan_free(plan);
     bl_stock_free(stock);
@@ -155,7 +147,7 @@ static void test_healthy_vein_between(void **state) {
                         "between narrowings that are treated together";
     assert_int_equal(plan->stretch_count, 1);
     check_close(plan->stretches[0].healthy_between_mm, 40.0, 1e-9, "mm");
-    check_says(plan, words);
+    made_says(plan, words);
     /* Apart nothing lies between, and nothing is told. */
     assert_int_equal(plan->alternatives[0].chain_count, 2);
     assert_int_equal(plan->alternatives[0].finding_count, 0);
@@ -191,8 +183,8 @@ static void test_stretches_that_meet(void **state) {
     const bl_stretch *list = plan->stretches;
     check_close(list[0].chain.devices[0].span.to_mm, 105.0, 1e-9, "mm");
     check_close(list[1].chain.devices[0].span.from_mm, 90.0, 1e-9, "mm");
-    check_says(plan, "devices of two stretches lie over each other at "
-                     "90.0..105.0 mm");
+    made_says(plan, "devices of two stretches lie over each other at "
+                    "90.0..105.0 mm");
     bl_plan_free(plan);
     bl_stock_free(stock);
     made_free(&one);
@@ -240,8 +232,8 @@ static void test_reference_in_the_cava(void **state) {
                       cases[i].told);
         assert_int_equal(plan->warning_count, cases[i].told);
         if (cases[i].told) {
-            check_says(plan, "sized by the reference at 0.0..0.0 mm, which "
-                             "lies in the inferior vena cava");
+            made_says(plan, "sized by the reference at 0.0..0.0 mm, which "
+                            "lies in the inferior vena cava");
         }
         bl_plan_free(plan);
         made_free(&one);
@@ -267,8 +259,8 @@ static void test_reference_as_wide_as_a_cava(void **state) {
         bl_plan *plan = made_plan(&one, &options);
         check_doubted(plan, "as wide as an inferior vena cava", cases[i].told);
         if (cases[i].told) {
-            check_says(plan, "a reference of 18.5 mm, as wide as the inferior "
-                             "vena cava is (median without disease 18.4 mm");
+            made_says(plan, "a reference of 18.5 mm, as wide as the inferior "
+                            "vena cava is (median without disease 18.4 mm");
         }
         bl_plan_free(plan);
         made_free(&one);
@@ -312,10 +304,10 @@ static void test_one_size_for_two_veins(void **state) {
     bl_stock *stock = shelved("a,20,50,0\n");
     bl_plan_options options = with(stock);
     bl_plan *plan = made_plan(&one, &options);
-    check_says(plan, "20 x 50 mm at 55.0..105.0 mm lies on both sides of "
-                     "iliocaval_confluence, 80.0 mm: its reference, 18.0 mm, "
-                     "is a mean of 20.0 mm in the cava and 16.0 mm in the "
-                     "iliac vein");
+    made_says(plan, "20 x 50 mm at 55.0..105.0 mm lies on both sides of "
+                    "iliocaval_confluence, 80.0 mm: its reference, 18.0 mm, "
+                    "is a mean of 20.0 mm in the cava and 16.0 mm in the "
+                    "iliac vein");
     check_doubted(plan,
                   "the diameter of 20 x 50 mm, which lies on both sides "
                   "of iliocaval_confluence: a mean of 20.0 mm",
@@ -397,8 +389,8 @@ static void test_ends_that_fit(void **state) {
     bl_plan_options options = with(stock);
     bl_plan *plan = made_plan(&one, &options);
     assert_int_equal(plan->stretches[0].chain.device_count, 1);
-    check_says(plan, "at the cranial end, 35.0 mm, the vein is wider than the "
-                     "device: as traced 17.2 mm, device 16 mm");
+    made_says(plan, "at the cranial end, 35.0 mm, the vein is wider than the "
+                    "device: as traced 17.2 mm, device 16 mm");
     check_told(plan->doubts, plan->doubt_count,
                "the cranial end, where the vein was traced at 17.2 mm, wider "
                "than the device");
@@ -425,8 +417,8 @@ static void test_wide_at_an_end(void **state) {
     bl_stock *stock = shelved("a,16,100,0\n");
     bl_plan_options options = with(stock);
     bl_plan *plan = made_plan(&one, &options);
-    check_says(plan, "at the caudal end, 185.0 mm, the device is 2.1 mm wider "
-                     "than the reference there, 13.9 mm");
+    made_says(plan, "at the caudal end, 185.0 mm, the device is 2.1 mm wider "
+                    "than the reference there, 13.9 mm");
     bl_plan_free(plan);
     bl_stock_free(stock);
     made_free(&one);
@@ -448,12 +440,12 @@ static void test_wish_without_a_stretch(void **state) {
               "# mark = iliocaval_confluence @ 4\n");
     const bl_device_wish outside = {16.0, 40.0, -5.0};
     bl_plan *plan = wished(&outside, 1);
-    check_finds(plan, "the cranial end of the devices, -5.0 mm, lies 9.0 mm "
-                      "past iliocaval_confluence, 4.0 mm");
-    check_finds(plan, "of what the devices cover, -5.0..35.0 mm, 5.0 mm were "
-                      "not traced");
-    check_finds(plan, "16 x 40 mm at -5.0..35.0 mm covers nothing of what is "
-                      "to be treated");
+    made_finds(plan, "the cranial end of the devices, -5.0 mm, lies 9.0 mm "
+                     "past iliocaval_confluence, 4.0 mm");
+    made_finds(plan, "of what the devices cover, -5.0..35.0 mm, 5.0 mm were "
+                     "not traced");
+    made_finds(plan, "16 x 40 mm at -5.0..35.0 mm covers nothing of what is "
+                     "to be treated");
     assert_int_equal(plan->wish_finding_count, 3);
     assert_int_equal(plan->wish_unjudged_count, 0);
     bl_plan_free(plan);
@@ -503,8 +495,8 @@ static void test_wish_apart(void **state) {
     options.wishes = joined;
     plan = made_plan(&one, &options);
     assert_int_equal(plan->wish_stretch_count, 1);
-    check_finds(plan, "neighbouring devices overlap by 10.0 mm at 85.0 mm, "
-                      "less than 15.0 mm");
+    made_finds(plan, "neighbouring devices overlap by 10.0 mm at 85.0 mm, "
+                     "less than 15.0 mm");
     bl_plan_free(plan);
     bl_stock_free(stock);
     made_free(&one);
@@ -519,9 +511,8 @@ static void test_wish_within_another(void **state) {
     bl_plan *plan = wished(two, 2);
     check_close(plan->wish.overlaps_mm[0], 40.0, 1e-9, "mm");
     assert_int_equal(plan->wish_finding_count, 1);
-    check_finds(plan,
-                "16 x 40 mm at 150.0..190.0 mm lies wholly in 16 x 100 mm "
-                "at 105.0..205.0 mm: it covers nothing more");
+    made_finds(plan, "16 x 40 mm at 150.0..190.0 mm lies wholly in 16 x 100 mm "
+                     "at 105.0..205.0 mm: it covers nothing more");
     bl_plan_free(plan);
     made_free(&one);
 }
@@ -536,9 +527,9 @@ static void test_healthy_vein_too_far(void **state) {
     options.treat_given = true;
     options.treat = (bl_span){50.0, 100.0};
     bl_plan *plan = made_plan(&one, &options);
-    check_says(plan, "healthy vein lies caudally of the treated vein only from "
-                     "129.9 mm on, 29.9 mm away from the stretch that was "
-                     "named");
+    made_says(plan, "healthy vein lies caudally of the treated vein only from "
+                    "129.9 mm on, 29.9 mm away from the stretch that was "
+                    "named");
     check_told(plan->doubts, plan->doubt_count,
                "the caudal end, beside which no healthy vein lies");
     bl_plan_free(plan);
@@ -553,8 +544,8 @@ static void test_fractions_of_length(void **state) {
     bl_stock *stock = shelved("a,16,80,0.04\n");
     bl_plan_options options = with(stock);
     bl_plan *plan = made_plan(&one, &options);
-    check_says(plan, "foreshortening_pct of the list is in percent and says "
-                     "0.04: if that is a fraction");
+    made_says(plan, "foreshortening_pct of the list is in percent and says "
+                    "0.04: if that is a fraction");
     bl_plan_free(plan);
     bl_stock_free(stock);
     made_free(&one);
@@ -611,7 +602,7 @@ static void test_alternative_shares_findings(void **state) {
     bl_plan_options options = with(stock);
     bl_plan *plan = made_plan(&one, &options);
     const char *words = "only 6.0 mm of healthy vein to land in at the caudal";
-    check_says(plan, words);
+    made_says(plan, words);
     assert_int_equal(plan->alternative_count, 1);
     check_told(plan->alternatives[0].findings,
                plan->alternatives[0].finding_count, words);
