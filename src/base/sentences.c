@@ -36,6 +36,11 @@ void sentences_end(sentences *to) {
     to->draft.size = 0;
 }
 
+void sentences_add(sentences *to, const char *sentence) {
+    text_add(&to->draft, sentence);
+    sentences_end(to);
+}
+
 void sentences_free(sentences *of) {
     text_free(&of->draft);
 }

@@ -21,6 +21,9 @@ typedef struct sentences {
 /* Ends the sentence under way in the draft; without one nothing is added. */
 void sentences_end(sentences *to);
 
+/* Adds a whole sentence. */
+void sentences_add(sentences *to, const char *sentence);
+
 /* Gives up the draft; texts stay with the owner. */
 void sentences_free(sentences *of);
 

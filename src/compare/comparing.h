@@ -38,6 +38,13 @@ typedef struct comparing {
  * BL_ERR_INPUT: nothing to line up by; BL_ERR_MEMORY. */
 bl_status lining_find(comparing *in);
 
+/* lining_words.c: by what the tables are lined up and how well, a sentence that
+ * the comparison owns; treated: a treated stretch is known. NULL when memory is
+ * out. Then warnings of it. */
+const char *lining_words(const comparing *in, const bl_alignment *of,
+                         bool treated);
+void lining_remark(comparing *in);
+
 /* denominator.c: what everything is held against, once the treated stretch is
  * known. BL_ERR_MEMORY. */
 bl_status denominators_find(comparing *in);

@@ -26,7 +26,6 @@
 #define PACE_SHARE 0.05
 #define PACE_MM 3.0
 #define SCALE_NOTED 0.01
-#define KNOTS_NAMED ((size_t)6)
 
 #define CURE                                                                   \
     "; give the same marks in both tables (--mark does, or the note mark) or " \
@@ -70,7 +69,6 @@ typedef struct lining {
     bl_knot *knots;
     bl_span device; /* of AFTER, u; NaN without */
     likeness alike;
-    text words;
 } lining;
 
 static void add_knot(lining *to, double u_mm, double before_mm,
@@ -468,88 +466,6 @@ static bl_status by_profiles(lining *of) {
                               "stretch is in both");
 }
 
-/* --------------------------------------------------------------------- how */
-
-static void knot_words(lining *of, text *out) {
-    size_t count = of->made.knot_count;
-    text_format(out, "lined up by %zu mark%s that both tables have (", count,
-                count == 1 ? "" : "s");
-    for (size_t i = 0; i < count && i < KNOTS_NAMED; i++) {
-        text_add(out, i == 0 ? "" : ", ");
-        text_add(out, of->knots[i].mark);
-    }
-    text_add(out, count > KNOTS_NAMED ? ", ...)" : ")");
-}
-
-/* The mean of each side is taken out of the difference, so it is told. */
-static void calibre_words(const lining *of, text *out) {
-    bool low_is_cranial =
-        of->in->tables[BEFORE].pullback->travel == BL_END_CAUDAL;
-    const char *between = ", about means that are in the second table ";
-    for (int i = 0; i < 2 && has_treated(of); i++) {
-        double ratio = of->made.calibre_ratio[i];
-        if (isnan(ratio)) {
-            continue;
-        }
-        text_add(out, between);
-        text_fixed(out, fabs(100.0 * (ratio - 1.0)), 1);
-        text_add(out, ratio < 1.0 ? " % smaller" : " % larger");
-        text_add(out, (i == 0) == low_is_cranial ? " cranially" : " caudally");
-        between = " and ";
-    }
-}
-
-static void fit_words(const lining *of, text *out) {
-    if (isnan(of->made.compared_mm)) {
-        text_add(out, "; how well the profiles agree cannot be said, since "
-                      "less than 10 mm outside the treated stretch is in "
-                      "both");
-        return;
-    }
-    text_add(out, "; over ");
-    text_fixed(out, of->made.compared_mm, 0);
-    text_add(out, " mm outside the treated stretch diameters differ by ");
-    text_fixed(out, of->made.difference_pct, 1);
-    text_add(out, " % (root mean square) where they vary by ");
-    text_fixed(out, of->made.spread_pct, 1);
-    text_add(out, " % (standard deviation)");
-    calibre_words(of, out);
-}
-
-static bl_status fill_how(lining *of) {
-    text *out = &of->words;
-    switch (of->made.by) {
-    case BL_ALIGNED_MARKS:
-        knot_words(of, out);
-        break;
-    case BL_ALIGNED_SHIFT:
-        text_add(out, "lined up by the shift that was given");
-        break;
-    case BL_ALIGNED_PROFILES:
-    default:
-        text_add(out, "lined up by the profiles outside the treated stretch");
-        break;
-    }
-    fit_words(of, out);
-    if (!isnan(of->made.shift_interval_mm.low)) {
-        text_add(out, "; the shift lies between ");
-        text_fixed(out, of->made.shift_interval_mm.low, 1);
-        text_add(out, " and ");
-        text_fixed(out, of->made.shift_interval_mm.high, 1);
-        text_add(out, " mm (95 %)");
-    }
-    if (!isnan(of->made.next_shift_mm)) {
-        text_add(out, ", and the next best, ");
-        text_fixed(out, of->made.next_shift_mm, 1);
-        text_add(out, " mm, leaves ");
-        text_fixed(out, of->made.next_difference_pct, 1);
-        text_add(out, " %");
-    }
-    text_add(out, ".");
-    of->made.how = arena_text(of->in->owner, out->bytes, out->size);
-    return out->failed || of->made.how == NULL ? BL_ERR_MEMORY : BL_OK;
-}
-
 /* -------------------------------------------------------------------- whole */
 
 #define FIT_LEAST_MM 10.0
@@ -655,7 +571,8 @@ static bl_status find(lining *of) {
     if (of->made.by == BL_ALIGNED_SHIFT && has_treated(of)) {
         find_better(of);
     }
-    return fill_how(of);
+    of->made.how = lining_words(of->in, &of->made, has_treated(of));
+    return of->made.how == NULL ? BL_ERR_MEMORY : BL_OK;
 }
 
 static void place_tables(comparing *in) {
@@ -680,7 +597,6 @@ bl_status lining_find(comparing *in) {
     of.knots = arena_alloc(in->owner, marks + 2, sizeof *of.knots);
     of.made.knots = of.knots;
     bl_status status = of.knots == NULL ? BL_ERR_MEMORY : find(&of);
-    text_free(&of.words);
     if (status == BL_OK) {
         in->out->alignment = of.made;
         place_tables(in);

@@ -4,13 +4,11 @@
  */
 #include "base/constants.h"
 #include "compare/comparing.h"
-#include "compare/likeness.h"
 
 #include <math.h>
 #include <string.h>
 
 #define FRAMES_NAMED ((size_t)5)
-#define SHIFT_APART_MM 2.0
 /* So far apart two ends are not the same: marks are set again, and contours
  * begin, to within less (common practice, no source). */
 #define MOVED_MM 5.0
@@ -27,13 +25,11 @@ static void say_end(comparing *in) {
 }
 
 static void say_whole(comparing *in, const char *sentence) {
-    text_add(say(in), sentence);
-    say_end(in);
+    sentences_add(&in->said, sentence);
 }
 
 static void unsaid(comparing *in, const char *sentence) {
-    text_add(&in->unsaid.draft, sentence);
-    sentences_end(&in->unsaid);
+    sentences_add(&in->unsaid, sentence);
 }
 
 /* ------------------------------------------------------------------- labels */
@@ -57,149 +53,6 @@ static void on_labels(comparing *in) {
                     "were given in the wrong order.",
                     b->stage);
         say_end(in);
-    }
-}
-
-/* ----------------------------------------------------------------- lining up
- */
-
-static void on_pace(comparing *in) {
-    const bl_alignment *of = &in->out->alignment;
-    for (size_t i = 0; i < of->pace_count; i++) {
-        const bl_pace *one = &of->paces[i];
-        if (!one->differs) {
-            continue;
-        }
-        double before = one->span.to_mm - one->span.from_mm;
-        text *words = say(in);
-        text_add(words, "The vein between ");
-        text_span(words, one->span);
-        text_add(words, " is ");
-        text_fixed(words, before, 1);
-        text_add(words, " mm long in the first table and ");
-        text_fixed(words, before / one->ratio, 1);
-        text_add(words,
-                 " mm in the second: one of the catheters was pulled there at "
-                 "another real speed than its positions say. The second is "
-                 "stretched to the first by ");
-        text_fixed(words, one->ratio, 3);
-        text_add(words, "; neither length is better known.");
-        say_end(in);
-    }
-}
-
-/* Our own: an end that is not told to 5 mm is worth a word. */
-#define END_WIDTH_MM 5.0
-
-static void on_end(comparing *in, const char *which, const bl_interval *of) {
-    if (of->high - of->low <= END_WIDTH_MM) {
-        return;
-    }
-    text *words = say(in);
-    text_add(words, "Where the ");
-    text_add(words, which);
-    text_add(words, " of the treated stretch lies ");
-    if (isnan(of->low)) {
-        text_add(words, "cannot be told to 25 mm from the profiles alone: the "
-                        "speed of the catheters is not known well enough");
-    } else {
-        text_add(words, "is not told to 5 mm: between ");
-        text_fixed(words, of->low, 1);
-        text_add(words, " and ");
-        text_fixed(words, of->high, 1);
-        text_add(words, " mm (95 %)");
-    }
-    text_add(words, "; marks that both tables have would tell.");
-    say_end(in);
-}
-
-/* Another scale, or fuller veins: our own. */
-#define CALIBRE_MOST_PCT 5.0
-
-static void on_calibre(comparing *in) {
-    const double *ratio = in->out->alignment.calibre_ratio;
-    double pct[2] = {100.0 * (ratio[0] - 1.0), 100.0 * (ratio[1] - 1.0)};
-    if (!(fabs(pct[0]) > CALIBRE_MOST_PCT && fabs(pct[1]) > CALIBRE_MOST_PCT)) {
-        return;
-    }
-    text *words = say(in);
-    text_add(words, "On both sides of the treated stretch, where nothing was "
-                    "done, diameters of the second table differ in the mean, "
-                    "by ");
-    for (int i = 0; i < 2; i++) {
-        text_add(words, i == 0 ? "" : " % and ");
-        text_add(words, pct[i] > 0.0 ? "+" : "");
-        text_fixed(words, pct[i], 1);
-    }
-    text_add(words,
-             " %: another scale, another filling of the veins, or the "
-             "tables are lined up wrongly. Gain and what is held against "
-             "the reference before hold that difference too, areas about "
-             "twice as much.");
-    say_end(in);
-}
-
-static void on_better_shift(comparing *in) {
-    const bl_alignment *of = &in->out->alignment;
-    if (isnan(of->better_shift_mm)) {
-        return;
-    }
-    text *words = say(in);
-    text_add(words, "By the shift that was given, ");
-    text_fixed(words, in->options->shift_mm, 1);
-    text_add(words, " mm, the calibres outside the treated stretch differ by ");
-    text_fixed(words, of->difference_pct, 1);
-    text_add(words, " %; by ");
-    text_fixed(words, of->better_shift_mm, 1);
-    text_add(words, " mm they would by ");
-    text_fixed(words, of->better_difference_pct, 1);
-    text_add(words, " %: see whether the shift is right.");
-    say_end(in);
-}
-
-static void on_alignment(comparing *in) {
-    const bl_alignment *of = &in->out->alignment;
-    on_pace(in);
-    on_calibre(in);
-    if (of->by == BL_ALIGNED_PROFILES) {
-        on_end(in, "first end", &of->end_interval_mm[0]);
-        on_end(in, "last end", &of->end_interval_mm[1]);
-    }
-    if (!of->pace_checked) {
-        say_whole(in,
-                  "Whether the treated stretch was pulled at another real "
-                  "speed in one of the tables cannot be told: that takes marks "
-                  "beside it, or a shape of the vein on both sides that tells "
-                  "its length to 5 %. Places inside it may be off by the error "
-                  "of the speed.");
-    }
-    /* Without a treated stretch it lies inside what is compared, and differs
-     * because it was treated. */
-    if (in->out->treated_from != BL_TREATED_NOWHERE &&
-        of->by != BL_ALIGNED_PROFILES && of->spread_pct >= SPREAD_LEAST_PCT &&
-        of->difference_pct > UNLIKE_MOST * of->spread_pct) {
-        say_whole(in, "As lined up, the calibres outside the treated stretch "
-                      "do not agree well: see whether the marks or the shift "
-                      "are right.");
-    }
-    on_better_shift(in);
-    double shift = in->options->shift_mm;
-    if (of->by == BL_ALIGNED_MARKS && !isnan(shift)) {
-        text_add(say(in), "The shift that was given, ");
-        text_fixed(say(in), shift, 1);
-        text_add(say(in), " mm, was not used: marks that both tables have go "
-                          "first");
-        if (fabs(shift - of->shift_mm) > SHIFT_APART_MM) {
-            text_add(say(in), ", and say ");
-            text_fixed(say(in), of->shift_mm, 1);
-            text_add(say(in), " mm");
-        }
-        text_add(say(in), ".");
-        say_end(in);
-    }
-    if (of->turned) {
-        say_whole(in, "The catheters travelled in opposite directions; the "
-                      "second table is read backwards.");
     }
 }
 
@@ -614,7 +467,7 @@ static void on_follow_up(comparing *in) {
 
 void remark_collect(comparing *in) {
     on_labels(in);
-    on_alignment(in);
+    lining_remark(in);
     on_treated(in);
     on_lumens(in);
     on_reference(in);
