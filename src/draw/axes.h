@@ -17,7 +17,7 @@ void axes_frame(page *on, const page_panel *in);
 /* The common axis of positions, at the page's axis_y. */
 void axes_position(page *on);
 
-#define NAMES_MAX 9
+#define NAMES_MAX 10
 
 typedef struct axes_name {
     const char *name;

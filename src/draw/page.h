@@ -238,9 +238,11 @@ const char *caption_file(page *on, const char *file, double room);
 const char *caption_marks(page *on, double longest);
 const char *caption_whole(page *on); /* every sentence, uncut */
 void panels_shade(page *on);         /* panels.c: what lies behind the curves */
-void panels_draw(page *on);          /* panels.c: curves and axes */
-void lanes_plan(page *on);           /* lanes.c: veins, how high lanes are */
-void lanes_draw(page *on); /* lanes.c: points, bars, veins, left out */
+/* How a gap looks, where nothing was seen. */
+void panels_shade_gap(page *on, canvas_box box);
+void panels_draw(page *on); /* panels.c: curves and axes */
+void lanes_plan(page *on);  /* lanes.c: veins, how high lanes are */
+void lanes_draw(page *on);  /* lanes.c: points, bars, veins, left out */
 /* devices.c, for pages with a plan: how high its lanes are, after lanes_plan;
  * the stretch of the axis with the devices in it; the widest of them; the pen
  * of their diameters in the panel. */

@@ -108,7 +108,7 @@ static bl_span unjudged_at(const page *on, size_t index) {
 
 /* A gap, where nothing was seen, and vein that was seen and not judged look
  * unlike each other and unlike judged vein, in grey as in colour. */
-static void shade_gap(page *on, canvas_box box) {
+void panels_shade_gap(page *on, canvas_box box) {
     canvas_hatch(on->canvas, box, 0.7 * on->em, true,
                  page_pen(on, PALE, 0.05, CANVAS_SOLID));
 }
@@ -137,7 +137,7 @@ static void shade_panel(page *on, const page_panel *in) {
         canvas_hatch(on->canvas, box, 1.1 * on->em, false, hatch);
     }
     for (size_t i = 0; page_next_run(on, gap_at, of->gap_count, &i, &run);) {
-        shade_gap(on, columns_of(on, in, run));
+        panels_shade_gap(on, columns_of(on, in, run));
     }
     for (size_t i = 0;
          page_next_run(on, unjudged_at, on->unjudged_count, &i, &run);) {
@@ -219,7 +219,7 @@ static void draw_areas(page *on) {
     axes_name names[] = {
         {"area", last_value(on, smooth_area), line, CANVAS_NONE, NULL},
         {"normal", last_value(on, normal_area), normal, CANVAS_NONE, NULL},
-        {"gap", gap, plain, CANVAS_NONE, shade_gap},
+        {"gap", gap, plain, CANVAS_NONE, panels_shade_gap},
         {"reference", last_value(on, reference_area), healthy, CANVAS_NONE,
          NULL},
         {"each frame", last_value(on, traced_area), traced, CANVAS_NONE, NULL},

@@ -166,6 +166,7 @@ static const char *facts(sheet *on) {
                          ? "Dotted upright: ends of the treated stretch. "
                          : "");
     text_add(&words, "Brackets: what is lacking. ");
+    text_add(&words, on->of->edge_count > 0 ? "Edges: area stenosis. " : "");
     return caption_keep(&on->page, &words);
 }
 

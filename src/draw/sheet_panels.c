@@ -128,6 +128,45 @@ static void shade_tissue(page *on, canvas_box box) {
                      (canvas_pen){.colour = CANVAS_NONE});
 }
 
+/* The next stretch of the treated one that has no lumen: from *from_mm, which
+ * is set to its end, on; false where there is no more. *next: among the series.
+ */
+static bool next_unseen(const sheet *on, size_t *next, double *from_mm,
+                        bl_span *out) {
+    bl_span treated = on->of->treated;
+    for (; *next <= on->of->series_count; (*next)++) {
+        bool end = *next == on->of->series_count;
+        const bl_compared *one = end ? NULL : &on->of->series[*next];
+        if (!end && (isnan(one->lumen_area_mm2) || !one->in_treated)) {
+            continue;
+        }
+        bl_span here = {*from_mm, end ? treated.to_mm : one->position_mm};
+        *from_mm = here.to_mm;
+        if (here.to_mm - here.from_mm > GAP_MM) {
+            *out = here;
+            (*next)++;
+            return true;
+        }
+    }
+    return false;
+}
+
+/* What is not there must not look as if it were healthy. */
+static bool shade_unseen(sheet *on, const page_panel *in) {
+    page *paper = &on->page;
+    double from = on->of->treated.from_mm;
+    bl_span unseen;
+    bool any = false;
+    for (size_t next = 0; on->of->treated_from != BL_TREATED_NOWHERE &&
+                          next_unseen(on, &next, &from, &unseen);) {
+        canvas_box box = {page_x(paper, unseen.from_mm), in->box.y0,
+                          page_x(paper, unseen.to_mm), in->box.y1};
+        panels_shade_gap(paper, box);
+        any = true;
+    }
+    return any;
+}
+
 /* ---------------------------------------------------------------- residuals */
 
 /* From the area left to what it is held against, between caps, and down to the
@@ -214,7 +253,7 @@ static const char *reference_name(page *on, const char *table) {
 }
 
 /* The page's scene is that of the series here. */
-static void draw_names(sheet *on, const pens *with) {
+static void draw_names(sheet *on, const pens *with, bool unseen) {
     page *paper = &on->page;
     size_t count = on->of->series_count;
     bool gained = !isnan(last_of(paper, count, gain_low));
@@ -236,6 +275,8 @@ static void draw_names(sheet *on, const pens *with) {
          NULL},
         {"nominal", last_of(paper, count, nominal), with->nominal, CANVAS_NONE,
          NULL},
+        {"no lumen", unseen ? 0.0 : UNKNOWN, frame, CANVAS_NONE,
+         panels_shade_gap},
         {"tissue", tissue ? 0.0 : UNKNOWN, frame, CANVAS_NONE, shade_tissue},
         {worse ? "loss" : "gain", first, frame, CANVAS_NONE,
          worse ? shade_loss : shade_gain},
@@ -280,6 +321,7 @@ static void draw_areas(sheet *on) {
     const page_panel *in = &paper->diameter;
     pens with = pens_of(paper);
     canvas_pen none = {.colour = CANVAS_NONE};
+    bool unseen = shade_unseen(on, in);
     paper->scene = &on->after;
     curves_band(paper, in, gain_low, lumen, GAIN_TINT, none);
     curves_band(paper, in, lumen, tissue_high, TISSUE_TINT, none);
@@ -293,7 +335,7 @@ static void draw_areas(sheet *on) {
     paper->scene = &on->after;
     curves_line(paper, in, lumen, with.after);
     curves_line(paper, in, device, with.device);
-    draw_names(on, &with);
+    draw_names(on, &with, unseen);
     paper->scene = &on->before;
     for (size_t i = 0; i < SHEET_RESIDUALS; i++) {
         if (!isnan(on->residual_x[i])) {
