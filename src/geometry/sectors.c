@@ -127,7 +127,8 @@ sectors_extent sectors_measure(const sectors *of) {
         double width = width_deg(one);
         out.total_deg += width;
         width += joined && one == last ? width_deg(first) : 0.0;
-        if (width > out.widest_deg) {
+        /* The first in any case: one of some last bits may have no width. */
+        if (i == 0 || width > out.widest_deg) {
             out.widest_deg = width;
             out.widest_from_deg = bearing_deg(one->from);
         }

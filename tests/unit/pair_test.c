@@ -288,6 +288,21 @@ static void test_spike(void **state) {
     assert_int_equal(got.arcs, 0);
 }
 
+/* One point is off by the tolerance and by no more than rounding: a stretch of
+ * some last bits, if there is one, has a beginning too. */
+static void test_sliver(void **state) {
+    (void)state;
+    const double tip[3][2] = {{1.0, 2.0}, {3.0, 2.0}, {2.0, 0.0}};
+    const double round_tip[4][2] = {
+        {3.0, 0.0}, {2.0, 0.0}, {1.0, 1.0}, {3.0, 1.0}};
+    shape_points(&a, 3, tip);
+    shape_points(&b, 4, round_tip);
+    pair_measures got = find(0.5);
+    check_close(got.gap.distance_mm, 0.5, 1e-11, "mm");
+    check_close(got.arc_deg, 0.0, 1e-9, "deg");
+    assert_int_equal(isfinite(got.widest_from_deg) != 0, got.arcs > 0);
+}
+
 /* What is not asked for is unknown. */
 static void test_parts(void **state) {
     (void)state;
@@ -401,6 +416,7 @@ int main(void) {
         cmocka_unit_test(test_hollow),
         cmocka_unit_test(test_crossed_ellipses),
         cmocka_unit_test(test_spike),
+        cmocka_unit_test(test_sliver),
         cmocka_unit_test(test_parts),
         cmocka_unit_test(test_growth),
         cmocka_unit_test(test_limit),
