@@ -218,15 +218,17 @@ void flags_plan(page *on);   /* flags.c: marks, before the caption */
 void flags_draw(page *on);   /* flags.c */
 void caption_plan(page *on); /* caption.c */
 void caption_draw(page *on); /* caption.c */
-/* A title at the top, and the lines of the caption at the foot. */
+/* caption_lines.c: a title at the top, the caption's lines at the foot. */
 void caption_put(page *on, const char *title);
 const char *caption_title(page *on);
-/* Breaks words into at most `most` lines of the page's width, the last cut
- * short when more is left; returns how many. */
+/* caption_lines.c: breaks words into at most `most` lines of the page's width;
+ * those that have no room end with a clause and "... see the report". Returns
+ * how many lines. */
 size_t caption_wrap(page *on, const char *words, const char **lines,
                     size_t most);
-/* Fills the caption with facts, the key of numbered marks, where the numbers
- * come from and the caution; crowded: on a low page with much else. */
+/* caption_lines.c: fills the caption with facts, the key of numbered marks,
+ * where the numbers come from and the caution; crowded: on a low page with much
+ * else. */
 void caption_lay(page *on, const char *facts, const char *source, bool crowded);
 /* Composed words, kept, with units on the line of their number. */
 const char *caption_keep(page *on, text *words);

@@ -59,6 +59,12 @@ const char *sheet_denominator(const sheet *on, size_t index) {
                         : "nominal";
 }
 
+const char *sheet_denominator_short(const sheet *on, size_t index) {
+    return index == 0   ? sheet_first_short(on)
+           : index == 1 ? sheet_second_short(on)
+                        : "nominal";
+}
+
 /* ----------------------------------------------------------------- planning */
 
 static void widen(page *on, double position_mm) {

@@ -55,6 +55,7 @@ void sheet_signed(text *to, double value, unsigned decimals);
 /* Residual `index`, and the word for its denominator. */
 const bl_residual *sheet_residual(const sheet *on, size_t index);
 const char *sheet_denominator(const sheet *on, size_t index);
+const char *sheet_denominator_short(const sheet *on, size_t index);
 
 void sheet_plan_caption(sheet *on);          /* sheet_caption.c */
 const char *sheet_whole_caption(sheet *on);  /* sheet_caption.c */

@@ -42,9 +42,7 @@ static const char *joined(page *on, const char *a, const char *b,
 static label residual_label(sheet *on, size_t index) {
     page *paper = &on->page;
     double pct = sheet_residual(on, index)->area_stenosis_pct;
-    const char *name = index == 0   ? sheet_first_short(on)
-                       : index == 1 ? sheet_second_short(on)
-                                    : "nominal";
+    const char *name = sheet_denominator_short(on, index);
     const char *whole = index < 2 ? joined(paper, " of reference ", name, "")
                                   : " of nominal area";
     const char *less =

@@ -107,6 +107,38 @@ static size_t check_denominators(const bl_figure *of, const char *what) {
     return wrong;
 }
 
+/* How many residuals the caption says; its spaces before units do not break. */
+static size_t caption_residuals(const bl_figure *of) {
+    const double pct[] = {one.before_reference_residual.area_stenosis_pct,
+                          one.after_reference_residual.area_stenosis_pct,
+                          one.nominal_residual.area_stenosis_pct};
+    const char *const names[] = {"ref", "ref", "nominal"};
+    size_t said = 0;
+    for (size_t i = 0; i < 3; i++) {
+        char words[64];
+        char longer[64];
+        (void)snprintf(words, sizeof words, "%.1f\xC2\xA0%% of %s", pct[i],
+                       names[i]);
+        (void)snprintf(longer, sizeof longer, "%.1f\xC2\xA0%% of the %s",
+                       pct[i], names[i]);
+        said += picture_says(of, words) || picture_says(of, longer);
+    }
+    return said;
+}
+
+/* On every page one that is said is not without the others. */
+static void test_residuals_stand_together(void **state) {
+    (void)state;
+    one = *made;
+    for (size_t i = 0; i < PICTURE_PAGES; i++) {
+        bl_figure *figure = NULL;
+        assert_int_equal(
+            draw(picture_pages[i][0], picture_pages[i][1], &figure), BL_OK);
+        assert_int_equal(caption_residuals(figure), 3);
+        bl_figure_free(figure);
+    }
+}
+
 static size_t check_pages(const char *what) {
     size_t wrong = 0;
     for (size_t i = 0; i < PICTURE_PAGES; i++) {
@@ -311,6 +343,7 @@ int main(void) {
         cmocka_unit_test(test_bare),
         cmocka_unit_test(test_against_the_lumen),
         cmocka_unit_test(test_edge_labels),
+        cmocka_unit_test(test_residuals_stand_together),
         cmocka_unit_test(test_panel_stays_open),
         cmocka_unit_test(test_arguments),
     };
