@@ -28,7 +28,7 @@ static const char *number_text(page *on, double value, double step) {
 void axes_value(page *on, const page_panel *in, const char *title,
                 const char *unit) {
     canvas_pen frame = page_pen(on, INK, 0.07, CANVAS_SOLID);
-    canvas_pen faint = page_pen(on, 0xE6E6E6, 0.05, CANVAS_SOLID);
+    canvas_pen faint = page_pen(on, GRID, 0.05, CANVAS_SOLID);
     double x = in->box.x0;
     double free_above = HUGE_VAL; /* the next number must end above this */
     for (int i = 0; i * in->step <= in->top * 1.0001; i++) {

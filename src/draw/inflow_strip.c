@@ -96,7 +96,7 @@ static const char *number_text(page *on, double value, unsigned decimals) {
 
 static void draw_values(page *on, const page_panel *in) {
     canvas_pen frame = page_pen(on, INK, 0.07, CANVAS_SOLID);
-    canvas_pen faint = page_pen(on, 0xE6E6E6, 0.05, CANVAS_SOLID);
+    canvas_pen faint = page_pen(on, GRID, 0.05, CANVAS_SOLID);
     unsigned decimals = in->step < 0.999 ? 1 : 0;
     double x = in->box.x0;
     double free_above = HUGE_VAL; /* the next number must end above this */

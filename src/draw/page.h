@@ -22,10 +22,25 @@
 #define GREEN 0x009E73U
 #define VERMILLION 0xD55E00U
 #define PURPLE 0xCC79A7U
+#define ORANGE 0xE69F00U
 #define BAND_TINT 0xCFE5F3U
+#define BAND_EDGE 0x7FB2D6U
 #define NARROW_TINT 0xFAE0CFU
-#define UNJUDGED_TINT 0xF0F0F0U
+#define NARROW_HATCH 0xE8A87CU
+#define NARROW_BAR 0xEFA781U
 #define SHOULDER_TINT 0xFDF3ECU
+#define HEALTHY_TINT 0xE3F3EEU
+#define HEALTHY_BAR 0x8FD3BFU
+#define UNJUDGED_TINT 0xF0F0F0U
+#define DEVICE_TINT 0xD9D9D9U
+#define PLANNED_TINT 0xE3E3EFU
+#define GAIN_TINT BAND_TINT
+#define LOSS_INK 0xA0522DU
+#define TISSUE_TINT 0xE3C6D8U
+/* As traced, behind the lines of what was made of it; lines of the axes. */
+#define TRACED_AREA 0x9DB8CBU
+#define TRACED_RIPPLE 0x8C8C8CU
+#define GRID 0xE6E6E6U
 
 /* A line of text, feet to feet. */
 #define LINE_EM 1.32

@@ -26,6 +26,8 @@ typedef struct sheet {
     page_lane residuals;
     double residual_x[SHEET_RESIDUALS]; /* of its bracket; NaN: unknown */
     page_lane devices;
+    bl_span *traced; /* runs of frames with a device */
+    size_t traced_count;
     page_lane wall;   /* where the device stands off */
     page_lane beyond; /* edges, and what was left untreated */
     double residuals_y;
