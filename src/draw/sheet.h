@@ -43,14 +43,6 @@ typedef struct sheet {
 /* The sheet of a page that is the first member of one. */
 const sheet *sheet_of(const page *on);
 
-/* "before" and "after", or "after treatment" and "at follow-up". */
-const char *sheet_first(const sheet *on);
-const char *sheet_second(const sheet *on);
-
-/* "before", "after", "follow-up": where there is little room. */
-const char *sheet_first_short(const sheet *on);
-const char *sheet_second_short(const sheet *on);
-
 /* A signed number with a minus sign. */
 void sheet_signed(text *to, double value, unsigned decimals);
 

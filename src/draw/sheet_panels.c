@@ -11,6 +11,7 @@
 #include "draw/sheet.h"
 
 #include "base/constants.h"
+#include "base/stages.h"
 
 #include <math.h>
 
@@ -293,11 +294,11 @@ static void draw_names(sheet *on, const pens *with, const shades *of) {
     double first = (worse ? of->loss : of->gain) ? 0.0 : UNKNOWN;
     double other = (worse ? of->gain : of->loss) ? 0.0 : UNKNOWN;
     axes_name names[] = {
-        {sheet_second_short(on), last_of(paper, count, lumen), with->after,
+        {stages_second_short(on->of), last_of(paper, count, lumen), with->after,
          CANVAS_NONE, NULL},
-        {sheet_first_short(on), last_before(on), with->before, CANVAS_NONE,
+        {stages_first_short(on->of), last_before(on), with->before, CANVAS_NONE,
          NULL},
-        {reference_name(paper, sheet_first_short(on)), last_reference(on),
+        {reference_name(paper, stages_first_short(on->of)), last_reference(on),
          with->reference, CANVAS_NONE, NULL},
         {"device", last_of(paper, count, device), with->device, CANVAS_NONE,
          NULL},
@@ -311,7 +312,7 @@ static void draw_names(sheet *on, const pens *with, const shades *of) {
          worse ? shade_loss : shade_gain},
         {worse ? "gain" : "loss", other, frame, CANVAS_NONE,
          worse ? shade_gain : shade_loss},
-        {reference_name(paper, sheet_second_short(on)),
+        {reference_name(paper, stages_second_short(on->of)),
          last_of(paper, count, reference_after), with->later_reference,
          CANVAS_NONE, NULL},
     };
