@@ -385,13 +385,13 @@ const char *caption_keep(page *on, text *words) {
 }
 
 const char *caption_file(page *on, const char *file, double room) {
-    const char *last = strrchr(file, '/');
-    if (page_advance(on, file) <= room || last == NULL) {
+    const char *name = page_file_name(file);
+    if (page_advance(on, file) <= room || name == file) {
         return page_fit(on, file, room, false);
     }
     text words = {0};
-    text_add(&words, "\xE2\x80\xA6");
-    text_add(&words, last);
+    text_add(&words, "\xE2\x80\xA6/");
+    text_add(&words, name);
     return page_fit(on, page_keep(on, &words), room, false);
 }
 

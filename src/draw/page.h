@@ -206,6 +206,9 @@ const char *page_fit(page *on, const char *string, double room, bool bold);
 /* `count` zeroed elements, or NULL and `failed`. */
 void *page_alloc(page *on, size_t count, size_t size);
 
+/* The last part of a path. */
+const char *page_file_name(const char *path);
+
 /* A name as it is read: names are often written as one word. */
 const char *page_readable(page *on, const char *name);
 

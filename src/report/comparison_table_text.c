@@ -12,13 +12,6 @@
 #include <math.h>
 #include <string.h>
 
-static void label_words(text *out, const char *between, const char *label) {
-    if (label[0] != '\0') {
-        text_add(out, between);
-        text_add(out, label);
-    }
-}
-
 static void table_lines(text *out, const char *stage,
                         const bl_compared_table *of) {
     const bl_pullback *pullback = bl_study_pullback(of->study);
@@ -26,10 +19,7 @@ static void table_lines(text *out, const char *stage,
     text_format(&heading, "%c%s", stage[0] - 'a' + 'A', stage + 1);
     text name = {0};
     text_add(&name, of->source->file);
-    label_words(&name, "; ", pullback->case_name);
-    label_words(&name, "; ", pullback->side);
-    label_words(&name, "; ", pullback->stage);
-    label_words(&name, "; reader ", pullback->reader);
+    source_labels(&name, pullback);
     prose_paragraph(out, text_c(&heading), &name);
     out->failed = out->failed || heading.failed;
     text_free(&heading);
