@@ -3,15 +3,10 @@
  * one sentence, the same in text, record, picture and JSON.
  */
 #include "base/constants.h"
+#include "base/stages.h"
 #include "compare/comparing.h"
 
 #include <math.h>
-
-static const char *second_name(const comparing *in) {
-    return in->out->follow_up     ? "at follow-up"
-           : in->out->since_after ? "later"
-                                  : "after treatment";
-}
 
 /* Least areas say nothing of what was not traced. Without any lumen there
  * nothing else is said either. */
@@ -21,7 +16,8 @@ static void on_no_lumen(comparing *in, sentences *to) {
     if (!(rest > GAP_MM) || isnan(of->after.area_mm2)) {
         return;
     }
-    text_format(&to->draft, "No lumen was traced %s over ", second_name(in));
+    text_format(&to->draft, "No lumen was traced %s over ",
+                stages_second_alone(of));
     text_fixed(&to->draft, rest, 1);
     text_add(&to->draft, " mm of the treated stretch: occluded or not traced; "
                          "what follows is of the rest.");

@@ -15,7 +15,7 @@
 
 /* -------------------------------------------------------------------- axes */
 
-static const char *number_text(page *on, double value, double step) {
+const char *axes_number(page *on, double value, double step) {
     text words = {0};
     unsigned decimals = 0;
     for (double unit = step; unit < 0.999 && decimals < 4; unit *= 10.0) {
@@ -25,10 +25,9 @@ static const char *number_text(page *on, double value, double step) {
     return page_keep(on, &words);
 }
 
-void axes_value(page *on, const page_panel *in, const char *title,
-                const char *unit) {
+void axes_ticks(page *on, const page_panel *in) {
     canvas_pen frame = page_pen(on, INK, 0.07, CANVAS_SOLID);
-    canvas_pen faint = page_pen(on, 0xE6E6E6, 0.05, CANVAS_SOLID);
+    canvas_pen faint = page_pen(on, GRID, 0.05, CANVAS_SOLID);
     double x = in->box.x0;
     double free_above = HUGE_VAL; /* the next number must end above this */
     for (int i = 0; i * in->step <= in->top * 1.0001; i++) {
@@ -41,10 +40,15 @@ void axes_value(page *on, const page_panel *in, const char *title,
         if (y < free_above) {
             canvas_text(on->canvas, x - 0.55 * on->em, y + 0.36 * on->em,
                         page_style(on, INK, CANVAS_END),
-                        number_text(on, value, in->step));
+                        axes_number(on, value, in->step));
             free_above = y - 1.1 * on->em;
         }
     }
+}
+
+void axes_value(page *on, const page_panel *in, const char *title,
+                const char *unit) {
+    axes_ticks(on, in);
     canvas_style turned = page_style(on, INK, CANVAS_MIDDLE);
     turned.upwards = true;
     double height = in->box.y1 - in->box.y0;
@@ -69,8 +73,8 @@ static double position_step(page *on) {
     for (unsigned most = (unsigned)(width / (4.0 * on->em)); most > 1; most--) {
         double step = page_nice_step(range, most);
         double widest =
-            fmax(page_advance(on, number_text(on, on->from_mm, step)),
-                 page_advance(on, number_text(on, on->to_mm, step)));
+            fmax(page_advance(on, axes_number(on, on->from_mm, step)),
+                 page_advance(on, axes_number(on, on->to_mm, step)));
         if (widest + 0.6 * on->em <= step / range * width) {
             return step;
         }
@@ -85,7 +89,7 @@ static void draw_position_ticks(page *on) {
     for (int i = 0; (first + i) * step <= on->to_mm + 1e-9 * step; i++) {
         double position = (first + i) * step;
         double x = page_x(on, position);
-        const char *words = number_text(on, position, step);
+        const char *words = axes_number(on, position, step);
         canvas_line(on->canvas, x, on->axis_y, x, on->axis_y + 0.35 * on->em,
                     frame);
         canvas_text(on->canvas, x, on->axis_y + 1.45 * on->em,

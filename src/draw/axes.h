@@ -6,8 +6,13 @@
 
 #include "draw/page.h"
 
-/* Ticks, numbers and title of a panel's values; the unit alone where the title
- * has no room. */
+/* A number on an axis with so large a step. */
+const char *axes_number(page *on, double value, double step);
+
+/* Ticks and numbers of a panel's values. */
+void axes_ticks(page *on, const page_panel *in);
+
+/* The same with a title; the unit alone where the title has no room. */
 void axes_value(page *on, const page_panel *in, const char *title,
                 const char *unit);
 

@@ -1,6 +1,6 @@
 /*
- * caption.c - title above and caption below: what was measured, against what,
- * and how far it may be believed.
+ * caption.c - the words of title and caption: what was measured, against what,
+ * and how far it may be believed. caption_lines.c breaks them into lines.
  */
 #include "draw/page.h"
 
@@ -15,20 +15,8 @@
 /* Sizes that differ by less are one. */
 #define ALIKE_MM 0.005
 #define NBSP "\xC2\xA0"
-#define LINES_MOST 9
-/* Of them so many say what was found, where numbered marks need some too. */
-#define FACTS_LINES ((size_t)2)
-#define SOURCE_LINES_MOST 3
-#define CAUTION_LINES_MOST 2
-#define LINES_LEAST (LAST_LINES_MOST + 2)
-#define MARKS_LINES_MOST ((size_t)3)
-#define LAST_LINES_MOST (SOURCE_LINES_MOST + CAUTION_LINES_MOST)
 /* The file's name takes no more of a line than this. */
 #define FILE_SHARE 0.5
-/* The caption takes no more of the page than this; on a low page that has much
- * else less. */
-#define SHARE_MOST 0.30
-#define CROWDED_SHARE_MOST 0.24
 
 /* Side and stage are not cut: a name too long for `room` gives way. */
 static const char *title_within(page *on, double room) {
@@ -334,8 +322,7 @@ static void say_plan(const page *on, text *to, bool brief) {
     text_add(to, plan->stretch_count == 0
                      ? "Plan: nothing reaches the threshold. "
                  : brief && plan->doubt_count > 0
-                     ? "Fits if the operator decides to treat (not certain, "
-                       "see the report): "
+                     ? "If the operator treats (not certain): "
                  : brief ? "Fits if the operator decides to treat: "
                          : "What fits if the operator decides to treat: ");
     for (size_t i = 0; i < plan->stretch_count; i++) {
@@ -398,13 +385,13 @@ const char *caption_keep(page *on, text *words) {
 }
 
 const char *caption_file(page *on, const char *file, double room) {
-    const char *last = strrchr(file, '/');
-    if (page_advance(on, file) <= room || last == NULL) {
+    const char *name = page_file_name(file);
+    if (page_advance(on, file) <= room || name == file) {
         return page_fit(on, file, room, false);
     }
     text words = {0};
-    text_add(&words, "\xE2\x80\xA6");
-    text_add(&words, last);
+    text_add(&words, "\xE2\x80\xA6/");
+    text_add(&words, name);
     return page_fit(on, page_keep(on, &words), room, false);
 }
 
@@ -493,161 +480,11 @@ const char *caption_whole(page *on) {
     return page_keep(on, &words);
 }
 
-/* The width of one word; its bytes stand alone, so that no word before it is
- * measured again. */
-static double word_advance(page *on, const char *word, size_t size) {
-    text alone = {0};
-    text_bytes(&alone, word, size);
-    double advance = page_advance(on, text_c(&alone));
-    on->failed = on->failed || alone.failed;
-    text_free(&alone);
-    return advance;
-}
-
-/* The bytes of `at` that fill one line: whole words, at least one. */
-static size_t line_bytes(page *on, const char *at, double room) {
-    double blank = page_advance(on, " ");
-    double taken = 0.0;
-    const char *next = at;
-    while (*next != '\0') {
-        size_t word = strcspn(next, " ");
-        taken += word_advance(on, next, word);
-        if (taken > room && next != at) {
-            break;
-        }
-        taken += blank;
-        next += word;
-        next += *next == ' ';
-    }
-    return (size_t)(next - at);
-}
-
-/* Facts of a plan that are longer than their last line end with a clause, so
- * that no doubt is read in half; NULL where none is short enough. */
-static const char *end_with_clause(page *on, const char *at, double room) {
-    static const char rest[] = "\xE2\x80\xA6; see the report";
-    double left = room - page_advance(on, rest);
-    const char *kept = NULL;
-    for (const char *next = at; *next != '\0' && !on->failed; next++) {
-        if (strchr(".,;:", *next) == NULL || next[1] != ' ') {
-            continue;
-        }
-        size_t size = (size_t)(next - at) + (*next == '.');
-        if (word_advance(on, at, size) > left) {
-            break;
-        }
-        text line = {0};
-        text_bytes(&line, at, size);
-        text_add(&line, rest);
-        kept = page_keep(on, &line);
-    }
-    return kept;
-}
-
-/* Breaks the words into at most `most` lines, the last of them cut short when
- * more is left; returns how many. */
-static size_t wrap(page *on, const char *at, const char **lines, size_t most) {
-    double room = on->width - 2.0 * on->margin;
-    size_t count = 0;
-    while (*at != '\0' && count < most && !on->failed) {
-        size_t taken =
-            count + 1 == most ? strlen(at) : line_bytes(on, at, room);
-        size_t size = taken;
-        while (size > 0 && at[size - 1] == ' ') {
-            size--;
-        }
-        text line = {0};
-        text_bytes(&line, at, size);
-        lines[count++] = page_fit(on, page_keep(on, &line), room, false);
-        at += taken;
-    }
-    return count;
-}
-
-/* Into the caption; returns how many lines. */
-static size_t wrap_facts(page *on, const char *facts, size_t most) {
-    double room = on->width - 2.0 * on->margin;
-    const char *at = facts;
-    for (size_t i = 0; i + 1 < most && *at != '\0'; i++) {
-        at += line_bytes(on, at, room);
-    }
-    size_t count = wrap(on, facts, on->caption, most);
-    bool doubted = on->scene->plan != NULL && on->scene->plan->doubt_count > 0;
-    if (doubted && count == most && page_advance(on, at) > room) {
-        const char *clause = end_with_clause(on, at, room);
-        if (clause != NULL) {
-            on->caption[most - 1] = clause;
-        }
-    }
-    return count;
-}
-
-size_t caption_wrap(page *on, const char *words, const char **lines,
-                    size_t most) {
-    return wrap(on, words, lines, most);
-}
-
-/* The key of numbered marks in at most `most` lines: names are cut short before
- * marks are left out. */
-static size_t wrap_marks(page *on, const char **lines, size_t most) {
-    static const double longest_em[] = {HUGE_VAL, 16.0, 12.0, 9.0, 7.0, 5.0};
-    const size_t tries = sizeof longest_em / sizeof longest_em[0];
-    const char *tried[MARKS_LINES_MOST + 1];
-    size_t i = 0;
-    const char *words = caption_marks(on, HUGE_VAL);
-    while (wrap(on, words, tried, most + 1) > most && ++i < tries) {
-        words = caption_marks(on, longest_em[i] * on->em);
-    }
-    return wrap(on, words, lines, most);
-}
-
-/* What numbered marks are, where the numbers come from and the caution have
- * lines of their own, which nothing before them can push out. */
-void caption_lay(page *on, const char *facts, const char *source,
-                 bool crowded) {
-    double share = crowded ? CROWDED_SHARE_MOST : SHARE_MOST;
-    double fit = floor(share * on->height / (LINE_EM * on->em));
-    const char *last[LAST_LINES_MOST];
-    const char *marks[MARKS_LINES_MOST];
-    on->caption = page_alloc(on, LINES_MOST, sizeof *on->caption);
-    size_t count = wrap(on, source, last, SOURCE_LINES_MOST);
-    count += wrap(on, bl_caution(), last + count, CAUTION_LINES_MOST);
-    /* A crowded page has room for a line of facts, and one of marks. */
-    double least = crowded ? (double)count + 2.0 : LINES_LEAST;
-    size_t most = (size_t)fmin(LINES_MOST, fmax(least, fit));
-    size_t room = most > count + FACTS_LINES ? most - count - FACTS_LINES : 1;
-    size_t named = wrap_marks(
-        on, marks, room < MARKS_LINES_MOST ? room : MARKS_LINES_MOST);
-    if (on->failed) {
-        return;
-    }
-    on->caption_count = wrap_facts(on, facts, most - count - named);
-    for (size_t i = 0; i < named; i++) {
-        on->caption[on->caption_count++] = marks[i];
-    }
-    for (size_t i = 0; i < count; i++) {
-        on->caption[on->caption_count++] = last[i];
-    }
-}
-
 void caption_plan(page *on) {
     double file_room = FILE_SHARE * (on->width - 2.0 * on->margin);
     caption_lay(on, caption_facts(on, on->is_low),
                 caption_source(on, file_room),
                 on->is_low && on->scene->plan != NULL);
-}
-
-void caption_put(page *on, const char *title) {
-    canvas_style bold = page_style(on, INK, CANVAS_START);
-    bold.bold = true;
-    canvas_text(on->canvas, on->margin, on->margin + 0.9 * on->em, bold,
-                page_fit(on, title, on->width - 2.0 * on->margin, true));
-    double foot = on->height - on->margin - 0.3 * on->em;
-    for (size_t i = 0; i < on->caption_count; i++) {
-        double lines = (double)(on->caption_count - 1 - i);
-        canvas_text(on->canvas, on->margin, foot - LINE_EM * on->em * lines,
-                    page_style(on, INK, CANVAS_START), on->caption[i]);
-    }
 }
 
 void caption_draw(page *on) {

@@ -6,7 +6,6 @@
 
 #include <math.h>
 
-#define DEVICE_FILL 0xE3E3EFU
 #define GAP_EM 0.3
 /* Diameters that differ by less are one. */
 #define SAME_MM 0.005
@@ -341,7 +340,7 @@ static void draw_bar(page *on, const bar_row *row, bl_span span, double y,
                      bool hatched) {
     canvas_box box = lane_bar(on, span, y);
     if (!row->what_if || !(box.x1 > box.x0)) {
-        lane_draw_bar(on, box, DEVICE_FILL, hatched);
+        lane_draw_bar(on, box, PLANNED_TINT, hatched);
         return;
     }
     canvas_rectangle(on->canvas, box, WHITE,

@@ -40,21 +40,13 @@ static const char *title_of(page *on, const bl_inflow *of) {
     return page_keep(on, &words);
 }
 
-const char *inflow_file_name(const char *path) {
-    const char *name = path;
-    for (const char *at = path; *at != '\0'; at++) {
-        name = *at == '/' && at[1] != '\0' ? at + 1 : name;
-    }
-    return name;
-}
-
 static const char *sources_of(page *on, const bl_inflow *of) {
     text words = {0};
     for (size_t i = 0; i < of->candidate_count; i++) {
         const bl_source *source = of->candidates[i].input.source;
         text_format(&words, "%s%c ", i > 0 ? ", " : "",
                     of->candidates[i].letter);
-        utf8_clean(&words, inflow_file_name(source->file));
+        utf8_clean(&words, page_file_name(source->file));
         text_format(&words, " (crc32 %08x)", (unsigned)source->crc32);
     }
     return page_keep(on, &words);

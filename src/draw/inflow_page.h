@@ -34,9 +34,6 @@ void inflow_axis_draw(inflow_page *on);
 /* The column of a measure: figures and intervals of all candidates. */
 void inflow_column_draw(inflow_page *on, unsigned measure);
 
-/* The last part of a path. */
-const char *inflow_file_name(const char *path);
-
 /* The upper edge of a candidate's row. */
 double inflow_row_y(const inflow_page *on, size_t candidate);
 

@@ -8,8 +8,8 @@
 #include "draw/inflow_page.h"
 
 #include "base/constants.h"
+#include "draw/axes.h"
 #include "draw/curves.h"
-#include "draw/utf8.h"
 
 #include <math.h>
 
@@ -88,35 +88,6 @@ static void shade_narrowings(page *on, const page_panel *in) {
     }
 }
 
-static const char *number_text(page *on, double value, unsigned decimals) {
-    text words = {0};
-    text_fixed(&words, value, decimals);
-    return page_keep(on, &words);
-}
-
-static void draw_values(page *on, const page_panel *in) {
-    canvas_pen frame = page_pen(on, INK, 0.07, CANVAS_SOLID);
-    canvas_pen faint = page_pen(on, 0xE6E6E6, 0.05, CANVAS_SOLID);
-    unsigned decimals = in->step < 0.999 ? 1 : 0;
-    double x = in->box.x0;
-    double free_above = HUGE_VAL; /* the next number must end above this */
-    for (int i = 0; i * in->step <= in->top * 1.0001; i++) {
-        double y = page_y(in, i * in->step);
-        if (i > 0) {
-            canvas_line(on->canvas, x, y, in->box.x1, y, faint);
-        }
-        canvas_line(on->canvas, x - 0.35 * on->em, y, x, y, frame);
-        if (y < free_above) {
-            canvas_text(on->canvas, x - 0.55 * on->em, y + 0.36 * on->em,
-                        page_style(on, INK, CANVAS_END),
-                        number_text(on, i * in->step, decimals));
-            free_above = y - 1.1 * on->em;
-        }
-    }
-    canvas_line(on->canvas, x, in->box.y0, x, in->box.y1, frame);
-    canvas_line(on->canvas, x, in->box.y1, in->box.x1, in->box.y1, frame);
-}
-
 /* The frame of least area: a ring, and its area where there is room. */
 static void draw_least(page *on, const page_panel *in,
                        const bl_inflow_candidate *of) {
@@ -141,10 +112,7 @@ static void draw_heading(inflow_page *in, size_t candidate, double y) {
     bold.bold = true;
     canvas_text(on->canvas, on->x0, y, bold, page_keep(on, &words));
     double used = NUMBER_EM * on->em;
-    const char *file = of->input.source->file;
-    for (const char *at = file; *at != '\0'; at++) {
-        file = *at == '/' && at[1] != '\0' ? at + 1 : file;
-    }
+    const char *file = page_file_name(of->input.source->file);
     canvas_text(on->canvas, on->x0 + used, y, page_style(on, INK, CANVAS_START),
                 page_fit(on, file, on->x1 - on->x0 - used, false));
 }
@@ -165,7 +133,8 @@ static void draw_curves(page *on, const page_panel *panel,
     fill_narrowings(of, on->from_mm, narrowings, &stretch.narrowing_count);
     on->scene = &alone;
     shade_narrowings(on, panel);
-    draw_values(on, panel);
+    axes_ticks(on, panel);
+    axes_frame(on, panel);
     curves_line(on, panel, healthy_of,
                 page_pen(on, GREEN, 0.12, CANVAS_LONG_DASHED));
     curves_line(on, panel, area_of, page_pen(on, INK, 0.16, CANVAS_SOLID));
@@ -191,14 +160,13 @@ void inflow_axis_draw(inflow_page *in) {
     double range = on->to_mm - on->from_mm;
     double step =
         page_nice_step(range, fmax(1.0, floor(width / (4.0 * on->em))));
-    unsigned decimals = step < 0.999 ? 1 : 0;
     for (int i = 0; i * step <= range * (1.0 + 1e-9); i++) {
         double x = page_x(on, -i * step);
         canvas_line(on->canvas, x, in->axis_y, x, in->axis_y + 0.35 * on->em,
                     frame);
         canvas_text(on->canvas, x, in->axis_y + 1.45 * on->em,
                     page_style(on, INK, CANVAS_MIDDLE),
-                    number_text(on, i * step, decimals));
+                    axes_number(on, i * step, step));
     }
     canvas_text(on->canvas, on->x0, in->rows_y - 1.85 * on->em,
                 page_style(on, INK, CANVAS_START), "area");

@@ -280,12 +280,12 @@ static void draw_bars(page *on) {
     double y = on->bars_y + on->bars_height - 0.45 * on->em;
     draw_runner_ups(on, y);
     for (size_t i = 0; i < of->segment_count; i++) {
-        bar(on, of->segments[i].span, 0x8FD3BF, false);
+        bar(on, of->segments[i].span, HEALTHY_BAR, false);
     }
     bl_span run;
     for (size_t i = 0;
          page_next_run(on, page_narrowing, of->narrowing_count, &i, &run);) {
-        bar(on, run, 0xEFA781, true);
+        bar(on, run, NARROW_BAR, true);
     }
     lane_labels(on, &on->bars, on->bars_y + (BAR_EM + 0.1) * on->em, y);
     /* Says what the percentages in the row are of, however short they got. */

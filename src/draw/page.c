@@ -149,6 +149,14 @@ const char *page_fit(page *on, const char *string, double room, bool bold) {
     return page_keep(on, &words);
 }
 
+const char *page_file_name(const char *path) {
+    const char *name = path;
+    for (const char *at = path; *at != '\0'; at++) {
+        name = *at == '/' && at[1] != '\0' ? at + 1 : name;
+    }
+    return name;
+}
+
 const char *page_readable(page *on, const char *name) {
     text words = {0};
     for (const char *at = name; *at != '\0';) {

@@ -22,10 +22,25 @@
 #define GREEN 0x009E73U
 #define VERMILLION 0xD55E00U
 #define PURPLE 0xCC79A7U
+#define ORANGE 0xE69F00U
 #define BAND_TINT 0xCFE5F3U
+#define BAND_EDGE 0x7FB2D6U
 #define NARROW_TINT 0xFAE0CFU
-#define UNJUDGED_TINT 0xF0F0F0U
+#define NARROW_HATCH 0xE8A87CU
+#define NARROW_BAR 0xEFA781U
 #define SHOULDER_TINT 0xFDF3ECU
+#define HEALTHY_TINT 0xE3F3EEU
+#define HEALTHY_BAR 0x8FD3BFU
+#define UNJUDGED_TINT 0xF0F0F0U
+#define DEVICE_TINT 0xD9D9D9U
+#define PLANNED_TINT 0xE3E3EFU
+#define GAIN_TINT BAND_TINT
+#define LOSS_INK 0xA0522DU
+#define TISSUE_TINT 0xE3C6D8U
+/* As traced, behind the lines of what was made of it; lines of the axes. */
+#define TRACED_AREA 0x9DB8CBU
+#define TRACED_RIPPLE 0x8C8C8CU
+#define GRID 0xE6E6E6U
 
 /* A line of text, feet to feet. */
 #define LINE_EM 1.32
@@ -191,6 +206,9 @@ const char *page_fit(page *on, const char *string, double room, bool bold);
 /* `count` zeroed elements, or NULL and `failed`. */
 void *page_alloc(page *on, size_t count, size_t size);
 
+/* The last part of a path. */
+const char *page_file_name(const char *path);
+
 /* A name as it is read: names are often written as one word. */
 const char *page_readable(page *on, const char *name);
 
@@ -218,15 +236,17 @@ void flags_plan(page *on);   /* flags.c: marks, before the caption */
 void flags_draw(page *on);   /* flags.c */
 void caption_plan(page *on); /* caption.c */
 void caption_draw(page *on); /* caption.c */
-/* A title at the top, and the lines of the caption at the foot. */
+/* caption_lines.c: a title at the top, the caption's lines at the foot. */
 void caption_put(page *on, const char *title);
 const char *caption_title(page *on);
-/* Breaks words into at most `most` lines of the page's width, the last cut
- * short when more is left; returns how many. */
+/* caption_lines.c: breaks words into at most `most` lines of the page's width;
+ * those that have no room end with a clause and "... see the report". Returns
+ * how many lines. */
 size_t caption_wrap(page *on, const char *words, const char **lines,
                     size_t most);
-/* Fills the caption with facts, the key of numbered marks, where the numbers
- * come from and the caution; crowded: on a low page with much else. */
+/* caption_lines.c: fills the caption with facts, the key of numbered marks,
+ * where the numbers come from and the caution; crowded: on a low page with much
+ * else. */
 void caption_lay(page *on, const char *facts, const char *source, bool crowded);
 /* Composed words, kept, with units on the line of their number. */
 const char *caption_keep(page *on, text *words);

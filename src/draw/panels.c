@@ -123,7 +123,7 @@ static void shade_unjudged(page *on, canvas_box box) {
 static void shade_panel(page *on, const page_panel *in) {
     const bl_assessment *of = on->scene->assessment;
     canvas_pen none = {.colour = CANVAS_NONE};
-    canvas_pen hatch = page_pen(on, 0xE8A87C, 0.05, CANVAS_SOLID);
+    canvas_pen hatch = page_pen(on, NARROW_HATCH, 0.05, CANVAS_SOLID);
     bl_span run;
     for (size_t i = 0;
          page_next_run(on, shoulders_at, of->narrowing_count, &i, &run);) {
@@ -173,7 +173,7 @@ static const char *threshold_name(page *on) {
 
 static void draw_diameters(page *on) {
     const page_panel *in = &on->diameter;
-    canvas_pen edge = page_pen(on, 0x7FB2D6, 0.05, CANVAS_SOLID);
+    canvas_pen edge = page_pen(on, BAND_EDGE, 0.05, CANVAS_SOLID);
     canvas_pen line = page_pen(on, BLUE, 0.20, CANVAS_SOLID);
     canvas_pen healthy = page_pen(on, GREEN, 0.15, CANVAS_LONG_DASHED);
     canvas_pen limit = page_pen(on, VERMILLION, 0.13, CANVAS_DOTTED);
@@ -182,7 +182,7 @@ static void draw_diameters(page *on) {
     curves_band(on, in, judged_least, greatest_diameter, BAND_TINT, edge);
     curves_reference(on, in, diameter_of, healthy);
     curves_reference(on, in, threshold_of, limit);
-    canvas_pen raw = page_pen(on, 0x8C8C8C, 0.07, CANVAS_SOLID);
+    canvas_pen raw = page_pen(on, TRACED_RIPPLE, 0.07, CANVAS_SOLID);
     curves_line(on, in, rippling, raw);
     curves_line(on, in, equivalent, line);
     double last = last_value(on, reference_area);
@@ -205,7 +205,7 @@ static void draw_diameters(page *on) {
 
 static void draw_areas(page *on) {
     const page_panel *in = &on->area;
-    canvas_pen traced = page_pen(on, 0x9DB8CB, 0.07, CANVAS_SOLID);
+    canvas_pen traced = page_pen(on, TRACED_AREA, 0.07, CANVAS_SOLID);
     canvas_pen line = page_pen(on, BLUE, 0.17, CANVAS_SOLID);
     canvas_pen healthy = page_pen(on, GREEN, 0.15, CANVAS_LONG_DASHED);
     canvas_pen normal = page_pen(on, INK, 0.10, CANVAS_DASHED);

@@ -114,7 +114,7 @@ static bool is_doubted(const page *on, const page_section *of) {
 
 static uint32_t section_tint(const page *on, const page_section *of) {
     if (of->is_reference) {
-        return 0xE3F3EE;
+        return HEALTHY_TINT;
     }
     if (!page_has_reference(on)) {
         return WHITE; /* as the band of what was not judged */

@@ -10,6 +10,7 @@
 #include "draw/figure.h"
 
 #include "base/apposed.h"
+#include "base/stages.h"
 
 #include <math.h>
 #include <string.h>
@@ -20,26 +21,6 @@
 
 const sheet *sheet_of(const page *on) {
     return (const sheet *)(const void *)on;
-}
-
-const char *sheet_first(const sheet *on) {
-    return on->of->since_after ? "after treatment" : "before";
-}
-
-const char *sheet_second(const sheet *on) {
-    return on->of->follow_up     ? "at follow-up"
-           : on->of->since_after ? "later"
-                                 : "after";
-}
-
-const char *sheet_first_short(const sheet *on) {
-    return on->of->since_after ? "after" : "before";
-}
-
-const char *sheet_second_short(const sheet *on) {
-    return on->of->follow_up     ? "follow-up"
-           : on->of->since_after ? "later"
-                                 : "after";
 }
 
 void sheet_signed(text *to, double value, unsigned decimals) {
@@ -54,8 +35,14 @@ const bl_residual *sheet_residual(const sheet *on, size_t index) {
 }
 
 const char *sheet_denominator(const sheet *on, size_t index) {
-    return index == 0   ? sheet_first(on)
-           : index == 1 ? sheet_second(on)
+    return index == 0   ? stages_first(on->of)
+           : index == 1 ? stages_second(on->of)
+                        : "nominal";
+}
+
+const char *sheet_denominator_short(const sheet *on, size_t index) {
+    return index == 0   ? stages_first_short(on->of)
+           : index == 1 ? stages_second_short(on->of)
                         : "nominal";
 }
 
@@ -174,9 +161,9 @@ static void fill_series(sheet *on) {
 
 static const char *stage_words(sheet *on) {
     text words = {0};
-    text_add(&words, sheet_first(on));
+    text_add(&words, stages_first(on->of));
     text_add(&words, " and ");
-    text_add(&words, sheet_second(on));
+    text_add(&words, stages_second(on->of));
     return page_keep(&on->page, &words);
 }
 

@@ -26,6 +26,8 @@ typedef struct sheet {
     page_lane residuals;
     double residual_x[SHEET_RESIDUALS]; /* of its bracket; NaN: unknown */
     page_lane devices;
+    bl_span *traced; /* runs of frames with a device */
+    size_t traced_count;
     page_lane wall;   /* where the device stands off */
     page_lane beyond; /* edges, and what was left untreated */
     double residuals_y;
@@ -41,20 +43,13 @@ typedef struct sheet {
 /* The sheet of a page that is the first member of one. */
 const sheet *sheet_of(const page *on);
 
-/* "before" and "after", or "after treatment" and "at follow-up". */
-const char *sheet_first(const sheet *on);
-const char *sheet_second(const sheet *on);
-
-/* "before", "after", "follow-up": where there is little room. */
-const char *sheet_first_short(const sheet *on);
-const char *sheet_second_short(const sheet *on);
-
 /* A signed number with a minus sign. */
 void sheet_signed(text *to, double value, unsigned decimals);
 
 /* Residual `index`, and the word for its denominator. */
 const bl_residual *sheet_residual(const sheet *on, size_t index);
 const char *sheet_denominator(const sheet *on, size_t index);
+const char *sheet_denominator_short(const sheet *on, size_t index);
 
 void sheet_plan_caption(sheet *on);          /* sheet_caption.c */
 const char *sheet_whole_caption(sheet *on);  /* sheet_caption.c */

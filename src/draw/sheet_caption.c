@@ -9,6 +9,7 @@
 #include <math.h>
 
 #define SQUARE " mm\xC2\xB2"
+#define NBSP "\xC2\xA0"
 /* The names of the files take no more of a line than this, each. */
 #define FILE_SHARE 0.3
 
@@ -21,7 +22,15 @@ static void say_least(text *to, double area_mm2, const char *unit) {
     }
 }
 
-static void say_gain(text *to, const bl_comparison *of) {
+static void say_treated(text *to, const bl_comparison *of) {
+    text_fixed(to, of->treated.from_mm, 1);
+    text_add(to, of->treated.to_mm < 0.0 ? " to " : "\xE2\x80\x93");
+    text_fixed(to, of->treated.to_mm, 1);
+    text_add(to, " mm");
+}
+
+/* On a low page `brief`: the stretch comes after the residuals. */
+static void say_gain(text *to, const bl_comparison *of, bool brief) {
     text_add(to, "Least lumen area ");
     say_least(to, of->before.area_mm2, isnan(of->after.area_mm2) ? SQUARE : "");
     text_add(to, " to ");
@@ -31,34 +40,45 @@ static void say_gain(text *to, const bl_comparison *of) {
         sheet_signed(to, of->gain_area_pct, 0);
         text_add(to, " %)");
     }
-    if (of->treated_from != BL_TREATED_NOWHERE) {
+    if (of->treated_from != BL_TREATED_NOWHERE && !brief) {
         text_add(to, " in the treated ");
-        text_fixed(to, of->treated.from_mm, 1);
-        text_add(to, of->treated.to_mm < 0.0 ? " to " : "\xE2\x80\x93");
-        text_fixed(to, of->treated.to_mm, 1);
-        text_add(to, " mm");
+        say_treated(to, of);
     }
     text_add(to, ". ");
 }
 
-static void say_residuals(const sheet *on, text *to) {
-    const char *between = on->of->treated_from == BL_TREATED_NOWHERE
-                              ? "The treated stretch is not known; greatest "
-                                "area stenosis: "
-                              : "Residual area stenosis: ";
-    for (size_t i = 0; i < SHEET_RESIDUALS; i++) {
-        double pct = sheet_residual(on, i)->area_stenosis_pct;
-        if (isnan(pct)) {
-            continue;
-        }
-        text_add(to, between);
-        text_fixed(to, pct, 1);
-        text_add(to, i < 2 ? " % of the reference " : " % of the ");
-        text_add(to, sheet_denominator(on, i));
-        text_add(to, i < 2 ? "" : " area");
-        between = ", ";
+/* "7.9 % of the reference before", "7.9 % of ref. before". */
+static void say_residual(const sheet *on, text *to, size_t index, bool brief) {
+    text_fixed(to, sheet_residual(on, index)->area_stenosis_pct, 1);
+    if (index < 2) {
+        text_add(to, brief ? " % of ref." NBSP : " % of the reference ");
+        text_add(to, brief ? sheet_denominator_short(on, index)
+                           : sheet_denominator(on, index));
+    } else {
+        text_add(to, brief ? " % of nominal" : " % of the nominal area");
     }
-    text_add(to, between[0] == ',' ? ". " : "");
+}
+
+/* All that are known, by one clause that is not cut: none may be read without
+ * the others. */
+static void say_residuals(const sheet *on, text *to, bool brief) {
+    bool nowhere = on->of->treated_from == BL_TREATED_NOWHERE;
+    size_t said = 0;
+    for (size_t i = 0; i < SHEET_RESIDUALS; i++) {
+        if (!isnan(sheet_residual(on, i)->area_stenosis_pct)) {
+            text_add(to, said++ > 0 ? ", "
+                         : nowhere  ? "The treated stretch is not known; "
+                                      "greatest area stenosis: "
+                                    : "Residual area stenosis: ");
+            say_residual(on, to, i, brief);
+        }
+    }
+    text_add(to, said > 0 ? ". " : "");
+    if (said > 0 && !nowhere && brief) {
+        text_add(to, "Treated: ");
+        say_treated(to, on->of);
+        text_add(to, ". ");
+    }
 }
 
 static void say_device(text *to, const bl_device_state *of) {
@@ -150,11 +170,11 @@ static void say_foremost(text *to, const bl_comparison *of) {
     }
 }
 
-static const char *facts(sheet *on) {
+static const char *facts(sheet *on, bool brief) {
     text words = {0};
     say_foremost(&words, on->of);
-    say_gain(&words, on->of);
-    say_residuals(on, &words);
+    say_gain(&words, on->of, brief);
+    say_residuals(on, &words, brief);
     say_loss(&words, on->of);
     say_device(&words, &on->of->device);
     say_lined_up(&words, &on->of->alignment);
@@ -186,12 +206,13 @@ static const char *sources(sheet *on, double room) {
 void sheet_plan_caption(sheet *on) {
     page *paper = &on->page;
     double room = FILE_SHARE * (paper->width - 2.0 * paper->margin);
-    caption_lay(paper, facts(on), sources(on, room), paper->is_low);
+    caption_lay(paper, facts(on, paper->is_low), sources(on, room),
+                paper->is_low);
 }
 
 const char *sheet_whole_caption(sheet *on) {
     text words = {0};
-    text_format(&words, "%s%s%s %s", facts(on),
+    text_format(&words, "%s%s%s %s", facts(on, false),
                 caption_marks(&on->page, HUGE_VAL), sources(on, HUGE_VAL),
                 bl_caution());
     return page_keep(&on->page, &words);

@@ -10,10 +10,12 @@
 #include "base/constants.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 #define GAP_EM 0.2
-#define DEVICE_TINT 0xD9D9D9U
 #define FOOT_EM 0.45
+/* A device goes on between frames no more than so many usual steps apart. */
+#define STEPS_MOST 1.5
 /* Brackets at one place stand so far apart. */
 #define BRACKET_EM 0.8
 
@@ -42,9 +44,7 @@ static const char *joined(page *on, const char *a, const char *b,
 static label residual_label(sheet *on, size_t index) {
     page *paper = &on->page;
     double pct = sheet_residual(on, index)->area_stenosis_pct;
-    const char *name = index == 0   ? sheet_first_short(on)
-                       : index == 1 ? sheet_second_short(on)
-                                    : "nominal";
+    const char *name = sheet_denominator_short(on, index);
     const char *whole = index < 2 ? joined(paper, " of reference ", name, "")
                                   : " of nominal area";
     const char *less =
@@ -169,6 +169,59 @@ static label piece_label(sheet *on, size_t index) {
     return out;
 }
 
+static int by_length(const void *left, const void *right) {
+    double a = *(const double *)left;
+    double b = *(const double *)right;
+    return (a > b) - (a < b);
+}
+
+/* Frames of a device that lie further from each other have some without it
+ * between them, however many of all were traced. */
+static double widest_step_mm(sheet *on) {
+    size_t count = 0;
+    double last = UNKNOWN;
+    double *steps = page_alloc(&on->page, on->of->series_count, sizeof *steps);
+    for (size_t i = 0; steps != NULL && i < on->of->series_count; i++) {
+        const bl_compared *one = &on->of->series[i];
+        if (!isnan(one->device_area_mm2)) {
+            if (!isnan(last)) {
+                steps[count++] = fabs(one->own_position_mm - last);
+            }
+            last = one->own_position_mm;
+        }
+    }
+    if (count == 0) {
+        return 0.0;
+    }
+    qsort(steps, count, sizeof *steps, by_length);
+    return STEPS_MOST * steps[count / 2];
+}
+
+/* Where the device was traced; what is less than a hair apart is one run. */
+static void fill_traced(sheet *on) {
+    double widest_mm = widest_step_mm(on);
+    double last = UNKNOWN;
+    on->traced =
+        page_alloc(&on->page, on->of->series_count, sizeof *on->traced);
+    for (size_t i = 0; on->traced != NULL && i < on->of->series_count; i++) {
+        const bl_compared *one = &on->of->series[i];
+        if (isnan(one->device_area_mm2)) {
+            continue;
+        }
+        double x = page_x(&on->page, one->position_mm);
+        bl_span *run = &on->traced[on->traced_count];
+        if (on->traced_count > 0 &&
+            (fabs(one->own_position_mm - last) <= widest_mm ||
+             x - page_x(&on->page, run[-1].to_mm) < HAIR_MM)) {
+            run[-1].to_mm = one->position_mm;
+        } else {
+            *run = (bl_span){one->position_mm, one->position_mm};
+            on->traced_count++;
+        }
+        last = one->own_position_mm;
+    }
+}
+
 static double bars_em(const sheet *on) {
     bool two = piece_count(&on->of->device) > 1 && !on->page.is_low;
     return BAR_EM * (two ? 2.0 : 1.0) + GAP_EM * (two ? 2.0 : 1.0);
@@ -178,6 +231,7 @@ static void plan_devices(sheet *on) {
     page *paper = &on->page;
     page_lane *lane = &on->devices;
     size_t count = piece_count(&on->of->device);
+    fill_traced(on);
     lane->labels = page_alloc(paper, count, sizeof *lane->labels);
     for (size_t i = 0; lane->labels != NULL && i < count; i++) {
         lane->labels[lane->count++] = piece_label(on, i);
@@ -189,6 +243,21 @@ static void plan_devices(sheet *on) {
     }
 }
 
+/* What of the stretch was traced. */
+static void draw_traced(sheet *on, bl_span within, double y, bool hatched) {
+    page *paper = &on->page;
+    for (size_t i = 0; i < on->traced_count; i++) {
+        bl_span run = on->traced[i];
+        bool lone = !(run.to_mm > run.from_mm);
+        bl_span both = {fmax(run.from_mm, within.from_mm),
+                        fmin(run.to_mm, within.to_mm)};
+        if (both.to_mm > both.from_mm || (lone && both.to_mm >= both.from_mm)) {
+            lane_draw_bar(paper, lane_bar(paper, both, y), DEVICE_TINT,
+                          hatched);
+        }
+    }
+}
+
 static void draw_devices(sheet *on) {
     page *paper = &on->page;
     double y = on->devices_y + GAP_EM * paper->em;
@@ -196,16 +265,14 @@ static void draw_devices(sheet *on) {
     double second = paper->is_low ? 0.0 : (BAR_EM + GAP_EM) * paper->em;
     for (size_t i = 0; i < count; i++) {
         double top = y + (i % 2 == 0 ? 0.0 : second);
-        lane_draw_bar(paper, lane_bar(paper, piece_at(on, i).span, top),
-                      DEVICE_TINT, false);
+        draw_traced(on, piece_at(on, i).span, top, false);
     }
     /* What two share is hatched in both. */
     for (size_t i = 0; is_laid(&on->of->device) && i + 1 < count; i++) {
         bl_span both = on->of->device.overlaps[i].span;
         if (both.to_mm > both.from_mm) {
-            lane_draw_bar(paper, lane_bar(paper, both, y), DEVICE_TINT, true);
-            lane_draw_bar(paper, lane_bar(paper, both, y + second), DEVICE_TINT,
-                          true);
+            draw_traced(on, both, y, true);
+            draw_traced(on, both, y + second, true);
         }
     }
 }
@@ -278,7 +345,7 @@ static void draw_wall(sheet *on) {
     for (size_t i = 0; i < of->unapposed_count; i++) {
         canvas_box box = lane_bar(paper, of->unapposed[i].span,
                                   on->wall_y + GAP_EM * paper->em);
-        lane_draw_bar(paper, box, 0xE69F00U, false);
+        lane_draw_bar(paper, box, ORANGE, false);
     }
 }
 

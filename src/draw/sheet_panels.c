@@ -11,12 +11,12 @@
 #include "draw/sheet.h"
 
 #include "base/constants.h"
+#include "base/stages.h"
 
 #include <math.h>
 
-#define GAIN_TINT BAND_TINT
-#define TISSUE_TINT 0xE3C6D8U
-#define LOSS_INK 0xA0522DU
+/* The widest line. */
+#define AFTER_EM 0.22
 
 static const bl_compared *at(const page *on, size_t index) {
     return &sheet_of(on)->of->series[index];
@@ -95,6 +95,38 @@ double sheet_greatest_area(const sheet *on) {
 }
 
 /* ------------------------------------------------------------------ shading */
+
+/* What is shaded, and shows: named is no more than that. */
+typedef struct shades {
+    bool unseen;
+    bool gain;
+    bool loss;
+    bool tissue;
+} shades;
+
+/* Whether what lies between two quantities shows beside the lines along them:
+ * from one frame to the next by its mean thickness across their slope. */
+static bool is_seen(const page *on, const page_panel *in, curve_value low,
+                    curve_value high) {
+    double hidden = AFTER_EM * on->em + HAIR_MM;
+    for (size_t i = 1; i < sheet_of(on)->of->series_count; i++) {
+        double lows[] = {low(on, i - 1), low(on, i)};
+        double highs[] = {high(on, i - 1), high(on, i)};
+        double rises[] = {page_y(in, lows[0]) - page_y(in, highs[0]),
+                          page_y(in, lows[1]) - page_y(in, highs[1])};
+        double along = page_x(on, at(on, i)->position_mm) -
+                       page_x(on, at(on, i - 1)->position_mm);
+        double slope = fmax(fabs(page_y(in, lows[1]) - page_y(in, lows[0])),
+                            fabs(page_y(in, highs[1]) - page_y(in, highs[0])));
+        /* Unknown, this is not more than anything. */
+        double filled = 0.5 * (rises[0] + rises[1]) * along;
+        if (!on->scene->assessment->profile[i].after_gap &&
+            filled > hidden * sqrt(along * along + slope * slope)) {
+            return true;
+        }
+    }
+    return false;
+}
 
 /* Upright lines from the second area up to the first, evenly spaced on paper:
  * of the frames in one space the last. */
@@ -210,7 +242,7 @@ typedef struct pens {
 static pens pens_of(const page *on) {
     return (pens){
         .before = page_pen(on, GREY, 0.14, CANVAS_SOLID),
-        .after = page_pen(on, BLUE, 0.22, CANVAS_SOLID),
+        .after = page_pen(on, BLUE, AFTER_EM, CANVAS_SOLID),
         .device = page_pen(on, INK, 0.15, CANVAS_DOTTED),
         .reference = page_pen(on, GREEN, 0.15, CANVAS_LONG_DASHED),
         .later_reference = page_pen(on, GREEN, 0.15, CANVAS_DOTTED),
@@ -253,36 +285,34 @@ static const char *reference_name(page *on, const char *table) {
 }
 
 /* The page's scene is that of the series here. */
-static void draw_names(sheet *on, const pens *with, bool unseen) {
+static void draw_names(sheet *on, const pens *with, const shades *of) {
     page *paper = &on->page;
     size_t count = on->of->series_count;
-    bool gained = !isnan(last_of(paper, count, gain_low));
-    bool lost = !isnan(last_of(paper, count, loss_high));
-    bool tissue = !isnan(last_of(paper, count, tissue_high));
     canvas_pen frame = page_pen(paper, GREY, 0.05, CANVAS_SOLID);
     /* What there is more of is named first. */
     bool worse = on->of->gain_area_mm2 < 0.0;
-    double first = (worse ? lost : gained) ? 0.0 : UNKNOWN;
-    double other = (worse ? gained : lost) ? 0.0 : UNKNOWN;
+    double first = (worse ? of->loss : of->gain) ? 0.0 : UNKNOWN;
+    double other = (worse ? of->gain : of->loss) ? 0.0 : UNKNOWN;
     axes_name names[] = {
-        {sheet_second_short(on), last_of(paper, count, lumen), with->after,
+        {stages_second_short(on->of), last_of(paper, count, lumen), with->after,
          CANVAS_NONE, NULL},
-        {sheet_first_short(on), last_before(on), with->before, CANVAS_NONE,
+        {stages_first_short(on->of), last_before(on), with->before, CANVAS_NONE,
          NULL},
-        {reference_name(paper, sheet_first_short(on)), last_reference(on),
+        {reference_name(paper, stages_first_short(on->of)), last_reference(on),
          with->reference, CANVAS_NONE, NULL},
         {"device", last_of(paper, count, device), with->device, CANVAS_NONE,
          NULL},
         {"nominal", last_of(paper, count, nominal), with->nominal, CANVAS_NONE,
          NULL},
-        {"no lumen", unseen ? 0.0 : UNKNOWN, frame, CANVAS_NONE,
+        {"no lumen", of->unseen ? 0.0 : UNKNOWN, frame, CANVAS_NONE,
          panels_shade_gap},
-        {"tissue", tissue ? 0.0 : UNKNOWN, frame, CANVAS_NONE, shade_tissue},
+        {"tissue", of->tissue ? 0.0 : UNKNOWN, frame, CANVAS_NONE,
+         shade_tissue},
         {worse ? "loss" : "gain", first, frame, CANVAS_NONE,
          worse ? shade_loss : shade_gain},
         {worse ? "gain" : "loss", other, frame, CANVAS_NONE,
          worse ? shade_gain : shade_loss},
-        {reference_name(paper, sheet_second_short(on)),
+        {reference_name(paper, stages_second_short(on->of)),
          last_of(paper, count, reference_after), with->later_reference,
          CANVAS_NONE, NULL},
     };
@@ -323,6 +353,9 @@ static void draw_areas(sheet *on) {
     canvas_pen none = {.colour = CANVAS_NONE};
     bool unseen = shade_unseen(on, in);
     paper->scene = &on->after;
+    shades of = {unseen, is_seen(paper, in, gain_low, lumen),
+                 is_seen(paper, in, lumen, loss_high),
+                 is_seen(paper, in, lumen, tissue_high)};
     curves_band(paper, in, gain_low, lumen, GAIN_TINT, none);
     curves_band(paper, in, lumen, tissue_high, TISSUE_TINT, none);
     hatch_loss(paper, in);
@@ -335,7 +368,7 @@ static void draw_areas(sheet *on) {
     paper->scene = &on->after;
     curves_line(paper, in, lumen, with.after);
     curves_line(paper, in, device, with.device);
-    draw_names(on, &with, unseen);
+    draw_names(on, &with, &of);
     paper->scene = &on->before;
     for (size_t i = 0; i < SHEET_RESIDUALS; i++) {
         if (!isnan(on->residual_x[i])) {

@@ -386,14 +386,6 @@ static void raw_json(json *to, const bl_ripple *ripple) {
     json_close(to, '{');
 }
 
-static void warnings_json(json *to, const bl_assessment *of) {
-    json_open(to, "warnings", '[', false);
-    for (size_t i = 0; i < of->warning_count; i++) {
-        json_string(to, NULL, of->warnings[i]);
-    }
-    json_close(to, '[');
-}
-
 void assessment_json_members(json *to, const bl_study *study,
                              const bl_assessment *of, const bl_source *source) {
     assessment_json_input(to, study, of, source);
@@ -426,7 +418,7 @@ void assessment_json_members(json *to, const bl_study *study,
     json_number(to, "judged_mm", of->judged_mm);
     ripple_json(to, &of->ripple, of->segment_count);
     raw_json(to, &of->ripple);
-    warnings_json(to, of);
+    json_strings(to, "warnings", of->warnings, of->warning_count);
 }
 
 bl_status bl_report_assessment_json(const bl_study *study,

@@ -5,6 +5,7 @@
 #include "report/comparison_text.h"
 
 #include "base/apposed.h"
+#include "base/stages.h"
 #include "report/plan_text.h"
 #include "report/prose.h"
 #include "report/source.h"
@@ -76,12 +77,12 @@ void comparison_text_expansion(text *out, const bl_comparison *in) {
     prose_number(out, of->expansion_index, 2, "");
     text_add(out, isnan(of->expansion_index) ? " against the reference "
                                              : " of the reference ");
-    text_add(out, comparison_text_first(in));
+    text_add(out, stages_first(in));
     text_add(out, ", ");
     prose_number(out, of->after_expansion_index, 2, "");
     text_add(out,
              isnan(of->after_expansion_index) ? " against that " : " of that ");
-    text_add(out, comparison_text_second(in));
+    text_add(out, stages_second(in));
     text_add(out, ": least device area / reference lumen area there");
 }
 
@@ -105,12 +106,12 @@ void comparison_text_expansion_along(text *out, const bl_comparison *in) {
     text_add(out, "expansion along the device ");
     along_words(out, of->least_expansion, of->least_expansion_position_mm,
                 of->mean_expansion, " of the reference ");
-    text_add(out, comparison_text_first(in));
+    text_add(out, stages_first(in));
     text_add(out, "; ");
     along_words(out, of->after_least_expansion,
                 of->after_least_expansion_position_mm, of->after_mean_expansion,
                 " of that ");
-    text_add(out, comparison_text_second(in));
+    text_add(out, stages_second(in));
     text_add(out, ": device area / reference lumen area of each place");
 }
 

@@ -5,6 +5,7 @@
 #include "report/comparison_text.h"
 
 #include "base/constants.h"
+#include "base/stages.h"
 #include "report/assessment_text.h"
 #include "report/prose.h"
 #include "report/source.h"
@@ -29,11 +30,10 @@ static void residual_words(text *out, const bl_comparison *of) {
     const struct {
         double pct;
         const char *table; /* NULL: nominal */
-    } all[] = {{of->before_reference_residual.area_stenosis_pct,
-                comparison_text_first(of)},
-               {of->after_reference_residual.area_stenosis_pct,
-                comparison_text_second(of)},
-               {of->nominal_residual.area_stenosis_pct, NULL}};
+    } all[] = {
+        {of->before_reference_residual.area_stenosis_pct, stages_first(of)},
+        {of->after_reference_residual.area_stenosis_pct, stages_second(of)},
+        {of->nominal_residual.area_stenosis_pct, NULL}};
     const char *between = "";
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++) {
         if (!isnan(all[i].pct)) {
@@ -51,8 +51,7 @@ static void residual_words(text *out, const bl_comparison *of) {
         text_add(out, isnan(of->after.area_mm2)
                           ? "not known: no lumen was traced there "
                           : "not known: nothing to hold it against");
-        text_add(out,
-                 isnan(of->after.area_mm2) ? comparison_text_second(of) : "");
+        text_add(out, isnan(of->after.area_mm2) ? stages_second(of) : "");
     }
 }
 
@@ -80,9 +79,9 @@ static void apart_words(text *out, const bl_comparison *of) {
     text_add(out, nowhere ? "least lumen area in the vein that both tables "
                             "have: "
                           : "least lumen area in the treated stretch: ");
-    least_words(out, comparison_text_first(of), &of->before, nowhere);
+    least_words(out, stages_first(of), &of->before, nowhere);
     text_add(out, ", ");
-    least_words(out, comparison_text_second(of), &of->after, nowhere);
+    least_words(out, stages_second(of), &of->after, nowhere);
     if (isnan(of->before.area_mm2) || isnan(of->after.area_mm2)) {
         text_add(out, ": no lumen was traced there");
     } else if (nowhere) {
@@ -230,7 +229,7 @@ void comparison_text_waist_stenosis(text *out, const bl_comparison *of,
         text_add(out, ", ");
         comparison_text_of(out, at->area_mm2, at->before_reference_mm2);
         text_add(out, " of the ");
-        reference_name(out, comparison_text_first(of));
+        reference_name(out, stages_first(of));
     }
 }
 
@@ -244,10 +243,10 @@ static void stenosis_line(text *out, const bl_comparison *of,
 static void means_words(text *out, const bl_comparison *of) {
     text_add(out, "; mean area ");
     prose_number(out, of->before_mean_area_mm2, 1, " mm2 ");
-    text_add(out, comparison_text_first(of));
+    text_add(out, stages_first(of));
     text_add(out, ", ");
     prose_number(out, of->after_mean_area_mm2, 1, " mm2 ");
-    text_add(out, comparison_text_second(of));
+    text_add(out, stages_second(of));
 }
 
 const char *comparison_text_gain_name(const bl_comparison *of) {
@@ -302,11 +301,11 @@ void comparison_text_residual(text *out, const bl_comparison *of,
         seen ? "there is none there" : "no lumen was traced there";
     switch (against) {
     case DENOMINATOR_FIRST:
-        reference_name(out, comparison_text_first(of));
+        reference_name(out, stages_first(of));
         residual_of(out, &of->before_reference_residual, none);
         break;
     case DENOMINATOR_SECOND:
-        reference_name(out, comparison_text_second(of));
+        reference_name(out, stages_second(of));
         residual_of(out, &of->after_reference_residual, none);
         break;
     case DENOMINATOR_NOMINAL:
@@ -347,9 +346,9 @@ void comparison_text_areas(text *out, const comparison_view *in) {
     text_add(out, of->treated_from == BL_TREATED_NOWHERE
                       ? "of lumen, where both tables have it\n"
                       : "of lumen in the treated stretch\n");
-    waist_lines(out, comparison_text_first(of), &of->before, false);
+    waist_lines(out, stages_first(of), &of->before, false);
     stenosis_line(out, of, &of->before);
-    waist_lines(out, comparison_text_second(of), &of->after, true);
+    waist_lines(out, stages_second(of), &of->after, true);
     stenosis_line(out, of, &of->after);
     gain_lines(out, of);
     residual_lines(out, of);

@@ -4,6 +4,7 @@
  */
 #include "report/comparison_text.h"
 
+#include "base/stages.h"
 #include "report/prose.h"
 #include "report/source.h"
 
@@ -42,7 +43,7 @@ static void compressed_words(text *out, const bl_comparison *in) {
         text_add(out, " (");
         text_fixed(out, 100.0 - of->first_nominal_expansion_pct, 1);
         text_add(out, " % there ");
-        text_add(out, comparison_text_first(in));
+        text_add(out, stages_first(in));
         text_add(out, ")");
     }
     text_add(out, ", ");
@@ -118,11 +119,11 @@ static void loss_nominal_words(text *out, const bl_comparison *in,
         text_add(out, ", ");
         text_fixed(out, of->first_nominal_pct, 1);
         text_add(out, " % of nominal ");
-        text_add(out, comparison_text_first(in));
+        text_add(out, stages_first(in));
         text_add(out, " and ");
         text_fixed(out, of->second_nominal_pct, 1);
         text_add(out, " % ");
-        text_add(out, comparison_text_second(in));
+        text_add(out, stages_second(in));
     }
 }
 

@@ -5,29 +5,24 @@
 #include "report/comparison_text.h"
 
 #include "base/origin.h"
+#include "base/stages.h"
 #include "report/prose.h"
 #include "report/source.h"
 
 #include <math.h>
 #include <string.h>
 
-static void label_words(text *out, const char *between, const char *label) {
-    if (label[0] != '\0') {
-        text_add(out, between);
-        text_add(out, label);
-    }
-}
-
-static void table_lines(text *out, const char *heading,
+static void table_lines(text *out, const char *stage,
                         const bl_compared_table *of) {
     const bl_pullback *pullback = bl_study_pullback(of->study);
+    text heading = {0};
+    text_format(&heading, "%c%s", stage[0] - 'a' + 'A', stage + 1);
     text name = {0};
     text_add(&name, of->source->file);
-    label_words(&name, "; ", pullback->case_name);
-    label_words(&name, "; ", pullback->side);
-    label_words(&name, "; ", pullback->stage);
-    label_words(&name, "; reader ", pullback->reader);
-    prose_paragraph(out, heading, &name);
+    source_labels(&name, pullback);
+    prose_paragraph(out, text_c(&heading), &name);
+    out->failed = out->failed || heading.failed;
+    text_free(&heading);
     source_heading(out, "");
     text_fixed(out, pullback->length_mm, 1);
     text_format(out, " mm long; %zu of %zu frames used\n",
@@ -79,12 +74,12 @@ void comparison_text_after_reference(text *out, const comparison_view *in) {
 
 static void references_lines(text *out, const comparison_view *in) {
     text words = {0};
-    text_add(&words, comparison_text_first(in->of));
+    text_add(&words, stages_first(in->of));
     text_add(&words, ": ");
     reference_words(&words, in->before->assessment);
     prose_paragraph(out, "Reference", &words);
     text after = {0};
-    text_add(&after, comparison_text_second(in->of));
+    text_add(&after, stages_second(in->of));
     text_add(&after, ": ");
     comparison_text_after_reference(&after, in);
     prose_wrapped_line(out, 0, &after);
@@ -182,12 +177,8 @@ static void treated_lines(text *out, const bl_comparison *of) {
 
 void comparison_text_tables(text *out, const comparison_view *in) {
     const bl_comparison *of = in->of;
-    table_lines(out, of->since_after ? "After" : "Before", in->before);
-    table_lines(out,
-                of->follow_up     ? "Follow-up"
-                : of->since_after ? "Later"
-                                  : "After",
-                in->after);
+    table_lines(out, stages_first_short(of), in->before);
+    table_lines(out, stages_second_short(of), in->after);
     lined_up_lines(out, &of->alignment);
     references_lines(out, in);
     treated_lines(out, of);

@@ -8,18 +8,11 @@
  */
 #include "report/comparison_text.h"
 
+#include "base/stages.h"
 #include "report/prose.h"
 #include "report/source.h"
 
 #include <math.h>
-
-const char *comparison_text_first(const bl_comparison *of) {
-    return of->since_after ? "after treatment" : "before";
-}
-
-const char *comparison_text_second(const bl_comparison *of) {
-    return of->follow_up ? "at follow-up" : of->since_after ? "later" : "after";
-}
 
 void comparison_text_of(text *out, double area_mm2, double denominator_mm2) {
     text_fixed(out, area_mm2, 1);
@@ -67,10 +60,10 @@ bl_status bl_report_comparison_text(const bl_compared_table *before,
     comparison_text_since(&out, &in);
     cannot_lines(&out, comparison);
     note_lines(&out, "", comparison->warnings, comparison->warning_count);
-    note_lines(&out, comparison_text_first(comparison),
-               before->assessment->warnings, before->assessment->warning_count);
-    note_lines(&out, comparison_text_second(comparison),
-               after->assessment->warnings, after->assessment->warning_count);
+    note_lines(&out, stages_first(comparison), before->assessment->warnings,
+               before->assessment->warning_count);
+    note_lines(&out, stages_second(comparison), after->assessment->warnings,
+               after->assessment->warning_count);
     source_heading(&out, "Caution");
     prose_wrapped(&out, bl_caution());
     bl_status status = text_flush(&out, sink, context);

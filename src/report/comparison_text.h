@@ -16,11 +16,6 @@ typedef struct comparison_view {
     const bl_comparison *of;
 } comparison_view;
 
-/* What the tables are called: "before" and "after", or "after treatment" and
- * "at follow-up". */
-const char *comparison_text_first(const bl_comparison *of);
-const char *comparison_text_second(const bl_comparison *of);
-
 /* What a residual stenosis is of. */
 typedef enum comparison_denominator {
     DENOMINATOR_FIRST,

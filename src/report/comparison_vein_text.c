@@ -5,6 +5,7 @@
 #include "report/comparison_text.h"
 
 #include "base/constants.h"
+#include "base/stages.h"
 #include "report/assessment_text.h"
 #include "report/prose.h"
 #include "report/source.h"
@@ -36,8 +37,7 @@ static void stenosis_words(text *out, const bl_comparison *of,
     text_add(out, " mm");
     if (!isnan(pct)) {
         text_add(out, ", reference ");
-        text_add(out, before ? comparison_text_first(of)
-                             : comparison_text_second(of));
+        text_add(out, before ? stages_first(of) : stages_second(of));
     }
 }
 
@@ -49,7 +49,7 @@ static void loss_words(text *out, const bl_comparison *in, const bl_edge *of) {
     text_add(out, of->loss_pct >= 0.0 ? "; greatest loss since "
                   : whole             ? "; everywhere wider than "
                                       : "; where traced, wider than ");
-    text_add(out, comparison_text_first(in));
+    text_add(out, stages_first(in));
     text_add(out, of->loss_pct < 0.0 ? ", by " : " ");
     text_fixed(out, fabs(of->loss_pct), 1);
     text_add(out, of->loss_pct < 0.0 ? " % or more (" : " % (");
@@ -72,7 +72,7 @@ void comparison_text_edge(text *out, const bl_comparison *in,
         loss_words(out, in, of);
     } else {
         text_add(out, "not known, nothing was traced there ");
-        text_add(out, comparison_text_second(in));
+        text_add(out, stages_second(in));
     }
 }
 
@@ -88,13 +88,13 @@ void comparison_text_untreated(text *out, const bl_comparison *in,
     text_add(out, ": ");
     stenosis_words(out, in, &of->worst);
     text_add(out, of->was_there ? "; it was there " : "; not there ");
-    text_add(out, comparison_text_first(in));
+    text_add(out, stages_first(in));
 }
 
 void comparison_text_judged(text *out, const bl_comparison *of) {
     if (isnan(of->outside_mm)) {
         text_add(out, ": not known, none of it was traced ");
-        text_add(out, comparison_text_second(of));
+        text_add(out, stages_second(of));
     } else if (isnan(of->outside_judged_mm)) {
         text_add(out, ": not known, for want of a reference");
     } else if (of->outside_judged_mm < of->outside_mm - EDGE_MM) {

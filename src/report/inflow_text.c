@@ -87,16 +87,6 @@ static void head(text *out, const bl_inflow *of) {
 /* ------------------------------------------------------------ of a candidate
  */
 
-static void labels(text *out, const bl_pullback *pullback) {
-    const char *all[] = {pullback->case_name, pullback->side, pullback->stage,
-                         pullback->reader};
-    for (size_t i = 0; i < sizeof all / sizeof all[0]; i++) {
-        text_add(out, all[i][0] != '\0' ? "; " : "");
-        text_add(out, i == 3 && all[i][0] != '\0' ? "reader " : "");
-        text_add(out, all[i]);
-    }
-}
-
 static void stretch_words(text *out, const bl_inflow_candidate *of) {
     const bl_inflow_stretch *stretch = &of->input.assessment->inflow;
     bl_vein vein = stretch->minimum.vein;
@@ -165,7 +155,7 @@ static void candidate_lines(text *out, const bl_inflow_candidate *of) {
     char heading[] = {of->letter, '\0'};
     text words = {0};
     text_add(&words, of->input.source->file);
-    labels(&words, bl_study_pullback(of->input.study));
+    source_labels(&words, bl_study_pullback(of->input.study));
     prose_paragraph(out, heading, &words);
     stretch_words(&words, of);
     prose_paragraph(out, "", &words);

@@ -13,13 +13,7 @@ void pullback_text(text *out, const bl_study *study, const bl_assessment *of,
     const bl_pullback *pullback = bl_study_pullback(study);
     source_heading(out, "Pullback");
     text_add(out, source->file);
-    const char *labels[] = {pullback->case_name, pullback->side,
-                            pullback->stage, pullback->reader};
-    for (size_t i = 0; i < sizeof labels / sizeof labels[0]; i++) {
-        text_add(out, labels[i][0] != '\0' ? "; " : "");
-        text_add(out, i == 3 && labels[i][0] != '\0' ? "reader " : "");
-        text_add(out, labels[i]);
-    }
+    source_labels(out, pullback);
     prose_next_line(out);
     text_fixed(out, pullback->length_mm, 1);
     text_format(out, " mm long; %zu of %zu frames used", of->frames_used,

@@ -2,6 +2,7 @@
  * record.c - the record of a procedure: its paragraphs in their order, and
  * beside them, in JSON, every number they are made of.
  */
+#include "base/stages.h"
 #include "report/assessment_json.h"
 #include "report/comparison_json.h"
 #include "report/plan_json.h"
@@ -33,7 +34,7 @@ static void add_made_by(text *out, const bl_source *of) {
 /* What the first pullback is called. */
 static const char *first_part(const bl_record *of) {
     const char *stage = bl_study_pullback(of->before.study)->stage;
-    return of->comparison != NULL ? record_first_name(of->comparison)
+    return of->comparison != NULL ? stages_first(of->comparison)
            : stage[0] != '\0'     ? stage
                                   : "pullback";
 }
@@ -44,7 +45,7 @@ static void compose(record_page *to, const bl_record *of) {
         record_plan(to, &of->before, of->plan);
     }
     if (of->comparison != NULL) {
-        add_pullback(to, record_second_name(of->comparison), &of->after);
+        add_pullback(to, stages_second(of->comparison), &of->after);
         record_comparison(to, of);
     }
     add_made_by(record_page_begin(to, THIS, "version"), of->before.source);

@@ -6,6 +6,7 @@
 
 #include "base/apposed.h"
 #include "base/limits.h"
+#include "base/stages.h"
 #include "report/comparison_text.h"
 
 #include <math.h>
@@ -32,8 +33,8 @@ static void result_words(text *out, const bl_comparison *of) {
     record_sentence_of(out, &words);
     comparison_text_lost(&words, of);
     record_sentence_of(out, &words);
-    waist_sentences(out, of, comparison_text_first(of), &of->before, false);
-    waist_sentences(out, of, comparison_text_second(of), &of->after, true);
+    waist_sentences(out, of, stages_first(of), &of->before, false);
+    waist_sentences(out, of, stages_second(of), &of->after, true);
     text_add(&words, of->gain_area_mm2 < 0.0 ? "loss " : "gain ");
     comparison_text_gained(&words, of);
     record_sentence_of(out, &words);
@@ -76,7 +77,7 @@ static void alignment_words(text *out, const comparison_view *in) {
     comparison_text_treated(&words, in->of);
     record_sentence_of(out, &words);
     text_add(&words, "reference ");
-    text_add(&words, comparison_text_second(in->of));
+    text_add(&words, stages_second(in->of));
     text_add(&words, ": ");
     comparison_text_after_reference(&words, in);
     record_sentence_of(out, &words);
@@ -193,14 +194,6 @@ static void cannot_words(text *out, const bl_comparison *of) {
         record_sentence(out, of->cannot[i]);
     }
     record_more_sentence(out, of->cannot_count);
-}
-
-const char *record_first_name(const bl_comparison *of) {
-    return comparison_text_first(of);
-}
-
-const char *record_second_name(const bl_comparison *of) {
-    return comparison_text_second(of);
 }
 
 void record_comparison(record_page *to, const bl_record *of) {

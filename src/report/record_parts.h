@@ -30,10 +30,6 @@ void record_plan(record_page *to, const bl_compared_table *of,
 /* record_comparison.c: the second table held against the first. */
 void record_comparison(record_page *to, const bl_record *of);
 
-/* What the two are called: "before" and "after", "at follow-up", ... */
-const char *record_first_name(const bl_comparison *of);
-const char *record_second_name(const bl_comparison *of);
-
 /* record_trust.c: what intervals contain, warnings, and which file it was. */
 void record_trust(record_page *to, const char *part,
                   const bl_compared_table *of);

@@ -119,6 +119,17 @@ bl_status bl_report_origin_text(const bl_study *study, bl_sink sink,
     return status;
 }
 
+void source_labels(text *out, const bl_pullback *pullback) {
+    const char *labels[] = {pullback->case_name, pullback->side,
+                            pullback->stage, pullback->reader};
+    for (size_t i = 0; i < sizeof labels / sizeof labels[0]; i++) {
+        if (labels[i][0] != '\0') {
+            text_add(out, i == 3 ? "; reader " : "; ");
+            text_add(out, labels[i]);
+        }
+    }
+}
+
 void source_heading(text *out, const char *words) {
     size_t start = out->size;
     text_add(out, words);

@@ -17,6 +17,9 @@ void source_checksum(text *out, const bl_source *source);
 /* Member "pullback": labels, length, how positions and scale were known. */
 void source_pullback_json(json *to, const bl_study *study);
 
+/* "; case; side; stage; reader A", of what is known. */
+void source_labels(text *out, const bl_pullback *pullback);
+
 /* Words in the left column of a text, which is so wide. */
 #define SOURCE_HEADING_WIDTH 15
 void source_heading(text *out, const char *words);

@@ -12,6 +12,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #define GAPS_MOST 40
@@ -105,6 +106,38 @@ static size_t check_denominators(const bl_figure *of, const char *what) {
         }
     }
     return wrong;
+}
+
+/* How many residuals the caption says; its spaces before units do not break. */
+static size_t caption_residuals(const bl_figure *of) {
+    const double pct[] = {one.before_reference_residual.area_stenosis_pct,
+                          one.after_reference_residual.area_stenosis_pct,
+                          one.nominal_residual.area_stenosis_pct};
+    const char *const names[] = {"ref", "ref", "nominal"};
+    size_t said = 0;
+    for (size_t i = 0; i < 3; i++) {
+        char words[64];
+        char longer[64];
+        (void)snprintf(words, sizeof words, "%.1f\xC2\xA0%% of %s", pct[i],
+                       names[i]);
+        (void)snprintf(longer, sizeof longer, "%.1f\xC2\xA0%% of the %s",
+                       pct[i], names[i]);
+        said += picture_says(of, words) || picture_says(of, longer);
+    }
+    return said;
+}
+
+/* On every page one that is said is not without the others. */
+static void test_residuals_stand_together(void **state) {
+    (void)state;
+    one = *made;
+    for (size_t i = 0; i < PICTURE_PAGES; i++) {
+        bl_figure *figure = NULL;
+        assert_int_equal(
+            draw(picture_pages[i][0], picture_pages[i][1], &figure), BL_OK);
+        assert_int_equal(caption_residuals(figure), 3);
+        bl_figure_free(figure);
+    }
 }
 
 static size_t check_pages(const char *what) {
@@ -237,6 +270,86 @@ static void test_edge_labels(void **state) {
     bl_figure_free(figure);
 }
 
+/* Copies the series, which a case may then change. */
+static bl_compared *copy_series(void) {
+    bl_compared *list = calloc(made->series_count, sizeof *list);
+    assert_non_null(list);
+    memcpy(list, made->series, made->series_count * sizeof *list);
+    one = *made;
+    one.series = list;
+    return list;
+}
+
+/* Bars of devices, at the default size. */
+static size_t count_bars(void) {
+    bl_figure *figure = NULL;
+    assert_int_equal(draw(180.0, 135.0, &figure), BL_OK);
+    size_t count = 0;
+    for (size_t i = 0; i < figure->canvas.item_count; i++) {
+        const canvas_item *item = &figure->canvas.items[i];
+        count += item->mode == CANVAS_CLOSED && item->fill == DEVICE_TINT;
+    }
+    bl_figure_free(figure);
+    return count;
+}
+
+/* A bar is open where frames lack a device, and goes on where only every
+ * third frame was traced at all. */
+static void test_bar_breaks_without_device(void **state) {
+    (void)state;
+    bl_compared *series = copy_series();
+    size_t first = 0;
+    while (isnan(series[first].device_area_mm2)) {
+        first++;
+    }
+    assert_int_equal(count_bars(), 1);
+    series[first + 20].device_area_mm2 = (double)NAN;
+    assert_int_equal(count_bars(), 2);
+    for (size_t i = 40; i < 44; i++) {
+        series[first + i].device_area_mm2 = (double)NAN;
+    }
+    assert_int_equal(count_bars(), 3);
+    memcpy(series, made->series, made->series_count * sizeof *series);
+    for (size_t i = 0; i < made->series_count; i++) {
+        if (i % 3 != first % 3) {
+            series[i].device_area_mm2 = (double)NAN;
+        }
+    }
+    assert_int_equal(count_bars(), 1);
+    free(series);
+}
+
+static bool names(const char *words) {
+    bl_figure *figure = NULL;
+    assert_int_equal(draw(180.0, 135.0, &figure), BL_OK);
+    bool found = picture_says(figure, words);
+    bl_figure_free(figure);
+    return found;
+}
+
+/* What hides behind the lines has no name, and what shows has one. */
+static void test_names_what_shows(void **state) {
+    (void)state;
+    bl_compared *series = copy_series();
+    assert_true(names(" gain ") && names(" loss "));
+    for (size_t i = 0; i < made->series_count; i++) {
+        series[i].before_area_mm2 =
+            series[i].lumen_area_mm2 + (i % 20 < 10 ? 0.2 : -0.2);
+    }
+    assert_false(names(" gain ") || names(" loss "));
+    for (size_t i = 0; i < made->series_count; i++) {
+        series[i].before_area_mm2 = series[i].lumen_area_mm2 + 20.0;
+    }
+    assert_false(names(" gain "));
+    assert_true(names(" loss "));
+    for (size_t i = 0; i < made->series_count; i++) {
+        series[i].before_area_mm2 = series[i].lumen_area_mm2 - 20.0;
+    }
+    assert_true(names(" gain "));
+    assert_false(names(" loss "));
+    free(series);
+}
+
 /* How high the panel of areas is: the dotted lines at the ends of the treated
  * stretch go through all of it. */
 static double panel_height(const bl_figure *of) {
@@ -311,6 +424,9 @@ int main(void) {
         cmocka_unit_test(test_bare),
         cmocka_unit_test(test_against_the_lumen),
         cmocka_unit_test(test_edge_labels),
+        cmocka_unit_test(test_residuals_stand_together),
+        cmocka_unit_test(test_bar_breaks_without_device),
+        cmocka_unit_test(test_names_what_shows),
         cmocka_unit_test(test_panel_stays_open),
         cmocka_unit_test(test_arguments),
     };
