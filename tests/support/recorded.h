@@ -8,7 +8,7 @@
 #include "support/check.h"
 #include "support/leaves.h"
 
-#define RECORDED_SAMPLES 20
+#define RECORDED_SAMPLES 21
 /* Bytes of an output, and of a paragraph. */
 #define RECORDED_OUTPUT (1 << 20)
 #define RECORDED_PARAGRAPH 16384
