@@ -13,10 +13,6 @@
 
 static made one;
 
-static bl_plan_options without_stock(void) {
-    return bl_plan_defaults();
-}
-
 /* 60..100 mm are treated, and the reference is where the vein was traced first
  * and last. */
 static void narrowed_vein(void) {
@@ -29,7 +25,7 @@ static void narrowed_vein(void) {
 
 /* NULL: nothing is doubted. Else it comes first. */
 static void check_heads(const char *words) {
-    bl_plan_options options = without_stock();
+    bl_plan_options options = shelved_options(NULL);
     bl_plan *plan = made_plan(&one, &options);
     if (words == NULL) {
         assert_int_equal(plan->doubt_count, 0);
@@ -89,7 +85,7 @@ static void test_share_of_another_stretch(void **state) {
     narrowed_vein();
     one.segments[1].span = (bl_span){35.0, 55.0};
     one.segments[0].area_mm2 = 60.0;
-    bl_plan_options options = without_stock();
+    bl_plan_options options = shelved_options(NULL);
     bl_plan *plan = made_plan(&one, &options);
     for (size_t i = 0; i < plan->doubt_count; i++) {
         assert_null(strstr(plan->doubts[i], "of the normal area"));
@@ -172,7 +168,7 @@ static void test_size_that_nearly_fits(void **state) {
         made_vein(&one, 0.0, 200.0, cases[i].wide_mm, cases[i].wide_mm, "");
         made_narrow(&one, 60.0, 100.0);
         bl_stock *stock = shelved("a,12,50,0\nb,14,50,0\n");
-        bl_plan_options options = without_stock();
+        bl_plan_options options = shelved_options(NULL);
         options.stock = stock;
         bl_plan *plan = made_plan(&one, &options);
         if (cases[i].words == NULL) {
@@ -193,7 +189,7 @@ static void test_both_ends(void **state) {
     made_vein(&one, 48.0, 112.0, 15.0, 15.0, "");
     made_narrow(&one, 60.0, 104.0);
     one.narrowings[0].area_stenosis_interval_pct = (bl_interval){60.0, 70.0};
-    bl_plan_options options = without_stock();
+    bl_plan_options options = shelved_options(NULL);
     options.landing_mm = 20.0;
     bl_plan *plan = made_plan(&one, &options);
     check_told(plan->doubts, plan->doubt_count,
@@ -209,8 +205,7 @@ static void check_lies(const char *notes, const char *lines,
     made_narrow(&one, 60.0, 100.0);
     one.narrowings[0].area_stenosis_interval_pct = (bl_interval){60.0, 70.0};
     bl_stock *stock = shelved(lines);
-    bl_plan_options options = without_stock();
-    options.stock = stock;
+    bl_plan_options options = shelved_options(stock);
     bl_plan *plan = made_plan(&one, &options);
     if (doubt != NULL) {
         check_told(plan->doubts, plan->doubt_count, doubt);
