@@ -50,6 +50,7 @@ static section section_of(const char *command) {
     const char *from = strstr(formats, begins);
     if (from == NULL) {
         fail_msg("docs/formats.md does not describe %s", command);
+        return (section){formats, 0};
     }
     const char *end = strstr(from + 1, "\n**`");
     return (section){from, end == NULL ? strlen(from) : (size_t)(end - from)};
