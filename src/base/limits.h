@@ -71,7 +71,7 @@
 #define LIMIT_INTERVALS 32
 /* Candidates of one comparison of inflow veins; public as BL_INFLOW_MOST. */
 #define LIMIT_INFLOW ((size_t)16)
-/* Of each list that a record tells one by one. */
+/* Of each list that a record tells one by one and a table makes long. */
 #define LIMIT_RECORD_LISTED 12
 
 #endif

@@ -92,6 +92,9 @@
 #define RESCALE_STEADY 0.25
 /* Circularity, which no scale changes, differs by at most so much. */
 #define RESCALE_SHAPE 0.05
+/* So does every other contour, by at least so much of the change as a power: in
+ * frames that keep their scale the wall changes little where a device ends. */
+#define RESCALE_ALONG 0.5
 /* A mark of a confluence so near tells why, where the wider vein is cranial. */
 #define RESCALE_MARK_MM 10.0
 

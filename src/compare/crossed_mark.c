@@ -2,13 +2,14 @@
  * crossed_mark.c - confluences that the device lies across, at either end of
  * the pelvic and femoral vein: what flows in there may lie behind it.
  */
+#include "base/constants.h"
 #include "compare/comparing.h"
 
 #include <math.h>
 #include <string.h>
 
-/* Closer than figures are printed it ends at the mark. */
-#define COUNTED_MM 0.1
+/* As far past it as figures are printed a device ends at the mark. */
+#define COUNTED_MM (0.1 + EDGE_MM)
 
 /* Where a mark lies on the axis of BEFORE, whose own goes first; NaN: neither
  * table has it. */

@@ -3,8 +3,9 @@
  *
  * Another depth or zoom of the picture multiplies every length from one frame
  * to the next. A narrowing or a taper takes several frames, a stray frame does
- * not stay, a vein pressed flat changes its shape. What is left is a
- * confluence that is traced as a step, and whoever knows the vein can tell it.
+ * not stay, a vein pressed flat changes its shape, a device that begins or ends
+ * leaves the wall around it as it is. What is left is a confluence that is
+ * traced as a step, and whoever knows the vein can tell it.
  */
 #include "profile/rescale.h"
 
@@ -90,6 +91,48 @@ static bool changes(const bl_row *const window[WINDOW], double *ratio) {
            fabs(expm1(shape)) <= RESCALE_SHAPE;
 }
 
+/* The other contour of that kind in a lumen's frame, whose rows stand together;
+ * NULL where there is none with a size. */
+static const bl_row *other_of(const rescale_search *in, const bl_row *lumen,
+                              bl_kind kind) {
+    const bl_row *end = in->rows + in->count;
+    const bl_row *at = lumen;
+    while (at > in->rows && at[-1].frame == lumen->frame) {
+        at--;
+    }
+    for (; at < end && at->frame == lumen->frame; at++) {
+        if (at->kind == kind && (at->measures.flags & BL_FLAGS_LEFT_OUT) == 0 &&
+            isfinite(at->measures.area_mm2)) {
+            return at;
+        }
+    }
+    return NULL;
+}
+
+/* Another scale changes every contour of a frame: it is none where the wall or
+ * the device does not change along, nor, unless one of them does, where a
+ * device begins or ends. */
+static bool is_lumen_alone(const rescale_search *in, const bl_row *before,
+                           const bl_row *behind, double ratio) {
+    static const bl_kind others[] = {BL_KIND_DEVICE, BL_KIND_VESSEL};
+    bool changed = false;
+    bool kept = false;
+    bool ends = false;
+    for (size_t i = 0; i < sizeof others / sizeof others[0]; i++) {
+        const bl_row *first = other_of(in, before, others[i]);
+        const bl_row *second = other_of(in, behind, others[i]);
+        if (first != NULL && second != NULL) {
+            bool along = (log_area(second) - log_area(first)) / log(ratio) >=
+                         RESCALE_ALONG;
+            changed = changed || along;
+            kept = kept || !along;
+        } else if (others[i] == BL_KIND_DEVICE) {
+            ends = first != second;
+        }
+    }
+    return kept || (ends && !changed);
+}
+
 bool rescale_next(rescale_search *in, rescale *out) {
     while (in->next < in->count) {
         const bl_row *row = &in->rows[in->next++];
@@ -100,10 +143,11 @@ bool rescale_next(rescale_search *in, rescale *out) {
             in->window[k - 1] = in->window[k];
         }
         in->window[WINDOW - 1] = row;
+        const bl_row *behind = in->window[RESCALE_FRAMES];
+        const bl_row *before = in->window[RESCALE_FRAMES - 1];
         double ratio;
-        if (in->window[0] != NULL && changes(in->window, &ratio)) {
-            const bl_row *behind = in->window[RESCALE_FRAMES];
-            const bl_row *before = in->window[RESCALE_FRAMES - 1];
+        if (in->window[0] != NULL && changes(in->window, &ratio) &&
+            !is_lumen_alone(in, before, behind, ratio)) {
             *out = (rescale){(size_t)(behind - in->rows), before->frame,
                              before->position_mm, ratio};
             return true;

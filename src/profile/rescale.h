@@ -7,7 +7,8 @@
 #include "base/tracing.h"
 #include "boreline.h"
 
-/* Zero-initialised, with rows (by position) and count set, is ready. */
+/* Zero-initialised, with rows (by position, those of a frame together) and
+ * count set, is ready. */
 typedef struct rescale_search {
     const bl_row *rows;
     size_t count;
@@ -24,8 +25,9 @@ typedef struct rescale {
 
 /* The next place where the areas of usable lumens are from one frame to the
  * next multiplied or divided, with the same shape, by more than RESCALE_RATIO
- * (base/tracing.h has the other limits); false when there is none left. Areas
- * and perimeters are needed. */
+ * (base/tracing.h has the other limits), unless device and vessel contours tell
+ * that nothing but the lumen changes; false when there is none left. Areas and
+ * perimeters are needed. */
 bool rescale_next(rescale_search *in, rescale *out);
 
 #endif

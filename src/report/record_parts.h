@@ -2,7 +2,10 @@
  * record_parts.h - the paragraphs of a record, in their order.
  *
  * Numbers are those of the commands they come from, printed as there; words
- * that can be shared with these are. Lists end after LIMIT_RECORD_LISTED.
+ * that can be shared with these are. Lists that grow with a table end after
+ * LIMIT_RECORD_LISTED and say so; devices, what is said of these, confluences
+ * that they cross and their overlaps are told to the last, as they are what was
+ * put in.
  */
 #ifndef REPORT_RECORD_PARTS_H
 #define REPORT_RECORD_PARTS_H

@@ -8,7 +8,7 @@
 #include "support/check.h"
 #include "support/leaves.h"
 
-#define RECORDED_SAMPLES 20
+#define RECORDED_SAMPLES 21
 /* Bytes of an output, and of a paragraph. */
 #define RECORDED_OUTPUT (1 << 20)
 #define RECORDED_PARAGRAPH 16384
@@ -23,8 +23,12 @@ typedef struct recorded_sample {
 
 extern const recorded_sample recorded_samples[RECORDED_SAMPLES];
 
-/* What a command prints, to be freed; the test fails unless it ends well. A
- * plan or comparison that the record does not have is "". */
+/* What a command prints, to be freed; the test fails unless it ends well. */
+char *recorded_output(const char *command, const char *options,
+                      const char *files);
+
+/* The same of a sample. A plan or comparison that its record does not have is
+ * "". */
 char *recorded_record(const recorded_sample *of, const char *format);
 char *recorded_assess(const recorded_sample *of, const char *format,
                       const char *file);

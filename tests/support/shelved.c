@@ -132,6 +132,12 @@ bl_stock *shelved(const char *lines) {
     return out;
 }
 
+bl_plan_options shelved_options(const bl_stock *stock) {
+    bl_plan_options out = bl_plan_defaults();
+    out.stock = stock;
+    return out;
+}
+
 bl_plan *made_plan(const made *of, const bl_plan_options *options) {
     bl_plan *out = NULL;
     bl_message message;
@@ -159,4 +165,14 @@ void made_says(const bl_plan *plan, const char *words) {
 
 void made_finds(const bl_plan *plan, const char *words) {
     check_told(plan->wish_findings, plan->wish_finding_count, words);
+}
+
+void check_span(bl_span got, double from, double to) {
+    check_close(got.from_mm, from, 1e-9, "mm");
+    check_close(got.to_mm, to, 1e-9, "mm");
+}
+
+void check_label(const bl_device *device, const char *label) {
+    assert_non_null(device->of);
+    assert_string_equal(device->of->label, label);
 }

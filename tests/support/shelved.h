@@ -42,6 +42,9 @@ void made_free(made *of);
  * none. */
 bl_stock *shelved(const char *lines);
 
+/* The default options with that stock, or NULL for none. */
+bl_plan_options shelved_options(const bl_stock *stock);
+
 /* The plan; fails the test on an error. */
 bl_plan *made_plan(const made *of, const bl_plan_options *options);
 
@@ -52,5 +55,10 @@ void made_finds(const bl_plan *plan, const char *words);
 
 /* Fails the test unless one of the sentences holds the words. */
 void check_told(const char *const *list, size_t count, const char *words);
+
+/* Fails the test unless it lies there, to 1e-9 mm. */
+void check_span(bl_span got, double from, double to);
+/* Fails the test unless it is on the list under that label. */
+void check_label(const bl_device *device, const char *label);
 
 #endif

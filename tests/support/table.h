@@ -7,6 +7,9 @@
 #include "boreline.h"
 #include "support/check.h"
 
+/* Rows of a contour, frame 0: 6 mm2 in three points. */
+#define TABLE_TRIANGLE "0,0,0\n0,4,0\n0,4,3\n"
+
 /* The finished study of a text with these columns, contours kept; fails the
  * test when it cannot be read. The caller frees it. */
 bl_study *table_study(const char *text, uint32_t columns);

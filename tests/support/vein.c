@@ -42,6 +42,39 @@ static void finish(bl_study *study) {
     }
 }
 
+void vein_narrowed_middle(vein *out) {
+    vein_straight(out, 200.0, 0.5, 150.0);
+    for (size_t i = 0; i < out->count; i++) {
+        double x = out->frames[i].position_mm;
+        out->frames[i].area_mm2 = x > 90.0 && x < 110.0 ? 30.0 : 150.0;
+    }
+}
+
+void vein_turn_around(vein *of) {
+    for (size_t i = 0; i < of->count / 2; i++) {
+        vein_frame *a = &of->frames[i];
+        vein_frame *b = &of->frames[of->count - 1 - i];
+        double area = a->area_mm2;
+        a->area_mm2 = b->area_mm2;
+        b->area_mm2 = area;
+    }
+}
+
+void vein_four(vein *out, bool common, bool external, bool femoral) {
+    vein_straight(out, 200.0, 0.5, 300.0);
+    for (size_t i = 0; i < out->count; i++) {
+        double x = out->frames[i].position_mm;
+        double *area = &out->frames[i].area_mm2;
+        if (x >= 140.0) {
+            *area = femoral ? 50.0 : 125.0;
+        } else if (x >= 70.0) {
+            *area = external ? 60.0 : 150.0;
+        } else if (x >= 20.0) {
+            *area = common ? 80.0 : 200.0;
+        }
+    }
+}
+
 bl_study *vein_study(const vein *of) {
     bl_study *study = begin();
     feed(study, of->notes);
@@ -83,4 +116,29 @@ bl_assessment *vein_assess(const bl_study *study, bl_rule rule,
         fail_msg("%s", message.text);
     }
     return out;
+}
+
+bl_assessment *vein_explain(vein *of, const char *notes, bl_study **study) {
+    of->notes = notes;
+    *study = vein_study(of);
+    bl_assess_options options = bl_assess_defaults();
+    options.reference = BL_REFERENCE_FIND;
+    options.explain = true;
+    bl_message message;
+    bl_assessment *out = NULL;
+    assert_int_equal(bl_assess(*study, &options, &out, &message), BL_OK);
+    return out;
+}
+
+void vein_done(bl_study *study, bl_assessment *assessment) {
+    bl_assessment_free(assessment);
+    bl_study_free(study);
+}
+
+bool vein_warns(const bl_assessment *of, const char *words) {
+    bool found = false;
+    for (size_t i = 0; i < of->warning_count; i++) {
+        found = found || strstr(of->warnings[i], words) != NULL;
+    }
+    return found;
 }

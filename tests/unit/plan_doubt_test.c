@@ -1,6 +1,7 @@
 /*
  * plan_doubt_test.c - what the first lines of a plan take back: a reference far
- * from the normal of its vein, vein pressed flat that is not treated. Normals
+ * from the normal of its vein, vein pressed flat that is not treated, devices
+ * in another vein than what they are meant for. Normals
  * are the published minimal areas, common iliac 200, external iliac 150, common
  * femoral 125 mm2 (Jayaraj et al., J Vasc Surg Venous Lymphat Disord
  * 2021;9:1408-15); their shares are worked by hand.
@@ -11,10 +12,6 @@
 #include <string.h>
 
 static made one;
-
-static bl_plan_options without_stock(void) {
-    return bl_plan_defaults();
-}
 
 /* 60..100 mm are treated, and the reference is where the vein was traced first
  * and last. */
@@ -28,7 +25,7 @@ static void narrowed_vein(void) {
 
 /* NULL: nothing is doubted. Else it comes first. */
 static void check_heads(const char *words) {
-    bl_plan_options options = without_stock();
+    bl_plan_options options = shelved_options(NULL);
     bl_plan *plan = made_plan(&one, &options);
     if (words == NULL) {
         assert_int_equal(plan->doubt_count, 0);
@@ -88,7 +85,7 @@ static void test_share_of_another_stretch(void **state) {
     narrowed_vein();
     one.segments[1].span = (bl_span){35.0, 55.0};
     one.segments[0].area_mm2 = 60.0;
-    bl_plan_options options = without_stock();
+    bl_plan_options options = shelved_options(NULL);
     bl_plan *plan = made_plan(&one, &options);
     for (size_t i = 0; i < plan->doubt_count; i++) {
         assert_null(strstr(plan->doubts[i], "of the normal area"));
@@ -171,7 +168,7 @@ static void test_size_that_nearly_fits(void **state) {
         made_vein(&one, 0.0, 200.0, cases[i].wide_mm, cases[i].wide_mm, "");
         made_narrow(&one, 60.0, 100.0);
         bl_stock *stock = shelved("a,12,50,0\nb,14,50,0\n");
-        bl_plan_options options = without_stock();
+        bl_plan_options options = shelved_options(NULL);
         options.stock = stock;
         bl_plan *plan = made_plan(&one, &options);
         if (cases[i].words == NULL) {
@@ -192,7 +189,7 @@ static void test_both_ends(void **state) {
     made_vein(&one, 48.0, 112.0, 15.0, 15.0, "");
     made_narrow(&one, 60.0, 104.0);
     one.narrowings[0].area_stenosis_interval_pct = (bl_interval){60.0, 70.0};
-    bl_plan_options options = without_stock();
+    bl_plan_options options = shelved_options(NULL);
     options.landing_mm = 20.0;
     bl_plan *plan = made_plan(&one, &options);
     check_told(plan->doubts, plan->doubt_count,
@@ -202,6 +199,63 @@ static void test_both_ends(void **state) {
     made_free(&one);
 }
 
+static void check_lies(const char *notes, const char *lines,
+                       const char *doubt) {
+    made_vein(&one, 0.0, 200.0, 15.5, 15.5, notes);
+    made_narrow(&one, 60.0, 100.0);
+    one.narrowings[0].area_stenosis_interval_pct = (bl_interval){60.0, 70.0};
+    bl_stock *stock = shelved(lines);
+    bl_plan_options options = shelved_options(stock);
+    bl_plan *plan = made_plan(&one, &options);
+    if (doubt != NULL) {
+        check_told(plan->doubts, plan->doubt_count, doubt);
+    }
+    for (size_t i = 0; doubt == NULL && i < plan->doubt_count; i++) {
+        if (strstr(plan->doubts[i], "wholly") != NULL) {
+            fail_msg("%s%s", notes, plan->doubts[i]);
+        }
+    }
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    made_free(&one);
+}
+
+/* 55..105 mm are covered, by one device or by two of 32.5 mm whose overlap is
+ * 15 mm: 55..87.5 and 72.5..105 mm. One that ends at the mark lies beyond it,
+ * with the tenth of a millimetre that lengths are counted in; one that ends
+ * 0.2 mm past it does not. */
+static void test_devices_beyond_a_mark(void **state) {
+    (void)state;
+    const char *whole = "a,16,50,0\n";
+    const char *halves = "a,16,32.5,0\n";
+    check_lies("# mark = iliocaval_confluence @ 105\n", whole,
+               "where the device lies: wholly in the cava, cranial of "
+               "iliocaval_confluence");
+    check_lies("# mark = iliocaval_confluence @ 99\n", whole, NULL);
+    check_lies("# mark = iliocaval_confluence @ 105\n", halves,
+               "where 2 of 2 devices lie: wholly in the cava, cranial of "
+               "iliocaval_confluence");
+    check_lies("# mark = iliocaval_confluence @ 87.5\n", halves,
+               "where 1 of 2 devices lie: wholly in the cava, cranial of "
+               "iliocaval_confluence");
+    check_lies("# mark = iliocaval_confluence @ 87.3\n", halves, NULL);
+    check_lies("# mark = femoral_confluence @ 55\n", whole,
+               "where the device lies: wholly in the femoral vein, caudal of "
+               "femoral_confluence");
+    check_lies("# mark = femoral_confluence @ 61\n", whole, NULL);
+    check_lies("# mark = femoral_confluence @ 72.5\n", halves,
+               "where 1 of 2 devices lie: wholly in the femoral vein, caudal "
+               "of femoral_confluence");
+    check_lies("# mark = inguinal_ligament @ 55\n", whole,
+               "where the device lies: wholly in the groin, caudal of "
+               "inguinal_ligament");
+    check_lies("# travel = cranial\n# mark = iliocaval_confluence @ 55\n",
+               whole,
+               "where the device lies: wholly in the cava, cranial of "
+               "iliocaval_confluence");
+    check_lies("", whole, NULL);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_share_of_normal),
@@ -209,6 +263,7 @@ int main(void) {
         cmocka_unit_test(test_share_where_nothing_is_treated),
         cmocka_unit_test(test_compressions),
         cmocka_unit_test(test_both_ends),
+        cmocka_unit_test(test_devices_beyond_a_mark),
         cmocka_unit_test(test_size_that_nearly_fits),
         cmocka_unit_test(test_compression_where_nothing_is_treated),
     };

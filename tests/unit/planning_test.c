@@ -8,28 +8,10 @@
 #include "support/vein.h"
 
 #include <math.h>
-#include <stdio.h>
-#include <string.h>
 
 #define PI 3.14159265358979323846
 
 static made one;
-
-static bl_plan_options with(const bl_stock *stock) {
-    bl_plan_options out = bl_plan_defaults();
-    out.stock = stock;
-    return out;
-}
-
-static void check_span(bl_span got, double from, double to) {
-    check_close(got.from_mm, from, 1e-9, "mm");
-    check_close(got.to_mm, to, 1e-9, "mm");
-}
-
-static void check_label(const bl_device *device, const char *label) {
-    assert_non_null(device->of);
-    assert_string_equal(device->of->label, label);
-}
 
 /* ------------------------------------------------------------ worked cases */
 
@@ -53,7 +35,7 @@ static void test_sixteen_and_140(void **state) {
     double part = (1.0 - sqrt(0.8)) / (1.0 - sqrt(0.3));
     bl_stock *stock = shelved("a,16,120,0\nb,16,140,0\nc,16,160,0\n"
                               "d,14,140,0\ne,18,140,0\n");
-    bl_plan_options options = with(stock);
+    bl_plan_options options = shelved_options(stock);
     bl_plan *plan = NULL;
     assert_int_equal(bl_plan_new(study, got, &options, &plan, NULL), BL_OK);
     assert_int_equal(plan->stretch_count, 1);
@@ -82,7 +64,7 @@ static void test_two_devices(void **state) {
     made_vein(&one, 0.0, 300.0, 15.5, 15.5, "");
     made_narrow(&one, 40.0, 260.0);
     bl_stock *stock = shelved("a,16,100,0\nb,16,120,0\nc,16,140,0\n");
-    bl_plan_options options = with(stock);
+    bl_plan_options options = shelved_options(stock);
     bl_plan *plan = made_plan(&one, &options);
     const bl_chain *chain = &plan->stretches[0].chain;
     check_close(plan->stretches[0].cover_mm, 230.0, 1e-9, "mm");
@@ -108,7 +90,7 @@ static void test_sizes_follow_the_taper(void **state) {
     made_narrow(&one, 40.0, 260.0);
     bl_stock *stock = shelved("a,13,140,0\nb,14,140,0\nc,15,120,0\n"
                               "d,16,120,0\ne,18,120,0\n");
-    bl_plan_options options = with(stock);
+    bl_plan_options options = shelved_options(stock);
     bl_plan *plan = made_plan(&one, &options);
     const bl_chain *chain = &plan->stretches[0].chain;
     assert_int_equal(chain->device_count, 2);
@@ -155,7 +137,7 @@ static void test_width_as_printed(void **state) {
         made_vein(&one, 0.0, 200.0, wanted[i], wanted[i], "");
         made_narrow(&one, 40.0, 100.0);
         bl_stock *stock = shelved("a,16,80,0\nb,18,80,0\n");
-        bl_plan_options options = with(stock);
+        bl_plan_options options = shelved_options(stock);
         bl_plan *plan = made_plan(&one, &options);
         check_label(&plan->stretches[0].chain.devices[0], i == 0 ? "a" : "b");
         assert_int_equal(plan->warning_count, i);
@@ -173,7 +155,7 @@ static void test_foreshortening(void **state) {
         made_vein(&one, 0.0, 200.0, 15.5, 15.5, "");
         made_narrow(&one, 40.0, 138.0 + 0.1 * more);
         bl_stock *stock = shelved("a,16,120,10\nb,16,160,0\n");
-        bl_plan_options options = with(stock);
+        bl_plan_options options = shelved_options(stock);
         bl_plan *plan = made_plan(&one, &options);
         const bl_chain *chain = &plan->stretches[0].chain;
         assert_int_equal(chain->device_count, 1);
@@ -198,7 +180,7 @@ static void test_landing_to_a_tenth(void **state) {
         made_vein(&one, 0.0, 200.0, 15.5, 15.5, "");
         one.profile[0].position_mm = first;
         made_narrow(&one, 10.0, 100.0);
-        bl_plan_options options = with(NULL);
+        bl_plan_options options = shelved_options(NULL);
         bl_plan *plan = made_plan(&one, &options);
         const bl_landing *cranial = &plan->stretches[0].landings[0];
         assert_int_equal(cranial->healthy, less == 0);
@@ -222,7 +204,7 @@ static void test_landing_anywhere(void **state) {
     (void)state;
     made_vein(&one, 0.0, 200.0, 15.5, 15.5, "");
     made_narrow(&one, 1.0, 100.0);
-    bl_plan_options options = with(NULL);
+    bl_plan_options options = shelved_options(NULL);
     options.landing_mm = 0.0;
     bl_plan *plan = made_plan(&one, &options);
     const bl_landing *cranial = &plan->stretches[0].landings[0];
@@ -244,7 +226,7 @@ static void test_first_healthy_vein_outwards(void **state) {
             one.profile[i].equivalent_diameter_mm = 12.0; /* 43.75 % less */
         }
     }
-    bl_plan_options options = with(NULL);
+    bl_plan_options options = shelved_options(NULL);
     bl_plan *plan = made_plan(&one, &options);
     const bl_landing *cranial = &plan->stretches[0].landings[0];
     /* Level 16 sqrt(0.8) = 14.3108, reached between 30 and 30.5 mm. */
@@ -289,7 +271,7 @@ static void test_what_ends_healthy_vein(void **state) {
     one.compressions[0].span = (bl_span){115.0, 118.0};
     one.compressions[0].place.position_mm = 116.0;
     one.of.compression_count = 1;
-    bl_plan_options options = with(NULL);
+    bl_plan_options options = shelved_options(NULL);
     options.margin_mm = 20.0;
     bl_plan *plan = made_plan(&one, &options);
     const bl_landing *landings = plan->stretches[0].landings;
@@ -316,7 +298,7 @@ static void test_open_end(void **state) {
     one.narrowings[0].open_from = true;
     one.narrowings[0].span_open_from = true;
     bl_stock *stock = shelved("a,16,80,0\n");
-    bl_plan_options options = with(stock);
+    bl_plan_options options = shelved_options(stock);
     bl_plan *plan = made_plan(&one, &options);
     const bl_landing *cranial = &plan->stretches[0].landings[0];
     assert_true(cranial->open);
@@ -344,7 +326,7 @@ static void test_joined(void **state) {
     const double between[] = {29.5, 30.0};
     for (size_t i = 0; i < 2; i++) {
         two_narrowings(between[i]);
-        bl_plan_options options = with(NULL);
+        bl_plan_options options = shelved_options(NULL);
         bl_plan *plan = made_plan(&one, &options);
         assert_int_equal(plan->stretch_count, i + 1);
         assert_int_equal(plan->stretches[0].narrowing_count, 2 - i);
@@ -360,7 +342,7 @@ static void test_together_for_fewer_devices(void **state) {
     (void)state;
     two_narrowings(40.0);
     bl_stock *stock = shelved("a,16,40,0\nb,16,100,0\n");
-    bl_plan_options options = with(stock);
+    bl_plan_options options = shelved_options(stock);
     bl_plan *plan = made_plan(&one, &options);
     assert_int_equal(plan->stretch_count, 1);
     check_label(&plan->stretches[0].chain.devices[0], "b");
@@ -386,7 +368,7 @@ static void test_counts_are_shared(void **state) {
     (void)state;
     two_narrowings(60.0);
     bl_stock *stock = shelved("a,16,40,0,1\nb,16,50,0,1\n");
-    bl_plan_options options = with(stock);
+    bl_plan_options options = shelved_options(stock);
     bl_plan *plan = made_plan(&one, &options);
     assert_int_equal(plan->stretch_count, 2);
     check_label(&plan->stretches[0].chain.devices[0], "a");
@@ -415,7 +397,7 @@ static void test_counts_are_shared(void **state) {
 
 static void check_missing(const char *lines, const char *words) {
     bl_stock *stock = shelved(lines);
-    bl_plan_options options = with(stock);
+    bl_plan_options options = shelved_options(stock);
     bl_plan *plan = made_plan(&one, &options);
     assert_int_equal(plan->stretches[0].chain.device_count, 0);
     assert_string_equal(plan->stretches[0].missing, words);
@@ -442,7 +424,7 @@ static void test_missing(void **state) {
                   "none on the list is both wide and long enough: from 35.0 mm "
                   "on a device of 17.2 mm or more in diameter that covers 70.0 "
                   "mm or more would do");
-    bl_plan_options options = with(NULL);
+    bl_plan_options options = shelved_options(NULL);
     bl_plan *plan = made_plan(&one, &options);
     assert_int_equal(plan->stretches[0].chain.device_count, 0);
     assert_null(plan->stretches[0].missing);
@@ -454,7 +436,7 @@ static void test_nothing_to_treat(void **state) {
     (void)state;
     made_vein(&one, 0.0, 200.0, 16.0, 16.0, "");
     bl_stock *stock = shelved("a,16,80,0\n");
-    bl_plan_options options = with(stock);
+    bl_plan_options options = shelved_options(stock);
     bl_plan *plan = made_plan(&one, &options);
     assert_int_equal(plan->stretch_count, 0);
     assert_int_equal(plan->warning_count, 0);
@@ -472,7 +454,7 @@ static void test_letting_go(void **state) {
     made_vein(&one, 0.0, 200.0, 15.0, 15.0, "");
     made_narrow(&one, 40.0, 100.0);
     bl_stock *stock = shelved("a,17,70,0\nb,16,40,0\nc,16,50,0\n");
-    bl_plan_options options = with(stock);
+    bl_plan_options options = shelved_options(stock);
     options.oversize_limit_pct = 10.0; /* 16.5 mm */
     bl_plan *plan = made_plan(&one, &options);
     assert_int_equal(plan->stretches[0].chain.device_count, 2);
@@ -495,7 +477,7 @@ static void test_letting_go(void **state) {
     made_vein(&one, 0.0, 120.0, 18.0, 12.0, "");
     made_narrow(&one, 15.0, 105.0);
     stock = shelved("a,18,60,0\nb,14,60,0\n");
-    options = with(stock);
+    options = shelved_options(stock);
     plan = made_plan(&one, &options);
     assert_int_equal(plan->stretches[0].chain.device_count, 2);
     made_says(plan, "neighbouring devices, 18 x 60 mm and 14 x 60 mm, differ "
@@ -514,7 +496,7 @@ static void test_speed(void **state) {
     made_narrow(&one, 50.0, 180.0);
     one.of.options.speed_cv_pct = 10.0;
     bl_stock *stock = shelved("a,16,150,0\n");
-    bl_plan_options options = with(stock);
+    bl_plan_options options = shelved_options(stock);
     bl_plan *plan = made_plan(&one, &options);
     const bl_stretch *stretch = &plan->stretches[0];
     check_close(plan->length_factor.low, 0.804, 1e-12, "");
@@ -543,204 +525,6 @@ static void test_speed(void **state) {
     made_free(&one);
 }
 
-/* ------------------------------------------------------------------ wishes */
-
-static bl_plan *wish(const bl_stock *stock, const bl_device_wish *wishes,
-                     size_t count) {
-    bl_plan_options options = with(stock);
-    options.wishes = wishes;
-    options.wish_count = count;
-    return made_plan(&one, &options);
-}
-
-static void test_wishes(void **state) {
-    (void)state;
-    made_vein(&one, 0.0, 200.0, 15.5, 15.5, "");
-    made_narrow(&one, 40.0, 100.0); /* 35 to 105 to be covered */
-    bl_stock *stock = shelved("a,16,80,0,1\nb,16,50,10,9999\nc,14,90,0,9999\n");
-    const bl_device_wish good[] = {{16.0, 80.0, 30.0}};
-    bl_plan *plan = wish(stock, good, 1);
-    assert_int_equal(plan->wish_finding_count, 0);
-    check_label(&plan->wish.devices[0], "a");
-    check_span(plan->wish.devices[0].span, 30.0, 110.0);
-    check_close(plan->wish.beyond_mm, 10.0, 1e-9, "mm");
-    bl_plan_free(plan);
-    /* Given in any order; foreshortening is the list's. */
-    const bl_device_wish two[] = {{16.0, 50.0, 65.0}, {16.0, 50.0, 35.0}};
-    plan = wish(stock, two, 2);
-    assert_int_equal(plan->wish_finding_count, 0);
-    check_span(plan->wish.devices[0].span, 35.0, 80.0);
-    check_span(plan->wish.devices[1].span, 65.0, 110.0);
-    check_close(plan->wish.overlaps_mm[0], 15.0, 1e-9, "mm");
-    bl_plan_free(plan);
-    const bl_device_wish bad[] = {{16.0, 80.0, 40.0},
-                                  {16.0, 80.0, 115.0},
-                                  {18.5, 30.0, 180.0},
-                                  {14.0, 90.0, 112.0}};
-    plan = wish(stock, bad, 4);
-    made_finds(plan, "35.0..40.0 mm, between the landing points, is not "
-                     "covered");
-    made_finds(plan, "16 x 80 mm: 1 on the list, 2 wanted");
-    made_finds(plan, "18.5 x 30 mm is not on the list: no foreshortening is "
-                     "assumed");
-    made_finds(plan, "14 x 90 mm at 112.0..202.0 mm covers nothing of what is "
-                     "to be treated");
-    made_finds(plan, "14 x 90 mm at 112.0..202.0 mm is 1.5 mm narrower than "
-                     "the reference over its stretch, 15.5 mm");
-    made_finds(plan, "differ by 2.5 mm, more than 2 mm");
-    bl_plan_free(plan);
-    const bl_device_wish short_overlap[] = {{16.0, 50.0, 35.0},
-                                            {16.0, 50.0, 70.0}};
-    plan = wish(stock, short_overlap, 2);
-    made_finds(plan, "neighbouring devices overlap by 10.0 mm at 70.0 mm, "
-                     "less than 15.0 mm");
-    bl_plan_free(plan);
-    bl_stock_free(stock);
-    made_free(&one);
-}
-
-/* ------------------------------------------------------------------- limits */
-
-/* 200 devices over 600 mm: of many diameters, with and without foreshortening.
- * Neither meets a bound on the work. */
-static void test_largest_stock(void **state) {
-    (void)state;
-    static char lines[32768];
-    made_vein(&one, 0.0, 640.0, 19.0, 11.0, "");
-    made_narrow(&one, 20.0, 610.0);
-    for (int shortens = 0; shortens < 2; shortens++) {
-        size_t used = 0;
-        for (int i = 0; i < 200; i++) {
-            used += (size_t)snprintf(lines + used, sizeof lines - used,
-                                     "d%d,%g,%d,%g\n", i, 10.0 + 0.5 * (i % 20),
-                                     shortens ? 40 + i * 37 % 121
-                                              : 40 + 10 * (i / 20),
-                                     shortens ? 0.1 * (i * 7 % 100) : 0.0);
-        }
-        bl_stock *stock = shelved(lines);
-        bl_plan_options options = with(stock);
-        bl_plan *plan = made_plan(&one, &options);
-        assert_true(plan->exact);
-        const bl_chain *chain = &plan->stretches[0].chain;
-        check_close(plan->stretches[0].cover_mm, 600.0, 1e-9, "mm");
-        assert_in_range(chain->device_count, 5, 6);
-        for (size_t i = 0; i < chain->device_count; i++) {
-            assert_true(chain->devices[i].oversize_mm > -0.05);
-        }
-        bl_plan_free(plan);
-        bl_stock_free(stock);
-    }
-    made_free(&one);
-}
-
-/* Short devices of 200 diameters and lengths, of which it takes 40: past the
- * bound, and told. */
-static void test_bound_on_the_work(void **state) {
-    (void)state;
-    static char lines[32768];
-    size_t used = 0;
-    for (int i = 0; i < 200; i++) {
-        used += (size_t)snprintf(lines + used, sizeof lines - used,
-                                 "d%d,%g,%d,%g\n", i, 10.0 + 0.05 * i,
-                                 30 + i % 3, 0.1 * (i * 7 % 50));
-    }
-    made_vein(&one, 0.0, 640.0, 19.0, 11.0, "");
-    made_narrow(&one, 20.0, 610.0);
-    bl_stock *stock = shelved(lines);
-    bl_plan_options options = with(stock);
-    bl_plan *plan = made_plan(&one, &options);
-    assert_false(plan->exact);
-    made_says(plan, "the search was stopped at its bound");
-    assert_int_equal(plan->stretches[0].chain.device_count, 0);
-    assert_non_null(strstr(plan->stretches[0].missing,
-                           "the search was stopped before anything was found"));
-    bl_plan_free(plan);
-    bl_stock_free(stock);
-    made_free(&one);
-}
-
-/* ------------------------------------------------------------------ options */
-
-static void check_refused(bl_plan_options options, bl_status status,
-                          const char *words) {
-    bl_plan *plan = NULL;
-    bl_message message;
-    assert_int_equal(bl_plan_new(one.study, &one.of, &options, &plan, &message),
-                     status);
-    assert_null(plan);
-    assert_int_equal(message.status, status);
-    assert_non_null(strstr(message.text, words));
-}
-
-static void test_options(void **state) {
-    (void)state;
-    made_vein(&one, 0.0, 200.0, 15.5, 15.5, "");
-    made_narrow(&one, 40.0, 100.0);
-    bl_plan_options options = bl_plan_defaults();
-    options.landing_mm = 100.1;
-    check_refused(options, BL_ERR_ARGUMENT, "landing length");
-    options = bl_plan_defaults();
-    options.overlap_mm = -0.1;
-    check_refused(options, BL_ERR_ARGUMENT, "overlap");
-    options = bl_plan_defaults();
-    options.margin_mm = (double)NAN;
-    check_refused(options, BL_ERR_ARGUMENT, "margin");
-    options = bl_plan_defaults();
-    options.join_mm = 301.0;
-    check_refused(options, BL_ERR_ARGUMENT, "join");
-    options = bl_plan_defaults();
-    options.step_mm = 21.0;
-    check_refused(options, BL_ERR_ARGUMENT, "step");
-    options = bl_plan_defaults();
-    options.oversize_limit_pct = 101.0;
-    check_refused(options, BL_ERR_ARGUMENT, "limit of oversize");
-    options = bl_plan_defaults();
-    options.treat_given = true;
-    options.treat = (bl_span){150.0, 200.1};
-    check_refused(options, BL_ERR_ARGUMENT,
-                  "150.0..200.1 mm, is not within what was traced, "
-                  "0.0..200.0 mm");
-    options.treat = (bl_span){60.0, 60.0};
-    check_refused(options, BL_ERR_ARGUMENT, "has no length");
-    options = bl_plan_defaults();
-    bl_device_wish wishes[] = {{41.0, 80.0, 0.0}};
-    options.wishes = wishes;
-    options.wish_count = 1;
-    check_refused(options, BL_ERR_ARGUMENT, "device 1");
-    one.of.reference_from = BL_FROM_NOTHING;
-    check_refused(bl_plan_defaults(), BL_ERR_REFERENCE, "no reference");
-    made_free(&one);
-    bl_plan_free(NULL);
-    assert_string_equal(bl_size_by_name(BL_SIZE_BY_PERIMETER), "perimeter");
-    assert_string_equal(bl_border_name(BL_BORDER_REFERENCE),
-                        "vein without a reference");
-    assert_string_equal(bl_border_name(BL_BORDER_CONFLUENCE), "confluence");
-}
-
-/* A stretch of the user's, with and without narrowings. */
-static void test_treat(void **state) {
-    (void)state;
-    made_vein(&one, 0.0, 300.0, 15.5, 15.5, "");
-    made_narrow(&one, 40.0, 60.0);
-    made_narrow(&one, 140.0, 160.0);
-    bl_plan_options options = with(NULL);
-    options.treat_given = true;
-    options.treat = (bl_span){38.0, 100.0};
-    bl_plan *plan = made_plan(&one, &options);
-    assert_int_equal(plan->stretch_count, 1);
-    assert_int_equal(plan->stretches[0].narrowing_count, 1);
-    assert_int_equal(plan->untreated_count, 1);
-    check_close(plan->stretches[0].cover_mm, 72.0, 1e-9, "mm");
-    made_says(plan, "1 narrowing lies outside the stretch to treat");
-    bl_plan_free(plan);
-    options.treat = (bl_span){200.0, 220.0};
-    plan = made_plan(&one, &options);
-    assert_int_equal(plan->stretches[0].narrowing_count, 0);
-    made_says(plan, "the stretch to treat holds no narrowing");
-    bl_plan_free(plan);
-    made_free(&one);
-}
-
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_sixteen_and_140),
@@ -760,11 +544,6 @@ int main(void) {
         cmocka_unit_test(test_nothing_to_treat),
         cmocka_unit_test(test_letting_go),
         cmocka_unit_test(test_speed),
-        cmocka_unit_test(test_wishes),
-        cmocka_unit_test(test_largest_stock),
-        cmocka_unit_test(test_bound_on_the_work),
-        cmocka_unit_test(test_options),
-        cmocka_unit_test(test_treat),
     };
     return cmocka_run_group_tests_name("planning", tests, NULL, NULL);
 }

@@ -202,13 +202,88 @@ static void test_veins(void **state) {
     assert_false(is_found());
 }
 
+/* ------------------------------------------------- other contours of a frame
+ */
+
+/* A lumen of 100 mm2, from frame 8 on of 200, and around it what there is:
+ * areas before and behind, 0 where it is not traced. */
+typedef struct beside_case {
+    double device_mm2[2];
+    double vessel_mm2[2];
+    bool found;
+} beside_case;
+
+static size_t add_row(bl_row *to, size_t frame, bl_kind kind, double area) {
+    if (!(area > 0.0)) {
+        return 0;
+    }
+    *to = (bl_row){
+        .frame = (int64_t)frame,
+        .position_mm = 0.5 * (double)frame,
+        .kind = kind,
+        .measures = {.area_mm2 = area, .perimeter_mm = 3.6 * sqrt(area)}};
+    return 1;
+}
+
+/* turned: another order of kinds, which is that of the table. */
+static bool is_found_beside(const beside_case *of, bool turned) {
+    static bl_row all[3 * ROWS];
+    size_t count = 0;
+    for (size_t i = 0; i < ROWS; i++) {
+        bool behind = i >= 8;
+        double lumen = behind ? 200.0 : 100.0;
+        bl_kind first = turned ? BL_KIND_VESSEL : BL_KIND_DEVICE;
+        bl_kind last = turned ? BL_KIND_DEVICE : BL_KIND_VESSEL;
+        const double *before = turned ? of->vessel_mm2 : of->device_mm2;
+        const double *after = turned ? of->device_mm2 : of->vessel_mm2;
+        count += add_row(&all[count], i, first, before[behind]);
+        count += add_row(&all[count], i, BL_KIND_LUMEN, lumen);
+        count += add_row(&all[count], i, last, after[behind]);
+    }
+    rescale first;
+    return find_of(all, count, &first) == 1;
+}
+
+/* A scale changes all contours alike: half of the lumen's change, as a power,
+ * is the square root of its ratio, 1.414. */
+static void test_contours_beside(void **state) {
+    (void)state;
+    static const beside_case cases[] = {
+        {{0.0, 0.0}, {300.0, 600.0}, true},
+        {{0.0, 0.0}, {300.0, 300.0}, false},
+        {{0.0, 0.0}, {300.0, 424.3}, true},
+        {{0.0, 0.0}, {300.0, 424.2}, false},
+        {{0.0, 0.0}, {300.0, 150.0}, false},
+        {{0.0, 0.0}, {300.0, 0.0}, true},
+        {{120.0, 240.0}, {0.0, 0.0}, true},
+        {{120.0, 120.0}, {0.0, 0.0}, false},
+        /* The device ends, or begins. */
+        {{120.0, 0.0}, {0.0, 0.0}, false},
+        {{0.0, 240.0}, {0.0, 0.0}, false},
+        {{120.0, 0.0}, {300.0, 300.0}, false},
+        {{120.0, 0.0}, {300.0, 600.0}, true},
+        /* Not all change along. */
+        {{120.0, 240.0}, {300.0, 300.0}, false},
+        {{120.0, 240.0}, {300.0, 600.0}, true},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        assert_int_equal(is_found_beside(&cases[i], false), cases[i].found);
+        assert_int_equal(is_found_beside(&cases[i], true), cases[i].found);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_ratio),       cmocka_unit_test(test_distance),
-        cmocka_unit_test(test_gaps),        cmocka_unit_test(test_shape),
-        cmocka_unit_test(test_abrupt),      cmocka_unit_test(test_steady),
-        cmocka_unit_test(test_five_frames), cmocka_unit_test(test_other_rows),
+        cmocka_unit_test(test_ratio),
+        cmocka_unit_test(test_distance),
+        cmocka_unit_test(test_gaps),
+        cmocka_unit_test(test_shape),
+        cmocka_unit_test(test_abrupt),
+        cmocka_unit_test(test_steady),
+        cmocka_unit_test(test_five_frames),
+        cmocka_unit_test(test_other_rows),
         cmocka_unit_test(test_veins),
+        cmocka_unit_test(test_contours_beside),
     };
     return cmocka_run_group_tests_name("rescale", tests, NULL, NULL);
 }

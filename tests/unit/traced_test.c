@@ -9,7 +9,6 @@
 
 #include <math.h>
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
 #define PI 3.14159265358979323846
@@ -379,14 +378,6 @@ static void test_confluence(void **state) {
 
 /* --------------------------------------------------- check and assessment */
 
-static bool has_warning(const bl_assessment *of, const char *part) {
-    bool found = false;
-    for (size_t i = 0; i < of->warning_count; i++) {
-        found = found || strstr(of->warnings[i], part) != NULL;
-    }
-    return found;
-}
-
 /* What check says, an assessment keeps, in the same words; and places that
  * stand on a doubted contour are told. */
 static void test_same_words(void **state) {
@@ -407,14 +398,14 @@ static void test_same_words(void **state) {
         const char *words = check->findings[i].message.text;
         if (strstr(words, "point 5 of the 24 of frame 3 lies far from both "
                           "points") != NULL) {
-            assert_true(has_warning(got, words));
+            assert_true(vein_warns(got, words));
             said++;
         }
     }
     assert_int_equal(said, 1);
-    assert_true(has_warning(got, "the least area, at 3.0 mm, is doubtful: the "
-                                 "contour of frame 3 is hardly what was "
-                                 "traced"));
+    assert_true(vein_warns(got, "the least area, at 3.0 mm, is doubtful: the "
+                                "contour of frame 3 is hardly what was "
+                                "traced"));
     bl_check_free(check);
     bl_assessment_free(got);
     bl_study_free(study);

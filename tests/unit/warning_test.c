@@ -6,9 +6,7 @@
 #include "support/check.h"
 #include "support/vein.h"
 
-#include <math.h>
 #include <stdio.h>
-#include <string.h>
 
 #define MORE (1.0 + 1e-6)
 #define LESS (1.0 - 1e-6)
@@ -16,18 +14,10 @@
 static vein one;
 
 /* Whether a warning of the assessment has these words. */
-static bool warns(const bl_assessment *of, const char *words) {
-    bool said = false;
-    for (size_t i = 0; i < of->warning_count; i++) {
-        said = said || strstr(of->warnings[i], words) != NULL;
-    }
-    return said;
-}
-
 static bool says(const char *words) {
     bl_study *study = vein_study(&one);
     bl_assessment *got = vein_assess(study, BL_RULE_TAPER, 0.0);
-    bool said = warns(got, words);
+    bool said = vein_warns(got, words);
     bl_assessment_free(got);
     bl_study_free(study);
     return said;
@@ -82,7 +72,8 @@ static bool is_small(const char *notes, double inflow_mm) {
     bl_study *study = vein_study(&one);
     bl_assessment *got = NULL;
     assert_int_equal(bl_assess(study, &options, &got, NULL), BL_OK);
-    bool said = warns(got, "125 mm2") && warns(got, "common femoral vein)");
+    bool said =
+        vein_warns(got, "125 mm2") && vein_warns(got, "common femoral vein)");
     bl_assessment_free(got);
     bl_study_free(study);
     return said;
@@ -114,7 +105,8 @@ static void test_scatter(void **state) {
         bl_study *study = vein_study(&one);
         bl_assessment *got = vein_assess(study, BL_RULE_TAPER, 0.0);
         bool above = got->intervals.scatter_cv_pct > 30.0;
-        assert_int_equal(warns(got, "were two edges traced in turn"), above);
+        assert_int_equal(vein_warns(got, "were two edges traced in turn"),
+                         above);
         said += above;
         bl_assessment_free(got);
         bl_study_free(study);
@@ -133,9 +125,10 @@ static void test_frames_below(void **state) {
         }
         bl_study *study = vein_study(&one);
         bl_assessment *got = vein_assess(study, BL_RULE_TAPER, 5.0);
-        assert_int_equal(warns(got, "one frame reads 60.0 mm2"), low == 1);
-        assert_int_equal(warns(got, "3 frames read far less, down to 60.0 mm2"),
-                         low == 3);
+        assert_int_equal(vein_warns(got, "one frame reads 60.0 mm2"), low == 1);
+        assert_int_equal(
+            vein_warns(got, "3 frames read far less, down to 60.0 mm2"),
+            low == 3);
         bl_assessment_free(got);
         bl_study_free(study);
     }
@@ -154,7 +147,7 @@ static void test_long_median(void **state) {
         bl_assessment *got = NULL;
         bl_message message;
         assert_int_equal(bl_assess(study, &options, &got, &message), BL_OK);
-        assert_int_equal(warns(got, "made for the usual 1 mm"),
+        assert_int_equal(vein_warns(got, "made for the usual 1 mm"),
                          i == 2 || i == 3);
         bl_assessment_free(got);
     }

@@ -29,13 +29,6 @@ typedef struct seen {
     double *sums; /* of calm over healthy area, sums[i] before frame i */
 } seen;
 
-static double breath_at(const vessel *of, double at_mm) {
-    double wide =
-        1.0 + of->breathing_pct / 100.0 *
-                  sin(2.0 * PI * at_mm / of->speed_mm_per_s / of->breath_s);
-    return wide * wide;
-}
-
 static bool open_seen(const invented *in, const bl_study *study, seen *out) {
     const bl_row *rows = bl_study_rows(study);
     size_t most = bl_study_row_count(study);
@@ -61,7 +54,8 @@ static bool open_seen(const invented *in, const bl_study *study, seen *out) {
         wall here = wall_at(of, x);
         out->x_mm[k] = x;
         out->area_mm2[k] = area;
-        out->calm_mm2[k] = area / breath_at(of, x);
+        double breath = wall_breath(of, x / of->speed_mm_per_s);
+        out->calm_mm2[k] = area / (breath * breath);
         out->healthy_mm2[k] = wall_healthy_area(of, x);
         out->kept[k] = wall_area(&here) / out->healthy_mm2[k];
         out->sums[k + 1] =

@@ -155,11 +155,6 @@ static void shake_make(const angles *at, double rms, uint64_t *state,
     }
 }
 
-static double breath_at(const vessel *of, double time_s) {
-    return 1.0 +
-           of->breathing_pct / 100.0 * sin(2.0 * PI * time_s / of->breath_s);
-}
-
 /* One of the contours of a frame. */
 typedef struct tracing {
     const vessel *of;
@@ -299,7 +294,7 @@ static tracing lumen_tracing(const vessel *of, int64_t frame, double share) {
     wall w = wall_at(of, at_mm);
     double breath = device_covers(of, at_mm)
                         ? 1.0
-                        : breath_at(of, (double)frame / of->frame_rate_hz);
+                        : wall_breath(of, (double)frame / of->frame_rate_hz);
     return (tracing){of, at_mm, w,
                      share * breath / sqrt(1.0 + w.irregular * w.irregular),
                      false};

@@ -195,6 +195,8 @@ double wall_area(const wall *of);
 /* Before any disease: of the calibres alone. */
 double wall_healthy_area(const vessel *of, double at_mm);
 double wall_perimeter(const vessel *of, const wall *at, double at_mm);
+/* What a breath multiplies the diameter by, so long after the first frame. */
+double wall_breath(const vessel *of, double time_s);
 /* Share by which the irregular wall stands off at parameter t (radians), and
  * its derivative; multiply by wall.irregular. */
 double wall_offset(const vessel *of, double at_mm, double t, double *slope);

@@ -1,5 +1,6 @@
 /*
- * wall.c - the vessel's wall at a position, without breathing or noise.
+ * wall.c - the vessel's wall at a position, without breathing or noise; and how
+ * much wider a breath makes it.
  *
  * Every cross-section is an ellipse given by area and aspect ratio: points
  * (a cos t, b sin t). Its area is pi a b and its perimeter the complete
@@ -199,6 +200,11 @@ wall wall_at(const vessel *of, double at_mm) {
 
 double wall_area(const wall *of) {
     return PI * of->long_mm * of->short_mm;
+}
+
+double wall_breath(const vessel *of, double time_s) {
+    return 1.0 +
+           of->breathing_pct / 100.0 * sin(2.0 * PI * time_s / of->breath_s);
 }
 
 double wall_offset(const vessel *of, double at_mm, double t, double *slope) {
