@@ -313,7 +313,7 @@ help:
 	@echo "make test     all tests"
 	@echo "make number-exhaust   a hundred million numbers against strtod"
 	@echo "make lint     format, layers, tidy, wasm, manual"
-	@echo "make pictures every picture in docs/, anew"
+	@echo "make pictures   every picture in docs/, anew"
 	@echo "make study    invented vessels: how often the assessment is right"
 	@echo "make bench    measure against targets and peers (tools/packages bench)"
 	@echo "make check-instructions   work a point, counted by valgrind"
