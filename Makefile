@@ -141,6 +141,15 @@ study: $(BUILD)/study
 pitfalls: all $(BUILD)/vessel
 	BUILD=$(BUILD) tools/pitfalls
 
+# Every picture in docs/, to be made anew when what is drawn changes.
+.PHONY: pictures
+pictures: pitfalls
+	$(BUILD)/boreline plot samples/short-flattening.csv --dpi 150 \
+	    -o docs/profile.png
+	$(BUILD)/boreline compare samples/unapposed-before.csv \
+	    samples/unapposed-after.csv --nominal 14x80 --dpi 150 \
+	    --plot docs/comparison.png >$(BUILD)/comparison.txt
+
 LEAKS = suppressions=$(CURDIR)/tests/support/leaks.supp:print_suppressions=0
 
 .PHONY: tests
@@ -304,6 +313,7 @@ help:
 	@echo "make test     all tests"
 	@echo "make number-exhaust   a hundred million numbers against strtod"
 	@echo "make lint     format, layers, tidy, wasm, manual"
+	@echo "make pictures   every picture in docs/, anew"
 	@echo "make study    invented vessels: how often the assessment is right"
 	@echo "make bench    measure against targets and peers (tools/packages bench)"
 	@echo "make check-instructions   work a point, counted by valgrind"

@@ -426,6 +426,8 @@ typedef struct bl_finding {
     bl_message message; /* status BL_OK is a warning, else a fault */
     int64_t frame;      /* -1: of no frame */
     uint64_t more;      /* so many more of the same fault are not listed */
+    bool doubts_scale;  /* sizes are such as no deep vein has, or change all at
+                           once: the scale may be another, or change */
 } bl_finding;
 
 /* Warnings (an unknown note, an ignored column) and, in a study that goes on
@@ -1643,8 +1645,12 @@ typedef struct bl_inflow {
  * last frame, has no narrowing that is worst there, no gap, and no area that is
  * smaller than its least one by more than the width of that one's interval or
  * so much that it meets another's, and no stretch runs on cranial of a mark
- * femoral_confluence or deep_femoral_mouth, or of one further cranial. It is no
- * advice to treat.
+ * femoral_confluence or deep_femoral_mouth, or of one further cranial. Nor is
+ * one named of tables of two sides, with a scale that is in doubt (a finding
+ * that doubts_scale), or where the vein that it shares with another, cranial of
+ * those two marks, is not as wide in both tables: by more than 10 % of the
+ * equivalent diameter, or wider in its own by so much that its least area, in
+ * that measure, would not stand apart. It is no advice to treat.
  * Studies, assessments and sources must outlive it. BL_ERR_ARGUMENT: fewer than
  * two, or one that was not assessed for as much inflow as the first;
  * BL_ERR_LIMIT: more than BL_INFLOW_MOST; BL_ERR_MEMORY.

@@ -23,9 +23,10 @@ static const char rule[] =
     "index; what is not known comes last. One is named only where the 95 % "
     "interval of its least area lies above those of all others, no other "
     "measure tells another apart from it as better, all of its stretch was "
-    "traced, no least area is doubtful, its own vein cranial of its stretch "
-    "is neither narrowed nor smaller nor interrupted and, as far as marks "
-    "tell, no stretch runs on into vein that candidates share.";
+    "traced, no least area and no table's scale is doubtful, the tables are "
+    "not of two sides, its own vein cranial of its stretch is neither narrowed "
+    "nor smaller nor interrupted and, as far as marks tell, no stretch runs on "
+    "into vein that candidates share, and that vein is alike in all tables.";
 
 const char *bl_inflow_intervals_note(void) {
     return "95 %, by the resampling of 'boreline assess', of each pullback by "

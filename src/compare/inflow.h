@@ -57,6 +57,47 @@ bool inflow_way_is_barred(const inflow_way *of);
 /* "is narrowed by 90 % of area, to 7.9 mm2, at 37.5 mm; what comes ...". */
 void inflow_way_words(text *out, const inflow_way *of);
 
+/* Whether a mark of that name is where a candidate's own vein begins. */
+bool inflow_begins_own(const char *name);
+
+/* What doubts the scale of its table; NULL: nothing does. */
+const bl_finding *inflow_scale_doubt(const bl_inflow_candidate *of);
+
+/* The vein that two of them share, as both tables have it. */
+typedef struct inflow_common {
+    const bl_inflow_candidate *wider;
+    const bl_inflow_candidate *narrower;
+    double wider_mm; /* medians of equivalent diameters */
+    double narrower_mm;
+    double length_mm; /* compared */
+} inflow_common;
+
+/* Past this, in percent of the diameter, it is not the same in both: our own
+ * measure. A cut at 34 degrees makes as much. */
+#define INFLOW_UNLIKE_PCT 10.0
+
+/* False where it is not known: not both have a mark where they part, or less
+ * than 10 mm cranial of it. */
+bool inflow_common_of(const bl_inflow_candidate *a,
+                      const bl_inflow_candidate *b, inflow_common *out);
+
+double inflow_common_pct(const inflow_common *of);
+bool inflow_common_is_unlike(const inflow_common *of);
+
+/* Whether the first stands apart from the other by least area, and would not if
+ * all its areas were smaller by as much as its shared vein is larger. */
+bool inflow_common_decides(const inflow_common *of,
+                           const bl_inflow_candidate *first);
+
+/* "the vein that both share, ..., is 20.0 % wider in the table of B ...". */
+void inflow_common_words(text *out, const inflow_common *of,
+                         const bl_inflow_candidate *first);
+
+/* inflow_note.c: whether the tables are of both sides, and what says so: "the
+ * tables are of different sides (A left, B right): ...". */
+bool inflow_is_of_two_sides(const inflow *of);
+void inflow_side_words(text *out, const inflow *of);
+
 /* inflow_verdict.c: what each measure says, and which is named; needs order and
  * ranks. BL_ERR_MEMORY. */
 bl_status inflow_judge(inflow *of);

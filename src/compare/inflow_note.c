@@ -135,28 +135,69 @@ static const char *reference_of(const bl_inflow_candidate *of) {
 
 typedef const char *(*label_of)(const bl_inflow_candidate *of);
 
-/* Says what the candidates have, where that is not the same. */
-static void warn_of_labels(sentences *to, const inflow *of, label_of label,
-                           const char *what, const char *means) {
-    bool differ = false;
-    for (size_t i = 1; i < of->public.candidate_count; i++) {
-        differ = differ || strcmp(label(&of->candidates[i]),
-                                  label(&of->candidates[0])) != 0;
-    }
-    if (!differ) {
-        return;
-    }
-    text_add(&to->draft, what);
+/* What the candidates have. */
+static void label_words(text *out, const inflow *of, label_of label,
+                        const char *what, const char *means) {
+    text_add(out, what);
     for (size_t i = 0; i < of->public.candidate_count; i++) {
         const char *own = label(&of->candidates[i]);
-        text_add(&to->draft, i == 0 ? " (" : ", ");
-        text_bytes(&to->draft, &of->candidates[i].letter, 1);
-        text_add(&to->draft, " ");
-        text_add(&to->draft, own[0] == '\0' ? "not given" : own);
+        text_add(out, i == 0 ? " (" : ", ");
+        text_bytes(out, &of->candidates[i].letter, 1);
+        text_add(out, " ");
+        text_add(out, own[0] == '\0' ? "not given" : own);
     }
-    text_add(&to->draft, "): ");
-    text_add(&to->draft, means);
-    sentences_end(to);
+    text_add(out, "): ");
+    text_add(out, means);
+}
+
+/* Whether two have not the same. */
+static bool is_mixed(const inflow *of, label_of label) {
+    bool mixed = false;
+    for (size_t i = 1; i < of->public.candidate_count; i++) {
+        mixed = mixed || strcmp(label(&of->candidates[i]),
+                                label(&of->candidates[0])) != 0;
+    }
+    return mixed;
+}
+
+static void warn_of_labels(sentences *to, const inflow *of, label_of label,
+                           const char *what, const char *means) {
+    if (is_mixed(of, label)) {
+        label_words(&to->draft, of, label, what, means);
+        sentences_end(to);
+    }
+}
+
+/* A side that is not given may be that of the others. */
+bool inflow_is_of_two_sides(const inflow *of) {
+    const char *known = "";
+    bool two = false;
+    for (size_t i = 0; i < of->public.candidate_count; i++) {
+        const char *own = side_of(&of->candidates[i]);
+        two = two ||
+              (known[0] != '\0' && own[0] != '\0' && strcmp(own, known) != 0);
+        known = own[0] != '\0' ? own : known;
+    }
+    return two;
+}
+
+void inflow_side_words(text *out, const inflow *of) {
+    label_words(out, of, side_of, "the tables are of different sides",
+                "one side's veins drain that side");
+}
+
+/* Against the first, which is what may be named. */
+static void warn_of_common(sentences *to, const inflow *of) {
+    const bl_inflow_candidate *first = &of->candidates[0];
+    for (size_t i = 1; i < of->public.candidate_count; i++) {
+        inflow_common common;
+        if (inflow_common_of(first, &of->candidates[i], &common) &&
+            (inflow_common_is_unlike(&common) ||
+             inflow_common_decides(&common, first))) {
+            inflow_common_words(&to->draft, &common, first);
+            sentences_end(to);
+        }
+    }
 }
 
 static void warn_of_same(sentences *to, const inflow *of) {
@@ -183,8 +224,11 @@ bl_status inflow_note(inflow *of) {
     }
     sentences to = {.owner = &of->owner};
     warn_of_same(&to, of);
-    warn_of_labels(&to, of, side_of, "the tables are of different sides",
-                   "one side's veins drain that side");
+    if (is_mixed(of, side_of)) {
+        inflow_side_words(&to.draft, of);
+        sentences_end(&to);
+    }
+    warn_of_common(&to, of);
     warn_of_labels(&to, of, stage_of, "the tables are of different stages",
                    "veins may have changed between them");
     warn_of_labels(&to, of, reference_of, "references are not of one kind",

@@ -28,6 +28,11 @@ static bool find_name(const char *name, size_t *out) {
     return false;
 }
 
+bool inflow_begins_own(const char *name) {
+    size_t i;
+    return find_name(name, &i) && i < OWN_MARKS;
+}
+
 /* No mark of it where the mark is none of shared vein. */
 static inflow_border border_at(const bl_inflow_candidate *of, size_t i) {
     const bl_pullback *pullback = bl_study_pullback(of->input.study);

@@ -290,10 +290,53 @@ static bool is_doubtful(const inflow *of, text *words) {
     return false;
 }
 
+static bool is_of_doubted_scale(const inflow *of, text *words) {
+    for (size_t i = 0; i < of->public.candidate_count; i++) {
+        const bl_finding *doubt = inflow_scale_doubt(&of->candidates[i]);
+        if (doubt != NULL) {
+            text_add(words, "the scale of ");
+            text_bytes(words, &of->candidates[i].letter, 1);
+            text_add(words, " is doubtful: ");
+            if (doubt->frame >= 0) {
+                text_format(words, "at frame %lld, ", (long long)doubt->frame);
+            }
+            text_add(words, doubt->message.text);
+            return true;
+        }
+    }
+    return false;
+}
+
+/* The vein that the first shares with another is not the same in both tables,
+ * or differs by as much as the first is ahead. */
+static bool is_unlike(const inflow *of, text *words) {
+    const bl_inflow_candidate *first = &of->candidates[0];
+    for (size_t i = 1; i < of->public.candidate_count; i++) {
+        inflow_common common;
+        if (inflow_common_of(first, &of->candidates[i], &common) &&
+            (inflow_common_is_unlike(&common) ||
+             inflow_common_decides(&common, first))) {
+            inflow_common_words(words, &common, first);
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool is_of_two_sides(const inflow *of, text *words) {
+    bool two = inflow_is_of_two_sides(of);
+    if (two) {
+        inflow_side_words(words, of);
+    }
+    return two;
+}
+
 /* Whether something keeps the first from being named, and what. */
 static bool is_barred(const inflow *of, text *words) {
     const bl_inflow_verdict *least = &of->public.verdicts[BL_INFLOW_MIN_AREA];
-    if (is_shared(of, words) || is_less_cranially(of, words)) {
+    if (is_of_two_sides(of, words) || is_of_doubted_scale(of, words) ||
+        is_shared(of, words) || is_unlike(of, words) ||
+        is_less_cranially(of, words)) {
         return true;
     }
     if (!least->told_apart) {

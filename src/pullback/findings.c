@@ -77,7 +77,8 @@ static bool list_reserve(findings *in) {
 
 /* Stands for a finding of a kind that has no place of its own. */
 static bl_finding further(const bl_finding *of) {
-    bl_finding out = {.frame = -1, .more = of->more};
+    bl_finding out = {
+        .frame = -1, .more = of->more, .doubts_scale = of->doubts_scale};
     (void)message_set(&out.message, of->message.status, 0, 0,
                       "more than %d kinds of %s: those of further kinds are "
                       "not listed; correct what is and check again",
@@ -101,13 +102,15 @@ bl_status findings_take(findings *to, const bl_finding *finding) {
         fault->last = to->count;
         to->list[to->count++] = is_further ? further(finding) : *finding;
     } else {
-        to->list[fault->last].more += 1 + finding->more;
+        bl_finding *last = &to->list[fault->last];
+        last->more += 1 + finding->more;
+        last->doubts_scale = last->doubts_scale || finding->doubts_scale;
     }
     return BL_OK;
 }
 
 bl_status findings_add(findings *to, const bl_message *message, int64_t frame) {
-    bl_finding finding = {*message, frame, 0};
+    bl_finding finding = {.message = *message, .frame = frame};
     return findings_take(to, &finding);
 }
 
@@ -134,6 +137,19 @@ bl_status findings_warn_text(findings *to, uint64_t line, int64_t frame,
     bl_status status =
         words->failed ? BL_ERR_MEMORY
                       : findings_warn(to, line, 0, frame, "%s", text_c(words));
+    text_free(words);
+    return status;
+}
+
+bl_status findings_doubt_scale(findings *to, uint64_t line, int64_t frame,
+                               struct text *words) {
+    bl_finding finding = {.frame = frame, .doubts_scale = true};
+    bl_status status = BL_ERR_MEMORY;
+    if (!words->failed) {
+        (void)message_set(&finding.message, BL_OK, line, 0, "%s",
+                          text_c(words));
+        status = findings_take(to, &finding);
+    }
     text_free(words);
     return status;
 }

@@ -42,6 +42,10 @@ bl_status findings_warn(findings *to, uint64_t line, uint64_t column,
 bl_status findings_warn_text(findings *to, uint64_t line, int64_t frame,
                              struct text *words);
 
+/* The same, of what doubts the scale. */
+bl_status findings_doubt_scale(findings *to, uint64_t line, int64_t frame,
+                               struct text *words);
+
 /* A fault, or warning when its status is BL_OK, already worded. BL_ERR_MEMORY.
  */
 bl_status findings_add(findings *to, const bl_message *message, int64_t frame);

@@ -15,7 +15,8 @@ enum {
 };
 #define VEIN_BORDERS 4
 
-/* Its name as a mark. */
+/* Its name as a mark; of VEIN_BORDERS, which parts none of these veins, that of
+ * the deep femoral vein's mouth. */
 const char *vein_border_name(unsigned border);
 
 /* The mark of that border; NULL when the table has none. */

@@ -202,19 +202,27 @@ static bl_status doubt_alone(bl_study *study) {
 
 /* ------------------------------------------------------------------ scale */
 
+/* Of a mark: at all that part veins but the ligament another one flows in. */
+static bool joins_veins(const char *name) {
+    bool joins = false;
+    for (unsigned i = 0; i <= VEIN_BORDERS; i++) {
+        joins = joins || (i != VEIN_BORDER_INGUINAL &&
+                          strcmp(name, vein_border_name(i)) == 0);
+    }
+    return joins;
+}
+
 /* A confluence explains a change where it is marked and the wider vein is
  * cranial of it. */
 static bool is_confluence(const bl_pullback *of, const rescale *found,
                           double behind_mm) {
-    static const unsigned borders[] = {
-        VEIN_BORDER_ILIOCAVAL, VEIN_BORDER_INTERNAL_ILIAC, VEIN_BORDER_FEMORAL};
     bool wider_cranially =
         (found->ratio < 1.0) == (of->travel == BL_END_CAUDAL);
     bool near = false;
-    for (size_t i = 0; i < sizeof borders / sizeof borders[0]; i++) {
-        const bl_mark *mark = vein_border(of, borders[i]);
+    for (size_t i = 0; i < of->mark_count; i++) {
+        const bl_mark *mark = &of->marks[i];
         near = near ||
-               (mark != NULL &&
+               (joins_veins(mark->name) &&
                 mark->position_mm >=
                     found->before_mm - RESCALE_MARK_MM - EDGE_MM &&
                 mark->position_mm <= behind_mm + RESCALE_MARK_MM + EDGE_MM);
@@ -234,7 +242,7 @@ static bl_status say_rescale(bl_study *study, const rescale *found) {
                 "does that, or a confluence; bring both parts to one scale, "
                 "or add the mark of the confluence",
                 wider ? "larger" : "smaller", (long long)found->frame);
-    bl_status status = findings_warn_text(
+    bl_status status = findings_doubt_scale(
         &study->said, study->store.lines[found->row], row->frame, &words);
     return status == BL_OK ? BL_OK : message_memory(&study->message);
 }

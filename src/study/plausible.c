@@ -25,9 +25,12 @@
 #define LENGTH_SHORT_MM 20.0
 #define SHORT_FRAMES 100
 
-static bl_status say(bl_study *study, text *words) {
-    bl_status status = findings_warn_text(&study->said, 0, -1, words);
+static bl_status ended(bl_study *study, bl_status status) {
     return status == BL_OK ? BL_OK : message_memory(&study->message);
+}
+
+static bl_status say(bl_study *study, text *words) {
+    return ended(study, findings_warn_text(&study->said, 0, -1, words));
 }
 
 /* Whether the median may be outside what is plausible: at most half of the
@@ -73,7 +76,7 @@ static bl_status doubt_calibre(bl_study *study) {
     text_fixed(&words, median, 2);
     text_add(&words, " mm, and deep veins have 3 to 35 mm; check the scale and "
                      "the unit of the coordinates");
-    return say(study, &words);
+    return ended(study, findings_doubt_scale(&study->said, 0, -1, &words));
 }
 
 /* To six decimals, or where these are those of the other too, in full. */

@@ -60,6 +60,8 @@ static void add_vein(text *to, bites *from) {
     text_add(to, (notes & 4) != 0 ? "# side = left\n" : "");
     text_add(to, (notes & 8) != 0 ? "# case = \"<&>\" \\\n" : "");
     text_add(to, (notes & 16) != 0 ? "# mark = femoral_confluence @ 9\n" : "");
+    text_add(to, (notes & 32) != 0 ? "# mark = deep_femoral_mouth @ 22\n" : "");
+    text_add(to, (notes & 68) == 64 ? "# side = right\n" : "");
     text_add(to, "frame 0 position=0\n0 0\n9 0\n9 9\n0 9\n\n");
     for (unsigned i = 1; i < frames; i++) {
         add_frame(to, from, i, &at_mm);
@@ -133,6 +135,20 @@ static void must_be_ordered(const bl_inflow *of) {
     must(of->why[0] != '\0');
 }
 
+/* No vein is named of tables of two sides, or with a scale in doubt. */
+static void must_be_comparable(const bl_inflow *of) {
+    const char *side = "";
+    for (size_t i = 0; i < of->candidate_count; i++) {
+        const bl_study *study = of->candidates[i].input.study;
+        const char *own = bl_study_pullback(study)->side;
+        must(side[0] == '\0' || own[0] == '\0' || own[0] == side[0]);
+        side = own[0] == '\0' ? side : own;
+        for (size_t k = 0; k < bl_study_finding_count(study); k++) {
+            must(!bl_study_findings(study)[k].doubts_scale);
+        }
+    }
+}
+
 /* What is named does not hang on the order of the tables. */
 static void must_be_named_alike(const bl_inflow *of,
                                 const bl_inflow_input *inputs, size_t count) {
@@ -181,6 +197,9 @@ static void try_entries(const entry *entries, size_t count,
     must(status == (count < 2 ? BL_ERR_ARGUMENT : BL_OK));
     if (of != NULL) {
         must_be_ordered(of);
+        if (of->named) {
+            must_be_comparable(of);
+        }
         must_be_named_alike(of, inputs, count);
         must_be_written(of, size);
     }

@@ -304,6 +304,44 @@ static void test_memory_inflow(void **state) {
     check_allocations_beside(arguments, output, picture);
 }
 
+/* What keeps a vein from being named is put into words of its own: another
+ * side, a scale in doubt, and a shared vein that is not alike. */
+static void test_memory_inflow_doubts(void **state) {
+    (void)state;
+    char arguments[COMMAND_BYTES];
+    char output[128];
+    static const char *const edits[] = {
+        "/^# side/ { $0 = \"# side = right\" }",
+        "/^[0-9]/ { $2 /= 10; $3 /= 10 }",
+        "/^[0-9]/ { $2 *= 1.3; $3 *= 1.3 }",
+    };
+    static const char *const headlines[] = {"tables are of different sides",
+                                            "scale of A is doubtful",
+                                            "vein that both share"};
+    (void)snprintf(output, sizeof output, "%s/faults.out", build());
+    for (size_t i = 0; i < sizeof edits / sizeof edits[0]; i++) {
+        (void)snprintf(arguments, sizeof arguments,
+                       "for i in femoral deep-femoral; do %s/vessel "
+                       "samples/inflow-$i.vessel --points 24 -o "
+                       "%s/faults-$i.csv || exit 1; done; "
+                       "awk -F, -v OFS=, '%s { print }' %s/faults-femoral.csv "
+                       ">%s/faults-edited.csv",
+                       build(), build(), edits[i], build(), build());
+        assert_int_equal(run(arguments), 0);
+        (void)snprintf(arguments, sizeof arguments,
+                       "%s/boreline inflow %s/faults-edited.csv "
+                       "%s/faults-deep-femoral.csv 2>/dev/null | tr -s '\\n ' "
+                       "' ' | grep -q 'none is named: the %s'",
+                       build(), build(), build(), headlines[i]);
+        assert_int_equal(run(arguments), 0);
+        (void)snprintf(arguments, sizeof arguments,
+                       "inflow %s/faults-edited.csv "
+                       "%s/faults-deep-femoral.csv --threads 1 -o %s",
+                       build(), build(), output);
+        check_allocations(arguments, output);
+    }
+}
+
 static void test_memory_plot(void **state) {
     (void)state;
     char arguments[COMMAND_BYTES];
@@ -385,6 +423,7 @@ int main(void) {
         cmocka_unit_test(test_memory_record),
         cmocka_unit_test(test_memory_compare),
         cmocka_unit_test(test_memory_inflow),
+        cmocka_unit_test(test_memory_inflow_doubts),
         cmocka_unit_test(test_memory_plot),
         cmocka_unit_test(test_full_disk),
         cmocka_unit_test(test_closed_pipe),

@@ -26,13 +26,12 @@
  * - places 1 mm, a frame, and 1.5 mm where two are added.
  */
 #include "support/check.h"
+#include "support/stated.h"
 
 #include "boreline.h"
 
 #include <math.h>
 #include <stdio.h>
-#include <stdlib.h>
-#include <string.h>
 
 #define LINE_BYTES 256
 
@@ -47,22 +46,8 @@ typedef struct pair {
 /* The value of a name in the result table of the second sample. */
 static double known(const pair *of, const char *name) {
     char path[LINE_BYTES];
-    char line[LINE_BYTES];
-    size_t size = strlen(name);
     (void)snprintf(path, sizeof path, "samples/%s.result.csv", of->after);
-    FILE *from = fopen(path, "r");
-    assert_non_null(from);
-    while (fgets(line, sizeof line, from) != NULL) {
-        const char *value = strrchr(line, ',');
-        if (strncmp(line, name, size) == 0 && line[size] == ',' &&
-            value != NULL) {
-            (void)fclose(from);
-            return strtod(value + 1, NULL);
-        }
-    }
-    (void)fclose(from);
-    fail_msg("no %s in %s", name, path);
-    return 0.0;
+    return stated(path, name);
 }
 
 static void read_table(pair *of, size_t which, const char *name) {

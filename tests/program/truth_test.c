@@ -22,38 +22,17 @@
  */
 #include "support/check.h"
 #include "support/folder.h"
+#include "support/stated.h"
 
 #include "boreline.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
-#include <string.h>
-
-#define LINE_BYTES 256
 
 typedef struct truth {
     char path[128];
 } truth;
-
-/* The value of a name in a truth table; fails the test when it is not there. */
-static double known(const truth *of, const char *name) {
-    char line[LINE_BYTES];
-    size_t size = strlen(name);
-    FILE *from = fopen(of->path, "r");
-    assert_non_null(from);
-    while (fgets(line, sizeof line, from) != NULL) {
-        const char *value = strrchr(line, ',');
-        if (strncmp(line, name, size) == 0 && line[size] == ',' &&
-            value != NULL) {
-            (void)fclose(from);
-            return strtod(value + 1, NULL);
-        }
-    }
-    (void)fclose(from);
-    fail_msg("no %s in %s", name, of->path);
-    return 0.0;
-}
 
 static bl_study *read_sample(const char *name) {
     char path[128];
@@ -88,21 +67,24 @@ static bl_assessment *assess(const bl_study *study,
 }
 
 static void check_narrowing(const bl_assessment *got, const truth *of) {
-    assert_int_equal(got->narrowing_count, (size_t)known(of, "narrowings"));
+    assert_int_equal(got->narrowing_count,
+                     (size_t)stated(of->path, "narrowings"));
     const bl_narrowing *one = &got->narrowings[0];
-    check_close(one->span.from_mm, known(of, "narrowing_1_from_mm"), 1.5, "mm");
-    check_close(one->span.to_mm, known(of, "narrowing_1_to_mm"), 1.5, "mm");
+    check_close(one->span.from_mm, stated(of->path, "narrowing_1_from_mm"), 1.5,
+                "mm");
+    check_close(one->span.to_mm, stated(of->path, "narrowing_1_to_mm"), 1.5,
+                "mm");
     check_close(one->shoulders.from_mm,
-                known(of, "narrowing_1_shoulder_from_mm"), 1.5, "mm");
-    check_close(one->shoulders.to_mm, known(of, "narrowing_1_shoulder_to_mm"),
-                1.5, "mm");
+                stated(of->path, "narrowing_1_shoulder_from_mm"), 1.5, "mm");
+    check_close(one->shoulders.to_mm,
+                stated(of->path, "narrowing_1_shoulder_to_mm"), 1.5, "mm");
     check_close(one->worst.area_stenosis_pct,
-                known(of, "narrowing_1_area_stenosis_pct"), 2.0, "%");
+                stated(of->path, "narrowing_1_area_stenosis_pct"), 2.0, "%");
     check_close(one->flattening_share,
-                known(of, "narrowing_1_flattening_share"), 0.05, "");
-    double area = known(of, "narrowing_1_min_area_mm2");
+                stated(of->path, "narrowing_1_flattening_share"), 0.05, "");
+    double area = stated(of->path, "narrowing_1_min_area_mm2");
     check_close(one->min_area_mm2, area, 0.04 * area, "mm2");
-    double volume = known(of, "volume_mm3");
+    double volume = stated(of->path, "volume_mm3");
     check_close(got->volume_mm3, volume, 0.005 * volume, "mm3");
 }
 
@@ -120,11 +102,13 @@ static void test_short_flattening(void **state) {
         assert_int_equal(got->compression_count, 1);
         const bl_compression *c = &got->compressions[0];
         check_close(c->place.min_diameter_mm,
-                    known(&of, "compression_1_min_diameter_mm"), 0.15, "mm");
-        check_close(c->long_axis_deg, known(&of, "compression_1_long_axis_deg"),
-                    1.2, "deg");
+                    stated(of.path, "compression_1_min_diameter_mm"), 0.15,
+                    "mm");
+        check_close(c->long_axis_deg,
+                    stated(of.path, "compression_1_long_axis_deg"), 1.2, "deg");
         check_close(c->perimeter_kept_pct,
-                    known(&of, "compression_1_perimeter_kept_pct"), 2.0, "%");
+                    stated(of.path, "compression_1_perimeter_kept_pct"), 2.0,
+                    "%");
         assert_int_equal(got->worst.vein, BL_VEIN_COMMON_ILIAC);
         bl_assessment_free(got);
     }
@@ -143,9 +127,9 @@ static void test_long_scar(void **state) {
     assert_int_equal(got->compression_count, 0);
     /* The reference lies outside the narrowing's true shoulders. */
     assert_true(got->segments[0].span.to_mm <=
-                known(&of, "narrowing_1_shoulder_from_mm") + 1.5);
+                stated(of.path, "narrowing_1_shoulder_from_mm") + 1.5);
     assert_true(got->segments[1].span.from_mm >=
-                known(&of, "narrowing_1_shoulder_to_mm") - 1.5);
+                stated(of.path, "narrowing_1_shoulder_to_mm") - 1.5);
     bl_assessment_free(got);
     bl_study_free(study);
 }
@@ -155,7 +139,8 @@ static void test_healthy(void **state) {
     truth of = {"samples/healthy.truth.csv"};
     bl_study *study = read_sample("healthy.csv");
     bl_assessment *got = assess(study, BL_REFERENCE_DEFAULT);
-    assert_int_equal(got->narrowing_count, (size_t)known(&of, "narrowings"));
+    assert_int_equal(got->narrowing_count,
+                     (size_t)stated(of.path, "narrowings"));
     assert_int_equal(got->compression_count, 0);
     /* Two in each of the three veins that are long enough; a vein's own
      * segments lie in it. */
@@ -166,7 +151,7 @@ static void test_healthy(void **state) {
                          got->segments[i].vein);
     }
     assert_false(got->ripple.found);
-    double volume = known(&of, "volume_mm3");
+    double volume = stated(of.path, "volume_mm3");
     check_close(got->volume_mm3, volume, 0.005 * volume, "mm3");
     bl_assessment_free(got);
     bl_study_free(study);
@@ -216,9 +201,9 @@ static void test_pitfalls(void **state) {
         options.steady = ALL[i].steady;
         bl_assessment *got = assess_with(study, &options);
         assert_int_equal(got->narrowing_count,
-                         (size_t)known(&of, "narrowings"));
+                         (size_t)stated(of.path, "narrowings"));
         check_close(got->worst.area_stenosis_pct,
-                    known(&of, "worst_area_stenosis_taper_pct"), 2.0, "%");
+                    stated(of.path, "worst_area_stenosis_taper_pct"), 2.0, "%");
         bl_assessment_free(got);
         bl_study_free(study);
     }

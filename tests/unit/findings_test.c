@@ -5,6 +5,7 @@
 #include "support/check.h"
 
 #include "base/limits.h"
+#include "base/text.h"
 #include "pullback/findings.h"
 
 #include <stdlib.h>
@@ -94,13 +95,50 @@ static void test_kinds_past_the_limit(void **state) {
 static void test_taken_with_more(void **state) {
     (void)state;
     findings of = {.repeats = 1};
-    bl_finding one = {of_kind(0, BL_ERR_INPUT), 5, 4};
+    bl_finding one = {
+        .message = of_kind(0, BL_ERR_INPUT), .frame = 5, .more = 4};
     assert_int_equal(findings_take(&of, &one), BL_OK);
     assert_int_equal(findings_take(&of, &one), BL_OK);
     assert_int_equal(of.count, 1);
     assert_int_equal(of.list[0].more, 9);
     assert_int_equal(of.errors, 10);
     findings_free(&of);
+}
+
+/* A text that is freed by what takes it. */
+static void doubt(findings *to, const char *words) {
+    text of = {0};
+    text_add(&of, words);
+    assert_int_equal(findings_doubt_scale(to, 3, 9, &of), BL_OK);
+    assert_null(of.bytes);
+}
+
+/* What doubts the scale is known to, also where it is only counted. */
+static void test_doubted_scale(void **state) {
+    (void)state;
+    findings of = {.repeats = 1};
+    add(&of, 0, BL_OK);
+    assert_false(of.list[0].doubts_scale);
+    doubt(&of, "all at once");
+    assert_int_equal(of.count, 2);
+    assert_true(of.list[1].doubts_scale);
+    assert_int_equal(of.list[1].message.status, BL_OK);
+    assert_int_equal(of.list[1].message.line, 3);
+    assert_int_equal(of.list[1].frame, 9);
+    doubt(&of, "the kind aaa, number 1, is ''");
+    assert_int_equal(of.count, 2);
+    assert_int_equal(of.list[0].more, 1);
+    assert_true(of.list[0].doubts_scale);
+    findings_free(&of);
+    findings full = {.repeats = 1};
+    for (size_t kind = 0; kind <= LIMIT_FAULTS; kind++) {
+        add(&full, kind, BL_OK);
+    }
+    assert_false(full.list[LIMIT_FAULTS].doubts_scale);
+    doubt(&full, "all at once");
+    assert_int_equal(full.count, LIMIT_FAULTS + 1);
+    assert_true(full.list[LIMIT_FAULTS].doubts_scale);
+    findings_free(&full);
 }
 
 static void test_faults(void **state) {
@@ -126,6 +164,7 @@ int main(void) {
         cmocka_unit_test(test_kinds_at_the_limit),
         cmocka_unit_test(test_kinds_past_the_limit),
         cmocka_unit_test(test_taken_with_more),
+        cmocka_unit_test(test_doubted_scale),
         cmocka_unit_test(test_faults),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -364,6 +364,7 @@ static void test_confluence(void **state) {
         {"# mark = iliocaval_confluence @ 18.001\n", 0.5, true},
         {"# mark = internal_iliac_confluence @ 7\n", 0.5, false},
         {"# mark = femoral_confluence @ 7\n", 0.5, false},
+        {"# mark = deep_femoral_mouth @ 7\n", 0.5, false},
         {"# mark = inguinal_ligament @ 7\n", 0.5, true},
         {"# mark = lesion @ 7\n", 0.5, true},
         {"# mark = iliocaval_confluence @ 7\n", 2.0, true},
