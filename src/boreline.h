@@ -1104,6 +1104,9 @@ typedef struct bl_device {
     double oversize_cranial_mm; /* at its ends, as sized by; below 0 the vein
                                    is wider than the device */
     double oversize_caudal_mm;
+    double unjudged_mm; /* of the span: traced and without a reference, which
+                           the means leave aside; all of it where none of it
+                           has one */
 } bl_device;
 
 /* Devices from one landing point to the other. */

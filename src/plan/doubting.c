@@ -11,8 +11,10 @@
 #include "base/place.h"
 #include "plan/laying.h"
 #include "plan/misfit.h"
+#include "plan/sizing.h"
 #include "plan/source_share.h"
 #include "plan/source_vein.h"
+#include "plan/unjudged.h"
 #include "plan/wording.h"
 
 #include <math.h>
@@ -283,16 +285,30 @@ static void doubt_unserved(sentences *to, const bl_plan *of) {
 
 typedef bool (*landing_test)(const bl_landing *of);
 
-static bool lacks_vein(const bl_landing *of) {
+static bool has_none(const bl_landing *of) {
     return !of->open && isnan(of->healthy_vein.from_mm);
 }
 
+static bool is_not_known(const bl_landing *of) {
+    return has_none(of) &&
+           (of->ends_at == BL_BORDER_REFERENCE ||
+            of->ends_at == BL_BORDER_GAP || of->ends_at == BL_BORDER_PULLBACK);
+}
+
+static bool lacks_vein(const bl_landing *of) {
+    return has_none(of) && !is_not_known(of);
+}
+
 static bool has_little(const bl_landing *of) {
-    return !of->open && !of->healthy && !lacks_vein(of);
+    return !of->open && !of->healthy && !has_none(of);
 }
 
 static bool reaches_over(const bl_landing *of) {
     return of->crosses != NULL;
+}
+
+static bool is_near(const bl_landing *of) {
+    return of->near != NULL;
 }
 
 typedef struct named_ends {
@@ -362,6 +378,11 @@ static void doubt_landings(sentences *to, const planner *in,
         text_add(&to->draft, ", beside which no healthy vein lies");
         sentences_end(to);
     }
+    if (name_ends(to, in, plan, is_not_known).count > 0) {
+        text_add(&to->draft, ", beside which it is not known whether healthy "
+                             "vein lies");
+        sentences_end(to);
+    }
     doubt_little(to, in, plan);
     named_ends over = name_ends(to, in, plan, reaches_over);
     if (over.count > 1) {
@@ -369,6 +390,12 @@ static void doubt_landings(sentences *to, const planner *in,
     } else if (over.count == 1) {
         text_format(&to->draft, ", which lies past %s",
                     over.first->crosses->name);
+    }
+    sentences_end(to);
+    named_ends near = name_ends(to, in, plan, is_near);
+    if (near.count > 0) {
+        text_format(&to->draft, ", which %s within 10 mm of %s",
+                    near.count > 1 ? "lie" : "lies", near.first->near->name);
     }
     sentences_end(to);
 }
@@ -412,6 +439,7 @@ bl_status doubting_fill(planner *in, const treatment *list, size_t count,
     sentences said = {.owner = in->owner};
     bool served = any_served(list, count);
     source_share_doubt(&said, in, list, count);
+    unjudged_doubt_veins(&said, in);
     doubt_call(&said, in->assessment);
     doubt_narrowings(&said, in, list, count);
     doubt_rest(&said, in->assessment);
@@ -420,7 +448,9 @@ bl_status doubting_fill(planner *in, const treatment *list, size_t count,
     doubt_ripple(&said, in->assessment);
     if (count > 0) {
         source_vein_doubt(&said, in, list, count);
+        unjudged_doubt_sizes(&said, in, list, count, out);
         doubt_sizes(&said, in->assessment);
+        sizing_doubt(&said, in, out);
         doubt_ends(&said, list, count);
         doubt_landings(&said, in, out);
         doubt_walls(&said, in, out);

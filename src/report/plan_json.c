@@ -128,6 +128,7 @@ static void device_members(json *to, const bl_device *of) {
     json_number(to, "oversize_perimeter_pct", of->oversize_perimeter_pct);
     json_number(to, "oversize_cranial_mm", of->oversize_cranial_mm);
     json_number(to, "oversize_caudal_mm", of->oversize_caudal_mm);
+    json_number(to, "unjudged_mm", of->unjudged_mm);
     json_number(to, "balloon_mm", of->diameter_mm);
 }
 

@@ -8,6 +8,7 @@
 #include "support/check.h"
 #include "support/shelved.h"
 
+#include <math.h>
 #include <string.h>
 
 static made one;
@@ -37,6 +38,12 @@ static void check_heads(const char *words) {
         assert_string_equal(plan->doubts[0], words);
     }
     bl_plan_free(plan);
+}
+
+static void check_no_doubt(const bl_plan *plan, const char *words) {
+    for (size_t i = 0; i < plan->doubt_count; i++) {
+        assert_null(strstr(plan->doubts[i], words));
+    }
 }
 
 typedef struct share_case {
@@ -202,6 +209,103 @@ static void test_both_ends(void **state) {
     made_free(&one);
 }
 
+/* 20 mm in a vein of 15.5 mm are 4.5 mm, 29 %, wider: more than a step, or than
+ * a limit of 20 %; a limit of 40 % is the user's. */
+static void test_device_that_is_too_wide(void **state) {
+    (void)state;
+    static const struct {
+        double limit_pct;
+        bool told;
+    } cases[] = {{(double)NAN, true}, {20.0, true}, {40.0, false}};
+    for (size_t i = 0; i < 3; i++) {
+        made_vein(&one, 0.0, 300.0, 15.5, 15.5, "");
+        made_narrow(&one, 60.0, 200.0);
+        bl_stock *stock = shelved("a,20,200,0\n");
+        bl_plan_options options = without_stock();
+        options.stock = stock;
+        options.oversize_limit_pct = cases[i].limit_pct;
+        bl_plan *plan = made_plan(&one, &options);
+        assert_int_equal(plan->stretches[0].chain.device_count, 1);
+        if (cases[i].told) {
+            check_told(plan->doubts, plan->doubt_count,
+                       "the diameter of 20 x 200 mm, which is 4.5 mm (29 %) "
+                       "wider than the vein");
+        } else {
+            check_no_doubt(plan, "wider");
+        }
+        bl_plan_free(plan);
+        bl_stock_free(stock);
+        made_free(&one);
+    }
+}
+
+/* 17 to 12 mm over 300 mm: 14 mm are too narrow for the cranial half, and the
+ * list has none between. */
+static void test_sizes_that_jump(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 300.0, 17.0, 12.0, "");
+    made_narrow(&one, 40.0, 260.0);
+    bl_stock *stock = shelved("a,14,160,0\nb,20,160,0\n");
+    bl_plan_options options = without_stock();
+    options.stock = stock;
+    bl_plan *plan = made_plan(&one, &options);
+    check_told(plan->doubts, plan->doubt_count,
+               "neighbouring devices, 20 x 160 mm and 14 x 160 mm, differ by 6 "
+               "mm, more than 2 mm");
+    check_told(plan->doubts, plan->doubt_count,
+               "the diameter of 20 x 160 mm, which is ");
+    bl_plan_free(plan);
+    options.step_mm = 6.0;
+    plan = made_plan(&one, &options);
+    check_no_doubt(plan, "neighbouring");
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    made_free(&one);
+}
+
+/* 17 - 185 / 60 = 13.9 mm: 16 mm are 2.1 mm, 15 %, wider at that end. */
+static void test_end_that_is_too_wide(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 300.0, 17.0, 12.0, "");
+    made_narrow(&one, 90.0, 180.0);
+    bl_stock *stock = shelved("a,16,100,0\n");
+    bl_plan_options options = without_stock();
+    options.stock = stock;
+    bl_plan *plan = made_plan(&one, &options);
+    check_told(plan->doubts, plan->doubt_count,
+               "the caudal end, where the device is 2.1 mm (15 %) wider than "
+               "the vein");
+    bl_plan_free(plan);
+    options.oversize_limit_pct = 16.0;
+    plan = made_plan(&one, &options);
+    check_no_doubt(plan, "wider");
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    made_free(&one);
+}
+
+/* 105 mm is 9 mm from 114 mm and 11 mm from 116 mm. */
+static void test_end_near_the_ligament(void **state) {
+    (void)state;
+    static const char *const words =
+        "the caudal end, which lies within 10 mm of inguinal_ligament";
+    static const char *const notes[] = {"# mark = inguinal_ligament @ 114\n",
+                                        "# mark = inguinal_ligament @ 116\n"};
+    for (size_t i = 0; i < 2; i++) {
+        made_vein(&one, 0.0, 200.0, 15.5, 15.5, notes[i]);
+        made_narrow(&one, 60.0, 100.0);
+        bl_plan_options options = without_stock();
+        bl_plan *plan = made_plan(&one, &options);
+        if (i == 0) {
+            check_told(plan->doubts, plan->doubt_count, words);
+        } else {
+            check_no_doubt(plan, "inguinal_ligament");
+        }
+        bl_plan_free(plan);
+        made_free(&one);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_share_of_normal),
@@ -210,6 +314,10 @@ int main(void) {
         cmocka_unit_test(test_compressions),
         cmocka_unit_test(test_both_ends),
         cmocka_unit_test(test_size_that_nearly_fits),
+        cmocka_unit_test(test_device_that_is_too_wide),
+        cmocka_unit_test(test_sizes_that_jump),
+        cmocka_unit_test(test_end_that_is_too_wide),
+        cmocka_unit_test(test_end_near_the_ligament),
         cmocka_unit_test(test_compression_where_nothing_is_treated),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
