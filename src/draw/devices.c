@@ -165,6 +165,37 @@ static label wanted_label(page *on, const bl_stretch *of) {
                    .bold = true};
 }
 
+/* What lies there already, as it is drawn: its runs are bounded by the paper.
+ */
+static bl_span earlier_at(const page *on, size_t index) {
+    return on->scene->plan->earlier[index].span;
+}
+
+static bool next_earlier(const page *on, size_t *index, bl_span *out) {
+    return page_next_run(on, earlier_at, on->scene->plan->earlier_count, index,
+                         out);
+}
+
+static size_t count_earlier(const page *on) {
+    size_t count = 0;
+    bl_span run;
+    for (size_t i = 0; next_earlier(on, &i, &run);) {
+        count++;
+    }
+    return count;
+}
+
+static void label_earlier(page *on, page_lane *lane) {
+    bl_span run;
+    for (size_t i = 0; next_earlier(on, &i, &run);) {
+        lane->labels[lane->count++] =
+            (label){.texts = {"device there already", "already there", "old"},
+                    .wanted_x = middle_x(on, run),
+                    .worth = 2.5,
+                    .colour = GREY};
+    }
+}
+
 /* A device alone has room for all of its size beside short landing points. */
 static void place_labels(page *on, page_lane *lane) {
     lane_place(on, lane);
@@ -185,13 +216,15 @@ static void label_plan(page *on, chain_taker label_chain) {
             lane->labels[lane->count++] = wanted_label(on, of);
         }
     }
+    label_earlier(on, lane);
     place_labels(on, lane);
 }
 
 static void plan_labels(page *on) {
     const bl_plan *plan = on->scene->plan;
     page_lane *lane = &on->devices;
-    size_t most = devices_count(on) + 3 * plan->stretch_count;
+    size_t most =
+        devices_count(on) + 3 * plan->stretch_count + count_earlier(on);
     lane->labels = page_alloc(on, most + 1, sizeof *lane->labels);
     if (lane->labels == NULL) {
         return;
@@ -246,13 +279,17 @@ static void plan_wishes(page *on, const bl_chain *wish) {
         (bars_em(on, wish) + LABEL_EM + 0.4) * on->em + on->wishes.leader;
 }
 
+static bool has_lane(const bl_plan *plan) {
+    return plan->stretch_count + plan->earlier_count > 0;
+}
+
 void devices_plan(page *on) {
     const bl_plan *plan = on->scene->plan;
     if (plan == NULL) {
         return;
     }
     const double labels = LABEL_EM + 0.4;
-    if (plan->stretch_count > 0) {
+    if (has_lane(plan)) {
         plan_labels(on);
         on->devices_height =
             (bars_em(on, NULL) + labels) * on->em + on->devices.leader;
@@ -375,6 +412,24 @@ static void draw_chain(page *on, const bl_chain *chain, void *context) {
     }
 }
 
+/* What new devices share with those that lie there is hatched too. */
+static void hatch_earlier(page *on, const bl_chain *chain, void *context) {
+    const bar_row *row = context;
+    bl_span run;
+    for (size_t i = 0; next_earlier(on, &i, &run);) {
+        for (size_t k = 0; k < chain->device_count; k++) {
+            const bl_span *own = &chain->devices[k].span;
+            bl_span both = {fmax(own->from_mm, run.from_mm),
+                            fmin(own->to_mm, run.to_mm)};
+            double down = k % 2 == 0 ? 0.0 : second_row_em(on);
+            if (both.to_mm > both.from_mm) {
+                draw_bar(on, row, both, row->y + (GAP_EM + down) * on->em,
+                         true);
+            }
+        }
+    }
+}
+
 /* Nothing on the shelf was named, or nothing fits: what is wanted. */
 static void draw_wanted(page *on, const bl_stretch *of) {
     bl_span cover = {of->landings[0].position_mm, of->landings[1].position_mm};
@@ -409,20 +464,35 @@ static const char *wish_name(page *on) {
     return page_advance(on, long_name) <= room ? long_name : short_name;
 }
 
+/* Behind what is planned, and quieter. */
+static void draw_earlier(page *on) {
+    bl_span run;
+    for (size_t i = 0; next_earlier(on, &i, &run);) {
+        canvas_box box = lane_bar(on, run, on->devices_y + GAP_EM * on->em);
+        if (box.x1 > box.x0) {
+            canvas_rectangle(on->canvas, box, WHITE,
+                             page_pen(on, GREY, 0.08, CANVAS_DOTTED));
+        }
+    }
+}
+
 static void draw_devices(page *on) {
     const bl_plan *plan = on->scene->plan;
     canvas_pen pen = devices_pen(on);
     bar_row row = {on->devices_y, false};
+    draw_earlier(on);
     draw_landings(on);
     each_chain(on, draw_diameters, &pen);
     each_chain(on, draw_chain, &row);
+    each_chain(on, hatch_earlier, &row);
     for (size_t i = 0; i < plan->stretch_count; i++) {
         if (plan->stretches[i].chain.device_count == 0) {
             draw_wanted(on, &plan->stretches[i]);
         }
     }
     double foot = on->devices_y + on->devices_height - 0.45 * on->em;
-    bool none = plan->options.stock != NULL && devices_count(on) == 0;
+    bool none = plan->stretch_count > 0 && plan->options.stock != NULL &&
+                devices_count(on) == 0;
     bool above = on->is_low && plan->wish.device_count > 0;
     lane_labels(on, &on->devices,
                 on->devices_y + (bars_em(on, NULL) + GAP_EM) * on->em, foot);
@@ -451,7 +521,7 @@ void devices_draw(page *on) {
     if (plan == NULL) {
         return;
     }
-    if (plan->stretch_count > 0) {
+    if (has_lane(plan)) {
         draw_devices(on);
     }
     if (plan->wish.device_count > 0) {

@@ -9,6 +9,7 @@
 #include "plan/doubting.h"
 
 #include "base/place.h"
+#include "plan/earlier.h"
 #include "plan/laying.h"
 #include "plan/misfit.h"
 #include "plan/sizing.h"
@@ -447,6 +448,7 @@ bl_status doubting_fill(planner *in, const treatment *list, size_t count,
     doubt_unjudged(&said, in->assessment);
     doubt_ripple(&said, in->assessment);
     if (count > 0) {
+        earlier_doubt(&said, in, list, count, out);
         source_vein_doubt(&said, in, list, count);
         unjudged_doubt_sizes(&said, in, list, count, out);
         doubt_sizes(&said, in->assessment);

@@ -183,8 +183,7 @@ static void doubt_wide_ends(sentences *to, const planner *in,
     for (size_t i = 0; i < 2 * plan->stretch_count; i++) {
         size_t k = laying_turned(in, i / 2, plan->stretch_count);
         bool caudal = i % 2 == 1;
-        misfit_end end =
-            misfit_far_end(in, &plan->stretches[k].chain, caudal);
+        misfit_end end = misfit_far_end(in, &plan->stretches[k].chain, caudal);
         count_wide(in, &wide,
                    (too_wide){.caudal = caudal,
                               .wide_mm = end.reference_mm,

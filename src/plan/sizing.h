@@ -11,8 +11,8 @@
 void sizing_tell(sentences *to, const planner *in, const bl_chain *chain);
 
 /* Those of all stretches that are much too wide, by the limit that the user set
- * or else by a step, whole or at an end, and neighbours that differ by more than
- * one, as doubts. */
+ * or else by a step, whole or at an end, and neighbours that differ by more
+ * than one, as doubts. */
 void sizing_doubt(sentences *to, const planner *in, const bl_plan *plan);
 
 #endif

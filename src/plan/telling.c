@@ -8,6 +8,7 @@
 
 #include "base/constants.h"
 #include "plan/describing.h"
+#include "plan/earlier.h"
 #include "plan/laying.h"
 #include "plan/sizing.h"
 #include "plan/source_vein.h"
@@ -389,6 +390,7 @@ static void tell_treatment(sentences *to, const planner *in,
                            const treatment *of, const bl_chain *chain) {
     described_ends ends = describing_ends(in, of, chain);
     source_vein_tell(to, in, of);
+    earlier_tell(to, in, of, chain);
     tell_between(to, in, of);
     for (size_t i = 0; i < 2; i++) {
         tell_far(to, in, &of->ends[i]);
@@ -550,4 +552,5 @@ void telling_collect(planner *in, const treatment *list, const bl_chain *chains,
         tell_parts(in, &list[0]);
     }
     telling_treatments(&in->said, in, list, chains, count);
+    earlier_tell_rest(&in->said, in, list, chains, count);
 }

@@ -45,8 +45,7 @@ static void tell_device(sentences *to, const planner *in, const bl_device *of) {
     text_add(out, " have no reference");
     if (!isnan(judged.from_mm)) {
         text_add(out, ": it is sized by what lies in ");
-        text_span(out,
-                  ground_span(&in->ground, judged.from_mm, judged.to_mm));
+        text_span(out, ground_span(&in->ground, judged.from_mm, judged.to_mm));
         text_add(out, " only, and whether it fits the rest is not known");
     }
     sentences_end(to);

@@ -11,6 +11,7 @@
 #include "plan/wish.h"
 
 #include "base/constants.h"
+#include "plan/earlier.h"
 #include "plan/laying.h"
 #include "plan/sizing.h"
 #include "plan/telling.h"
@@ -301,6 +302,7 @@ static void check_run(wishes *of, part run, bl_span place) {
         reached = fmax(reached, place_of(of, i).to_mm);
     }
     telling_unseen(&of->said, of->in, place.from_mm, place.to_mm);
+    earlier_check(&of->said, of->in, place);
 }
 
 static void check_runs(wishes *of) {

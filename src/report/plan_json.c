@@ -188,6 +188,22 @@ static void alternatives_json(json *to, const bl_plan *of) {
     json_close(to, '[');
 }
 
+/* Devices that lie in the vein already. */
+static void earlier_json(json *to, const bl_plan *of) {
+    json_open(to, "devices_already", '[', false);
+    for (size_t i = 0; i < of->earlier_count; i++) {
+        const bl_earlier *one = &of->earlier[i];
+        json_open(to, NULL, '{', true);
+        json_number(to, "from_mm", one->span.from_mm);
+        json_number(to, "to_mm", one->span.to_mm);
+        json_integer(to, "contours", (int64_t)one->contours);
+        json_number(to, "covered_mm", one->covered_mm);
+        json_bool(to, "landed_in", one->landed_in);
+        json_close(to, '{');
+    }
+    json_close(to, '[');
+}
+
 /* ---------------------------------------------------------------- stretches */
 
 static void stretch_json(json *to, const bl_stretch *of) {
@@ -295,6 +311,7 @@ static void laid_json(json *to, const bl_pullback *pullback,
     devices_json(to, plan);
     overlaps_json(to, plan);
     stretches_json(to, plan);
+    earlier_json(to, plan);
     alternatives_json(to, plan);
     wish_json(to, plan);
     changes_json(to, plan);
