@@ -2,6 +2,7 @@
  * devices.c - a plan in the picture: landing points, and devices as bars as
  * long as what they cover, with their nominal diameters in the panel above.
  */
+#include "base/constants.h"
 #include "draw/lane.h"
 
 #include <math.h>
@@ -12,8 +13,6 @@
 #define SAME_MM 0.005
 /* A lane's name above the feet of its labels. */
 #define NAME_EM 0.36
-/* For a name below another, where one has stood in the middle. */
-#define LOW_WISH_EM 0.45
 
 typedef void (*chain_taker)(page *on, const bl_chain *chain, void *context);
 
@@ -252,15 +251,9 @@ static double bars_em(const page *on, const bl_chain *wish) {
     return BAR_EM + (two ? second_row_em(on) : 0.0);
 }
 
-/* A low page has them in the panel only, and their name below that of the
- * devices, which gives it room. */
+/* A low page has them in the panel only, and their name beside it. */
 static void plan_wishes(page *on, const bl_chain *wish) {
-    if (wish->device_count == 0) {
-        return;
-    }
-    if (on->is_low) {
-        on->wishes_height =
-            (on->devices_height > 0.0 ? LOW_WISH_EM : LABEL_EM) * on->em;
+    if (wish->device_count == 0 || on->is_low) {
         return;
     }
     on->wishes.labels =
@@ -440,28 +433,29 @@ static void draw_wanted(page *on, const bl_stretch *of) {
     }
 }
 
-/* "what if: 2 findings": a chain that breaks rules must not look as if it kept
- * them. */
-static const char *wish_name(page *on) {
+const char *devices_wish_name(page *on, double room) {
     size_t findings = on->scene->plan->wish_finding_count;
-    text full = {0};
-    text least = {0};
+    const char *ending = findings == 1 ? "" : "s";
+    text all[3] = {{0}, {0}, {0}};
     if (findings > 0) {
-        text_format(&full, "what if: %zu finding%s", findings,
-                    findings == 1 ? "" : "s");
-        text_format(&least, "if: %zu finding%s", findings,
-                    findings == 1 ? "" : "s");
+        text_format(&all[0], "what if: %zu finding%s", findings, ending);
+        text_format(&all[1], "if: %zu finding%s", findings, ending);
+        text_format(&all[2], "%zu finding%s", findings, ending);
     } else if (on->scene->plan->wish_unjudged_count > 0) {
-        text_add(&full, "what if: not judged");
-        text_add(&least, "if: not judged");
+        text_add(&all[0], "what if: not judged");
+        text_add(&all[1], "if: not judged");
+        text_add(&all[2], "not judged");
     } else {
-        text_add(&full, "what if: keeps rules");
-        text_add(&least, "if: keeps rules");
+        text_add(&all[0], "what if: keeps rules");
+        text_add(&all[1], "if: keeps rules");
+        text_add(&all[2], "keeps rules");
     }
-    const char *long_name = page_keep(on, &full);
-    const char *short_name = page_keep(on, &least);
-    double room = on->names_x1 - on->names_x;
-    return page_advance(on, long_name) <= room ? long_name : short_name;
+    const char *name = "";
+    for (size_t i = 0; i < 3; i++) {
+        const char *next = page_keep(on, &all[i]);
+        name = i == 0 || page_advance(on, name) > room ? next : name;
+    }
+    return name;
 }
 
 /* Behind what is planned, and quieter. */
@@ -493,27 +487,38 @@ static void draw_devices(page *on) {
     double foot = on->devices_y + on->devices_height - 0.45 * on->em;
     bool none = plan->stretch_count > 0 && plan->options.stock != NULL &&
                 devices_count(on) == 0;
-    bool above = on->is_low && plan->wish.device_count > 0;
     lane_labels(on, &on->devices,
                 on->devices_y + (bars_em(on, NULL) + GAP_EM) * on->em, foot);
-    lane_name(on,
-              above ? on->devices_y + BAR_EM * on->em : foot - NAME_EM * on->em,
-              none ? "no device fits" : "devices");
+    lane_name(on, foot - NAME_EM * on->em, none ? "no device fits" : "devices");
+}
+
+canvas_pen devices_wish_pen(const page *on) {
+    canvas_pen pen = devices_pen(on);
+    pen.dash = CANVAS_DASHED;
+    return pen;
+}
+
+double devices_wish_mm(const page *on) {
+    const bl_plan *plan = on->scene->plan;
+    return plan == NULL || plan->wish.device_count == 0
+               ? UNKNOWN
+               : widest_mm(&plan->wish);
 }
 
 static void draw_wishes(page *on) {
     const bl_chain *wish = &on->scene->plan->wish;
-    canvas_pen pen = devices_pen(on);
-    pen.dash = CANVAS_DASHED;
+    canvas_pen pen = devices_wish_pen(on);
     draw_diameters(on, wish, &pen);
-    double foot = on->wishes_y + on->wishes_height - 0.45 * on->em;
-    if (!on->is_low) {
-        bar_row row = {on->wishes_y, true};
-        draw_chain(on, wish, &row);
-        lane_labels(on, &on->wishes,
-                    on->wishes_y + (bars_em(on, wish) + GAP_EM) * on->em, foot);
+    if (on->is_low) {
+        return;
     }
-    lane_name(on, foot - NAME_EM * on->em, wish_name(on));
+    double foot = on->wishes_y + on->wishes_height - 0.45 * on->em;
+    bar_row row = {on->wishes_y, true};
+    draw_chain(on, wish, &row);
+    lane_labels(on, &on->wishes,
+                on->wishes_y + (bars_em(on, wish) + GAP_EM) * on->em, foot);
+    lane_name(on, foot - NAME_EM * on->em,
+              devices_wish_name(on, on->names_x1 - on->names_x));
 }
 
 void devices_draw(page *on) {

@@ -81,12 +81,37 @@ static bool name_narrowings(sentences *to, const planner *in,
     return held > 0;
 }
 
+/* "may be 45.8 to 67.3 %", of several "may be as little as 45.8 %". */
+static void add_stenosis(text *out, const planner *in, const treatment *list,
+                         size_t count) {
+    const bl_assessment *of = in->assessment;
+    bl_interval most = {HUGE_VAL, 0.0};
+    size_t held = 0;
+    for (size_t i = 0; i < count; i++) {
+        for (size_t k = 0; k < list[i].narrowing_count; k++) {
+            const bl_narrowing *one =
+                &of->narrowings[list[i].first_narrowing + k];
+            if (may_be_less(of, one)) {
+                bl_interval own = one->area_stenosis_interval_pct;
+                most = own.low < most.low ? own : most;
+                held++;
+            }
+        }
+    }
+    text_add(out, held > 1 ? ", whose area stenosis may be as little as "
+                           : ", whose area stenosis may be ");
+    text_fixed(out, most.low, 1);
+    if (held == 1) {
+        text_add(out, " to ");
+        text_fixed(out, most.high, 1);
+    }
+    text_add(out, " %");
+}
+
 static void doubt_narrowings(sentences *to, const planner *in,
                              const treatment *list, size_t count) {
     if (name_narrowings(to, in, list, count, may_be_less)) {
-        text_add(&to->draft, ", whose area stenosis may be below ");
-        text_short(&to->draft, in->assessment->options.threshold_pct, 2);
-        text_add(&to->draft, " %");
+        add_stenosis(&to->draft, in, list, count);
         sentences_end(to);
     }
     if (name_narrowings(to, in, list, count, is_doubted)) {
@@ -261,9 +286,14 @@ static void doubt_lengths(sentences *to, const bl_plan *of) {
     text_add(&to->draft, "whether the devices are long enough, since the vein "
                          "may be ");
     add_percent(&to->draft, of->length_factor.high);
-    text_add(&to->draft, " longer than measured and they reach up to ");
-    add_percent(&to->draft, floor(100.0 * enough) / 100.0);
-    text_add(&to->draft, " longer");
+    text_add(&to->draft, " longer than measured and they ");
+    if (enough < 1.01) { /* in whole percents nothing */
+        text_add(&to->draft, "have no length to spare");
+    } else {
+        text_add(&to->draft, "reach up to ");
+        add_percent(&to->draft, floor(100.0 * enough) / 100.0);
+        text_add(&to->draft, " longer");
+    }
     sentences_end(to);
 }
 

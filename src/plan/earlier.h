@@ -6,12 +6,14 @@
 
 #include "plan/planner.h"
 
-/* The stretches of device contours of a study, in position order. BL_ERR_MEMORY.
+/* The stretches of device contours of a study, in position order.
+ * BL_ERR_MEMORY.
  */
 bl_status earlier_find(const bl_study *study, planner *in);
 
 /* The same with what the plan's own devices, or without any what they would
- * cover, have in common with each: as the plan gives them out. BL_ERR_MEMORY. */
+ * cover, have in common with each: as the plan gives them out. BL_ERR_MEMORY.
+ */
 bl_status earlier_fill(const planner *in, const treatment *list, size_t count,
                        bl_plan *out);
 

@@ -539,6 +539,7 @@ static void test_plan_says_what_is_wrong(void **state) {
     assert_int_equal(fixture_draw(80, 60, &figure), BL_OK);
     assert_true(picture_says(figure, "What if: 3 findings."));
     assert_true(picture_says(figure, "(not certain, see the report)"));
+    assert_false(picture_says(figure, "\xE2\x80\xA6; see the report"));
     bl_figure_free(figure);
     one.plan.wish_finding_count = 0;
     one.plan.wish_unjudged_count = 1;
@@ -546,6 +547,25 @@ static void test_plan_says_what_is_wrong(void **state) {
     assert_true(picture_says(figure, "what if: not judged"));
     assert_true(picture_says(figure, ": cannot be judged, no reference."));
     bl_figure_free(figure);
+}
+
+/* A device that lies there already has its word on every page, also where
+ * nothing is to be treated. */
+static void test_device_there_already(void **state) {
+    (void)state;
+    const bl_earlier there = {{110.0, 190.0}, 81, 0.0, false};
+    for (size_t stretches = 0; stretches < 2; stretches++) {
+        fixture_fill(200.0, false, 2);
+        fill_plan(200.0, 1, false);
+        one.plan.stretch_count = stretches;
+        one.plan.earlier = &there;
+        one.plan.earlier_count = 1;
+        bl_figure *figure = NULL;
+        assert_int_equal(fixture_draw(180, 135, &figure), BL_OK);
+        assert_true(picture_says(figure, "there already"));
+        bl_figure_free(figure);
+        assert_int_equal(check_pages("a device that lies there already"), 0);
+    }
 }
 
 /* Four of 16 mm and five of 14 mm where there is no room for nine numbers:
@@ -939,6 +959,7 @@ int main(void) {
         cmocka_unit_test(test_devices_keep_clear),
         cmocka_unit_test(test_plan_says_what_and_where),
         cmocka_unit_test(test_plan_says_what_is_wrong),
+        cmocka_unit_test(test_device_there_already),
         cmocka_unit_test(test_plan_of_many_devices),
         cmocka_unit_test(test_numbers_keep_clear_away_from_zero),
         cmocka_unit_test(test_ripple_is_named),

@@ -306,6 +306,54 @@ static void test_end_near_the_ligament(void **state) {
     }
 }
 
+/* 50 mm for 50 are enough up to a factor of 1.00, 51 up to 1.02. */
+static void test_length_to_spare(void **state) {
+    (void)state;
+    static const char *const cases[][2] = {
+        {"a,16,50,0\n",
+         "longer than measured and they have no length to spare"},
+        {"a,16,51,0\n", "longer than measured and they reach up to 2 % longer"},
+    };
+    for (size_t i = 0; i < 2; i++) {
+        made_vein(&one, 0.0, 200.0, 15.5, 15.5, "");
+        made_narrow(&one, 60.0, 100.0);
+        one.of.options.speed_cv_pct = 10.0;
+        bl_stock *stock = shelved(cases[i][0]);
+        bl_plan_options options = without_stock();
+        options.stock = stock;
+        bl_plan *plan = made_plan(&one, &options);
+        check_told(plan->doubts, plan->doubt_count, cases[i][1]);
+        bl_plan_free(plan);
+        bl_stock_free(stock);
+        made_free(&one);
+    }
+}
+
+/* Of one narrowing its interval is told, of two the least that it may be. */
+static void test_narrowings_that_may_be_none(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 300.0, 15.5, 15.5, "");
+    made_narrow(&one, 60.0, 80.0);
+    made_narrow(&one, 180.0, 200.0);
+    one.narrowings[0].area_stenosis_interval_pct = (bl_interval){45.8, 67.3};
+    one.narrowings[1].area_stenosis_interval_pct = (bl_interval){60.0, 70.0};
+    bl_plan_options options = without_stock();
+    bl_plan *plan = made_plan(&one, &options);
+    check_told(
+        plan->doubts, plan->doubt_count,
+        "the narrowing at 60.0..80.0 mm, whose area stenosis may be 45.8 "
+        "to 67.3 %");
+    bl_plan_free(plan);
+    one.narrowings[1].area_stenosis_interval_pct.low = 41.2;
+    plan = made_plan(&one, &options);
+    check_told(
+        plan->doubts, plan->doubt_count,
+        "2 of 2 narrowings, whose area stenosis may be as little as 41.2 "
+        "%");
+    bl_plan_free(plan);
+    made_free(&one);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_share_of_normal),
@@ -314,6 +362,8 @@ int main(void) {
         cmocka_unit_test(test_compressions),
         cmocka_unit_test(test_both_ends),
         cmocka_unit_test(test_size_that_nearly_fits),
+        cmocka_unit_test(test_length_to_spare),
+        cmocka_unit_test(test_narrowings_that_may_be_none),
         cmocka_unit_test(test_device_that_is_too_wide),
         cmocka_unit_test(test_sizes_that_jump),
         cmocka_unit_test(test_end_that_is_too_wide),
