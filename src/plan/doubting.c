@@ -344,6 +344,7 @@ static bool is_near(const bl_landing *of) {
 
 typedef struct named_ends {
     const bl_landing *first; /* from cranial; NULL where there is none */
+    size_t stretch;          /* its */
     size_t count;
 } named_ends;
 
@@ -352,18 +353,19 @@ typedef struct named_ends {
 static named_ends name_ends(sentences *to, const planner *in,
                             const bl_plan *plan, landing_test holds) {
     size_t all = 2 * plan->stretch_count;
-    named_ends out = {NULL, 0};
+    named_ends out = {NULL, 0, 0};
     for (size_t i = 0; i < all; i++) {
-        const bl_stretch *of =
-            &plan->stretches[laying_turned(in, i / 2, plan->stretch_count)];
-        const bl_landing *one = &of->landings[laying_turned(in, i % 2, 2)];
+        size_t k = laying_turned(in, i / 2, plan->stretch_count);
+        const bl_landing *one =
+            &plan->stretches[k].landings[laying_turned(in, i % 2, 2)];
         if (holds(one)) {
             out.first = out.count == 0 ? one : out.first;
+            out.stretch = out.count == 0 ? k : out.stretch;
             out.count++;
         }
     }
     if (out.count == 1) {
-        text_format(&to->draft, "the %s end", bl_end_name(out.first->where));
+        wording_end_of(&to->draft, plan, out.stretch, out.first->where);
     } else if (out.count == 2 && all == 2) {
         text_add(&to->draft, "the cranial and the caudal end");
     } else if (out.count > 1) {
@@ -438,8 +440,9 @@ static void doubt_walls(sentences *to, const planner *in, const bl_plan *plan) {
         size_t k = laying_turned(in, i / 2, plan->stretch_count);
         double traced = misfit_loose_mm(in, &plan->stretches[k].chain, caudal);
         if (traced > 0.0) {
-            text_format(&to->draft, "the %s end, where the vein was traced at ",
-                        wording_end(caudal));
+            wording_end_of(&to->draft, plan, k,
+                           caudal ? BL_END_CAUDAL : BL_END_CRANIAL);
+            text_add(&to->draft, ", where the vein was traced at ");
             wording_length(&to->draft, traced);
             text_add(&to->draft, ", wider than the device");
             sentences_end(to);

@@ -126,9 +126,10 @@ static void add_wider(text *out, double wide_mm, double oversize_mm) {
 /* What of several is too wide: how many, and the worst. */
 typedef struct too_wide {
     const bl_device *worst; /* NULL of ends */
-    bool caudal;            /* of the end */
-    double wide_mm;         /* the vein */
-    double oversize_mm;     /* 0: nothing is */
+    size_t stretch;         /* of the end */
+    bl_end end;
+    double wide_mm;     /* the vein */
+    double oversize_mm; /* 0: nothing is */
     size_t count;
     size_t all;
 } too_wide;
@@ -185,13 +186,14 @@ static void doubt_wide_ends(sentences *to, const planner *in,
         bool caudal = i % 2 == 1;
         misfit_end end = misfit_far_end(in, &plan->stretches[k].chain, caudal);
         count_wide(in, &wide,
-                   (too_wide){.caudal = caudal,
+                   (too_wide){.stretch = k,
+                              .end = caudal ? BL_END_CAUDAL : BL_END_CRANIAL,
                               .wide_mm = end.reference_mm,
                               .oversize_mm = end.oversize_mm});
     }
     if (wide.count == 1) {
-        text_format(out, "the %s end, where the device is ",
-                    wording_end(wide.caudal));
+        wording_end_of(out, plan, wide.stretch, wide.end);
+        text_add(out, ", where the device is ");
     } else if (wide.count > 1) {
         text_format(out, "%zu of %zu ends, where devices are up to ",
                     wide.count, wide.all);

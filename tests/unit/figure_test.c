@@ -425,6 +425,32 @@ static void test_runner_ups_keep_clear(void **state) {
     assert_in_range(named, 1, 27);
 }
 
+/* Stretches that the worst place is not held against lie in other veins only
+ * where marks say so. */
+static void test_other_stretches(void **state) {
+    (void)state;
+    static const struct {
+        bl_vein worst;
+        bl_vein other;
+        const char *words;
+    } cases[] = {
+        {BL_VEIN_COMMON_ILIAC, BL_VEIN_COMMON_FEMORAL, "1 more in other veins"},
+        {BL_VEIN_COMMON_ILIAC, BL_VEIN_COMMON_ILIAC, "1 more elsewhere"},
+        {BL_VEIN_COMMON_ILIAC, BL_VEIN_UNKNOWN, "1 more elsewhere"},
+        {BL_VEIN_UNKNOWN, BL_VEIN_UNKNOWN, "1 more elsewhere"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        fixture_fill(200.0, false, 2);
+        one.segments[1].serves_worst = false;
+        one.segments[1].vein = cases[i].other;
+        one.assessment.worst.vein = cases[i].worst;
+        bl_figure *figure = NULL;
+        assert_int_equal(fixture_draw(180, 135, &figure), BL_OK);
+        assert_true(picture_says(figure, cases[i].words));
+        bl_figure_free(figure);
+    }
+}
+
 /* Numbers that nothing explains are none: the key has lines of its own, and
  * names give way to keep it whole. */
 static void test_numbered_marks_are_told(void **state) {
@@ -959,6 +985,7 @@ int main(void) {
         cmocka_unit_test(test_devices_keep_clear),
         cmocka_unit_test(test_plan_says_what_and_where),
         cmocka_unit_test(test_plan_says_what_is_wrong),
+        cmocka_unit_test(test_other_stretches),
         cmocka_unit_test(test_device_there_already),
         cmocka_unit_test(test_plan_of_many_devices),
         cmocka_unit_test(test_numbers_keep_clear_away_from_zero),

@@ -306,6 +306,43 @@ static void test_end_near_the_ligament(void **state) {
     }
 }
 
+/* 325 mm is 5 mm from the ligament; the other stretch is far away. */
+static void test_end_of_a_stretch(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 400.0, 15.5, 15.5,
+              "# mark = inguinal_ligament @ 330\n");
+    made_narrow(&one, 60.0, 80.0);
+    made_narrow(&one, 300.0, 320.0);
+    bl_plan_options options = without_stock();
+    bl_plan *plan = made_plan(&one, &options);
+    assert_int_equal(plan->stretch_count, 2);
+    check_told(plan->doubts, plan->doubt_count,
+               "the caudal end of stretch 2, which lies within 10 mm");
+    bl_plan_free(plan);
+    made_free(&one);
+}
+
+/* From 20 to 10 mm over 600 mm: devices over 55 to 165 and 355 to 465 mm end in
+ * 20 - 165 / 60 = 17.25 and 12.25 mm; 19.95 mm are 2.7 mm, 16 %, wider there.
+ */
+static void test_ends_that_are_too_wide(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 600.0, 20.0, 10.0, "");
+    made_narrow(&one, 60.0, 150.0);
+    made_narrow(&one, 360.0, 450.0);
+    bl_stock *stock = shelved("a,19.95,110,0\nb,14.9,110,0\n");
+    bl_plan_options options = without_stock();
+    options.stock = stock;
+    bl_plan *plan = made_plan(&one, &options);
+    assert_int_equal(plan->stretch_count, 2);
+    check_told(plan->doubts, plan->doubt_count,
+               "2 of 4 ends, where devices are up to 2.7 mm (16 %) wider than "
+               "the vein");
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    made_free(&one);
+}
+
 /* 50 mm for 50 are enough up to a factor of 1.00, 51 up to 1.02. */
 static void test_length_to_spare(void **state) {
     (void)state;
@@ -362,6 +399,8 @@ int main(void) {
         cmocka_unit_test(test_compressions),
         cmocka_unit_test(test_both_ends),
         cmocka_unit_test(test_size_that_nearly_fits),
+        cmocka_unit_test(test_end_of_a_stretch),
+        cmocka_unit_test(test_ends_that_are_too_wide),
         cmocka_unit_test(test_length_to_spare),
         cmocka_unit_test(test_narrowings_that_may_be_none),
         cmocka_unit_test(test_device_that_is_too_wide),
