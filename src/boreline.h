@@ -1106,6 +1106,9 @@ typedef struct bl_device {
     double oversize_cranial_mm; /* at its ends, as sized by; below 0 the vein
                                    is wider than the device */
     double oversize_caudal_mm;
+    double unjudged_mm; /* of the span: traced and without a reference, which
+                           the means leave aside; all of it where none of it
+                           has one */
 } bl_device;
 
 /* Devices from one landing point to the other. */
@@ -1153,6 +1156,16 @@ typedef struct bl_plan_change {
     const char *what; /* a sentence */
 } bl_plan_change;
 
+/* A device that lies in the vein already: device contours at most 5 mm apart.
+ */
+typedef struct bl_earlier {
+    bl_span span;
+    size_t contours;
+    double covered_mm; /* of it, by the plan's devices or, without any, by what
+                          is to be covered */
+    bool landed_in;    /* a landing point lies in it */
+} bl_earlier;
+
 typedef struct bl_plan {
     bl_plan_options options;
     bl_size_by sized_by; /* by area where the reference has no perimeter,
@@ -1167,6 +1180,8 @@ typedef struct bl_plan {
      * runner-up reference is up to 1.4 mm wider". */
     const char *const *doubts;
     size_t doubt_count;
+    const bl_earlier *earlier; /* in position order */
+    size_t earlier_count;
     bl_interval length_factor; /* of the speed's error, 95 %; NaN: none */
     /* Longest the true lengths may be, as a factor, with these devices still
      * reaching from landing to landing; NaN without devices. */

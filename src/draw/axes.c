@@ -132,6 +132,10 @@ static void sort_names(axes_name *names, size_t count) {
     }
 }
 
+double axes_name_room(const page *on) {
+    return on->names_x1 - on->names_x - (SAMPLE_EM + 0.4) * on->em;
+}
+
 static void draw_name(page *on, const axes_name *of, double y) {
     double x = on->names_x;
     double x1 = x + SAMPLE_EM * on->em;
@@ -144,10 +148,9 @@ static void draw_name(page *on, const axes_name *of, double y) {
     } else {
         canvas_line(on->canvas, x, y, x1, y, of->pen);
     }
-    double room = on->names_x1 - x1 - 0.4 * on->em;
     canvas_text(on->canvas, x1 + 0.4 * on->em, y + 0.36 * on->em,
                 page_style(on, INK, CANVAS_START),
-                page_fit(on, of->name, room, false));
+                page_fit(on, of->name, axes_name_room(on), false));
 }
 
 void axes_names(page *on, const page_panel *in, double top, axes_name *names,

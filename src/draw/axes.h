@@ -32,6 +32,9 @@ typedef struct axes_name {
     void (*shade)(page *on, canvas_box box); /* instead of a line, or NULL */
 } axes_name;
 
+/* How long a name may be. */
+double axes_name_room(const page *on);
+
 /* From the most needed name to the least, which is left out first where not
  * all have room. Names with an unknown place, those of curves that are not
  * there, are passed over. Names may stand as high as `top`. */

@@ -2,7 +2,7 @@
  * caption.c - the words of title and caption: what was measured, against what,
  * and how far it may be believed. caption_lines.c breaks them into lines.
  */
-#include "draw/page.h"
+#include "draw/plan_caption.h"
 
 #include "base/digit.h"
 #include "base/origin.h"
@@ -12,8 +12,6 @@
 #include <math.h>
 #include <string.h>
 
-/* Sizes that differ by less are one. */
-#define ALIKE_MM 0.005
 #define NBSP "\xC2\xA0"
 /* The file's name takes no more of a line than this. */
 #define FILE_SHARE 0.5
@@ -39,14 +37,6 @@ static const char *title_within(page *on, double room) {
 
 const char *caption_title(page *on) {
     return title_within(on, HUGE_VAL);
-}
-
-static void add_span(text *to, bl_span span) {
-    text_fixed(to, span.from_mm, 1);
-    /* A dash before a minus sign would be read as one. */
-    text_add(to, span.to_mm < 0.0 ? " to " : "\xE2\x80\x93");
-    text_fixed(to, span.to_mm, 1);
-    text_add(to, " mm");
 }
 
 /* ", 37 % of normal" where it is known. */
@@ -91,6 +81,18 @@ static void say_normals(page *on, text *to) {
     }
 }
 
+/* Whether marks tell of all that do not serve the worst place that they lie in
+ * another vein. */
+static bool rest_elsewhere(const bl_assessment *of) {
+    bool told = of->worst.vein != BL_VEIN_UNKNOWN;
+    for (size_t i = 0; i < of->segment_count; i++) {
+        const bl_segment *one = &of->segments[i];
+        told = told && (one->serves_worst || (one->vein != BL_VEIN_UNKNOWN &&
+                                              one->vein != of->worst.vein));
+    }
+    return told;
+}
+
 static void say_reference(page *on, text *to) {
     const bl_assessment *of = on->scene->assessment;
     if (of->reference_from == BL_FROM_NOTHING) {
@@ -112,14 +114,15 @@ static void say_reference(page *on, text *to) {
         text_add(to, said++ > 0 ? "; " : "");
         text_add(to, bl_end_name(of->segments[i].where));
         text_add(to, " ");
-        add_span(to, of->segments[i].span);
+        caption_span(to, of->segments[i].span);
         text_add(to, ", ");
         text_fixed(to, of->segments[i].area_mm2, 1);
         text_add(to, " mm\xC2\xB2");
         add_share(to, of->segments[i].share_of_normal_pct);
     }
     if (said < of->segment_count) {
-        text_format(to, "; %zu more in other veins", of->segment_count - said);
+        text_format(to, "; %zu more %s", of->segment_count - said,
+                    rest_elsewhere(of) ? "in other veins" : "elsewhere");
     }
     if (said == 2) {
         text_add(to, "; rule ");
@@ -213,136 +216,6 @@ static void say_findings(page *on, text *to) {
     }
 }
 
-/* "16 x 100 mm at 34.5-134.5 mm", without its place where there is little room.
- */
-static void say_device(text *to, const bl_device *of, bool brief) {
-    text_short(to, of->diameter_mm, 2);
-    text_add(to, NBSP "\xC3\x97" NBSP);
-    text_short(to, of->length_mm, 2);
-    text_add(to, " mm");
-    if (!brief) {
-        text_add(to, " at ");
-        add_span(to, of->span);
-    }
-}
-
-static bool is_alike(const bl_device *a, const bl_device *b) {
-    return fabs(a->diameter_mm - b->diameter_mm) < ALIKE_MM &&
-           fabs(a->length_mm - b->length_mm) < ALIKE_MM;
-}
-
-/* "4 of 16 x 40 mm, 5 of 14 x 40 mm": as many as are alike, once. */
-static void say_alike(text *to, const bl_chain *chain) {
-    size_t i = 0;
-    while (i < chain->device_count) {
-        const bl_device *first = &chain->devices[i];
-        size_t end = i + 1;
-        while (end < chain->device_count &&
-               is_alike(first, &chain->devices[end])) {
-            end++;
-        }
-        text_add(to, i > 0 ? ", " : "");
-        if (end - i > 1) {
-            text_format(to, "%zu of ", end - i);
-        }
-        say_device(to, first, true);
-        i = end;
-    }
-}
-
-static void say_chain(text *to, const bl_chain *chain, bool brief) {
-    if (brief) {
-        say_alike(to, chain);
-        return;
-    }
-    for (size_t i = 0; i < chain->device_count; i++) {
-        text_add(to, i > 0 ? ", " : "");
-        say_device(to, &chain->devices[i], false);
-        if (i > 0) {
-            double overlap = chain->overlaps_mm[i - 1];
-            text_add(to, overlap < 0.0 ? " (gap " : " (overlap ");
-            text_fixed(to, fabs(overlap), 1);
-            text_add(to, " mm)");
-        }
-    }
-}
-
-static void say_stretch(text *to, const bl_stretch *of, bool brief) {
-    if (of->chain.device_count == 0) {
-        text_fixed(to, of->cover_mm, 1);
-        text_add(to, " mm to cover, no device");
-    }
-    say_chain(to, &of->chain, brief);
-}
-
-static bool lands_in_healthy_vein(const bl_stretch *of) {
-    return of->landings[0].healthy && of->landings[1].healthy;
-}
-
-/* The chain that was only looked at. */
-static void say_wish(text *to, const bl_plan *plan, bool brief) {
-    size_t count = plan->wish_finding_count;
-    if (plan->wish.device_count == 0) {
-        return;
-    }
-    text_add(to, brief ? "What if" : "What if (dashed): ");
-    if (!brief) {
-        say_chain(to, &plan->wish, brief);
-    }
-    if (count == 0) {
-        text_add(to, plan->wish_unjudged_count > 0
-                         ? ": cannot be judged, no reference. "
-                         : ": keeps the rules. ");
-        return;
-    }
-    text_format(to, ": %zu finding%s", count, count == 1 ? "" : "s");
-    text_add(to, brief ? ". " : ", see the report. ");
-}
-
-/* The first, as long as the others may be. */
-static void say_doubts(text *to, const bl_plan *plan) {
-    if (plan->doubt_count > 0) {
-        text_add(to, "Not certain: ");
-        text_add(to, plan->doubts[0]);
-    }
-    if (plan->doubt_count > 1) {
-        text_format(to, "; and %zu more, see the report",
-                    plan->doubt_count - 1);
-    }
-    text_add(to, plan->doubt_count > 0 ? ". " : "");
-}
-
-/* The bars and landing points. */
-static void say_plan(const page *on, text *to, bool brief) {
-    const bl_plan *plan = on->scene->plan;
-    if (plan == NULL) {
-        return;
-    }
-    bool healthy = true;
-    text_add(to, plan->stretch_count == 0
-                     ? "Plan: nothing reaches the threshold. "
-                 : brief && plan->doubt_count > 0
-                     ? "If the operator treats (not certain): "
-                 : brief ? "Fits if the operator decides to treat: "
-                         : "What fits if the operator decides to treat: ");
-    for (size_t i = 0; i < plan->stretch_count; i++) {
-        text_add(to, i > 0 ? "; " : "");
-        say_stretch(to, &plan->stretches[i], brief);
-        healthy = healthy && lands_in_healthy_vein(&plan->stretches[i]);
-    }
-    text_add(to, plan->stretch_count > 0 ? ". " : "");
-    if (brief) { /* few words, where many would push out the doubts */
-        say_wish(to, plan, brief);
-    }
-    say_doubts(to, plan);
-    if (!brief) {
-        say_wish(to, plan, brief);
-    }
-    text_add(to, plan->stretch_count > 0 ? "Dotted: landing points" : "");
-    text_add(to, healthy ? "" : ", ? not in healthy vein");
-    text_add(to, plan->stretch_count > 0 ? ". " : "");
-}
-
 /* Outlined in the row of stretches. */
 static void say_runner_up(text *to, const bl_assessment *of) {
     const bl_runner_up *next = of->runner_up;
@@ -364,6 +237,14 @@ static void say_unlabelled(text *to, const page_lane *lane, const char *what) {
         text_format(to, "%zu %s have no room for a label. ", lane->left_out,
                     what);
     }
+}
+
+void caption_span(text *to, bl_span span) {
+    text_fixed(to, span.from_mm, 1);
+    /* A dash before a minus sign would be read as one. */
+    text_add(to, span.to_mm < 0.0 ? " to " : "\xE2\x80\x93");
+    text_fixed(to, span.to_mm, 1);
+    text_add(to, " mm");
 }
 
 const char *caption_keep(page *on, text *words) {
@@ -432,7 +313,7 @@ static const char *caption_facts(page *on, bool brief) {
     const scene *of = on->scene;
     const bl_assessment *found = of->assessment;
     text words = {0};
-    say_plan(on, &words, brief);
+    plan_caption(on, &words, brief);
     say_findings(on, &words);
     say_warnings(on, &words);
     say_ripple(on, &words);

@@ -13,6 +13,7 @@
 #include <string.h>
 
 #define NBSP "\xC2\xA0"
+#define REPORT "see the report"
 #define LINES_MOST 9
 /* Of them so many say what was found, where numbered marks need some too. */
 #define FACTS_LINES ((size_t)2)
@@ -90,7 +91,9 @@ static const char *cut_at_clause(page *on, const char *words, size_t most,
         }
         text cut = {0};
         text_bytes(&cut, words, from + (words[from] == '.'));
-        text_add(&cut, NBSP "\xE2\x80\xA6 see the report");
+        bool said = strstr(text_c(&cut), REPORT) != NULL;
+        text_add(&cut, NBSP "\xE2\x80\xA6");
+        text_add(&cut, said ? "" : " " REPORT);
         const char *kept = page_keep(on, &cut);
         if (kept[filled_bytes(on, kept, most, &lines)] == '\0') {
             return kept;

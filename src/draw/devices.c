@@ -2,6 +2,7 @@
  * devices.c - a plan in the picture: landing points, and devices as bars as
  * long as what they cover, with their nominal diameters in the panel above.
  */
+#include "base/constants.h"
 #include "draw/lane.h"
 
 #include <math.h>
@@ -11,8 +12,6 @@
 #define SAME_MM 0.005
 /* A lane's name above the feet of its labels. */
 #define NAME_EM 0.36
-/* For a name below another, where one has stood in the middle. */
-#define LOW_WISH_EM 0.45
 
 typedef void (*chain_taker)(page *on, const bl_chain *chain, void *context);
 
@@ -164,6 +163,37 @@ static label wanted_label(page *on, const bl_stretch *of) {
                    .bold = true};
 }
 
+/* What lies there already, as it is drawn: its runs are bounded by the paper.
+ */
+static bl_span earlier_at(const page *on, size_t index) {
+    return on->scene->plan->earlier[index].span;
+}
+
+static bool next_earlier(const page *on, size_t *index, bl_span *out) {
+    return page_next_run(on, earlier_at, on->scene->plan->earlier_count, index,
+                         out);
+}
+
+static size_t count_earlier(const page *on) {
+    size_t count = 0;
+    bl_span run;
+    for (size_t i = 0; next_earlier(on, &i, &run);) {
+        count++;
+    }
+    return count;
+}
+
+static void label_earlier(page *on, page_lane *lane) {
+    bl_span run;
+    for (size_t i = 0; next_earlier(on, &i, &run);) {
+        lane->labels[lane->count++] =
+            (label){.texts = {"device there already", "already there", "old"},
+                    .wanted_x = middle_x(on, run),
+                    .worth = 2.5,
+                    .colour = GREY};
+    }
+}
+
 /* A device alone has room for all of its size beside short landing points. */
 static void place_labels(page *on, page_lane *lane) {
     lane_place(on, lane);
@@ -184,13 +214,15 @@ static void label_plan(page *on, chain_taker label_chain) {
             lane->labels[lane->count++] = wanted_label(on, of);
         }
     }
+    label_earlier(on, lane);
     place_labels(on, lane);
 }
 
 static void plan_labels(page *on) {
     const bl_plan *plan = on->scene->plan;
     page_lane *lane = &on->devices;
-    size_t most = devices_count(on) + 3 * plan->stretch_count;
+    size_t most =
+        devices_count(on) + 3 * plan->stretch_count + count_earlier(on);
     lane->labels = page_alloc(on, most + 1, sizeof *lane->labels);
     if (lane->labels == NULL) {
         return;
@@ -218,15 +250,9 @@ static double bars_em(const page *on, const bl_chain *wish) {
     return BAR_EM + (two ? second_row_em(on) : 0.0);
 }
 
-/* A low page has them in the panel only, and their name below that of the
- * devices, which gives it room. */
+/* A low page has them in the panel only, and their name beside it. */
 static void plan_wishes(page *on, const bl_chain *wish) {
-    if (wish->device_count == 0) {
-        return;
-    }
-    if (on->is_low) {
-        on->wishes_height =
-            (on->devices_height > 0.0 ? LOW_WISH_EM : LABEL_EM) * on->em;
+    if (wish->device_count == 0 || on->is_low) {
         return;
     }
     on->wishes.labels =
@@ -245,13 +271,17 @@ static void plan_wishes(page *on, const bl_chain *wish) {
         (bars_em(on, wish) + LABEL_EM + 0.4) * on->em + on->wishes.leader;
 }
 
+static bool has_lane(const bl_plan *plan) {
+    return plan->stretch_count + plan->earlier_count > 0;
+}
+
 void devices_plan(page *on) {
     const bl_plan *plan = on->scene->plan;
     if (plan == NULL) {
         return;
     }
     const double labels = LABEL_EM + 0.4;
-    if (plan->stretch_count > 0) {
+    if (has_lane(plan)) {
         plan_labels(on);
         on->devices_height =
             (bars_em(on, NULL) + labels) * on->em + on->devices.leader;
@@ -374,6 +404,24 @@ static void draw_chain(page *on, const bl_chain *chain, void *context) {
     }
 }
 
+/* What new devices share with those that lie there is hatched too. */
+static void hatch_earlier(page *on, const bl_chain *chain, void *context) {
+    const bar_row *row = context;
+    bl_span run;
+    for (size_t i = 0; next_earlier(on, &i, &run);) {
+        for (size_t k = 0; k < chain->device_count; k++) {
+            const bl_span *own = &chain->devices[k].span;
+            bl_span both = {fmax(own->from_mm, run.from_mm),
+                            fmin(own->to_mm, run.to_mm)};
+            double down = k % 2 == 0 ? 0.0 : second_row_em(on);
+            if (both.to_mm > both.from_mm) {
+                draw_bar(on, row, both, row->y + (GAP_EM + down) * on->em,
+                         true);
+            }
+        }
+    }
+}
+
 /* Nothing on the shelf was named, or nothing fits: what is wanted. */
 static void draw_wanted(page *on, const bl_stretch *of) {
     bl_span cover = {of->landings[0].position_mm, of->landings[1].position_mm};
@@ -384,65 +432,92 @@ static void draw_wanted(page *on, const bl_stretch *of) {
     }
 }
 
-/* "what if: 2 findings": a chain that breaks rules must not look as if it kept
- * them. */
-static const char *wish_name(page *on) {
+const char *devices_wish_name(page *on, double room) {
     size_t findings = on->scene->plan->wish_finding_count;
-    text full = {0};
-    text least = {0};
+    const char *ending = findings == 1 ? "" : "s";
+    text all[3] = {{0}, {0}, {0}};
     if (findings > 0) {
-        text_format(&full, "what if: %zu finding%s", findings,
-                    findings == 1 ? "" : "s");
-        text_format(&least, "if: %zu finding%s", findings,
-                    findings == 1 ? "" : "s");
+        text_format(&all[0], "what if: %zu finding%s", findings, ending);
+        text_format(&all[1], "if: %zu finding%s", findings, ending);
+        text_format(&all[2], "%zu finding%s", findings, ending);
     } else if (on->scene->plan->wish_unjudged_count > 0) {
-        text_add(&full, "what if: not judged");
-        text_add(&least, "if: not judged");
+        text_add(&all[0], "what if: not judged");
+        text_add(&all[1], "if: not judged");
+        text_add(&all[2], "not judged");
     } else {
-        text_add(&full, "what if: keeps rules");
-        text_add(&least, "if: keeps rules");
+        text_add(&all[0], "what if: keeps rules");
+        text_add(&all[1], "if: keeps rules");
+        text_add(&all[2], "keeps rules");
     }
-    const char *long_name = page_keep(on, &full);
-    const char *short_name = page_keep(on, &least);
-    double room = on->names_x1 - on->names_x;
-    return page_advance(on, long_name) <= room ? long_name : short_name;
+    const char *name = "";
+    for (size_t i = 0; i < 3; i++) {
+        const char *next = page_keep(on, &all[i]);
+        name = i == 0 || page_advance(on, name) > room ? next : name;
+    }
+    return name;
+}
+
+/* Behind what is planned, and quieter. */
+static void draw_earlier(page *on) {
+    bl_span run;
+    for (size_t i = 0; next_earlier(on, &i, &run);) {
+        canvas_box box = lane_bar(on, run, on->devices_y + GAP_EM * on->em);
+        if (box.x1 > box.x0) {
+            canvas_rectangle(on->canvas, box, WHITE,
+                             page_pen(on, GREY, 0.08, CANVAS_DOTTED));
+        }
+    }
 }
 
 static void draw_devices(page *on) {
     const bl_plan *plan = on->scene->plan;
     canvas_pen pen = devices_pen(on);
     bar_row row = {on->devices_y, false};
+    draw_earlier(on);
     draw_landings(on);
     each_chain(on, draw_diameters, &pen);
     each_chain(on, draw_chain, &row);
+    each_chain(on, hatch_earlier, &row);
     for (size_t i = 0; i < plan->stretch_count; i++) {
         if (plan->stretches[i].chain.device_count == 0) {
             draw_wanted(on, &plan->stretches[i]);
         }
     }
     double foot = on->devices_y + on->devices_height - 0.45 * on->em;
-    bool none = plan->options.stock != NULL && devices_count(on) == 0;
-    bool above = on->is_low && plan->wish.device_count > 0;
+    bool none = plan->stretch_count > 0 && plan->options.stock != NULL &&
+                devices_count(on) == 0;
     lane_labels(on, &on->devices,
                 on->devices_y + (bars_em(on, NULL) + GAP_EM) * on->em, foot);
-    lane_name(on,
-              above ? on->devices_y + BAR_EM * on->em : foot - NAME_EM * on->em,
-              none ? "no device fits" : "devices");
+    lane_name(on, foot - NAME_EM * on->em, none ? "no device fits" : "devices");
+}
+
+canvas_pen devices_wish_pen(const page *on) {
+    canvas_pen pen = devices_pen(on);
+    pen.dash = CANVAS_DASHED;
+    return pen;
+}
+
+double devices_wish_mm(const page *on) {
+    const bl_plan *plan = on->scene->plan;
+    return plan == NULL || plan->wish.device_count == 0
+               ? UNKNOWN
+               : widest_mm(&plan->wish);
 }
 
 static void draw_wishes(page *on) {
     const bl_chain *wish = &on->scene->plan->wish;
-    canvas_pen pen = devices_pen(on);
-    pen.dash = CANVAS_DASHED;
+    canvas_pen pen = devices_wish_pen(on);
     draw_diameters(on, wish, &pen);
-    double foot = on->wishes_y + on->wishes_height - 0.45 * on->em;
-    if (!on->is_low) {
-        bar_row row = {on->wishes_y, true};
-        draw_chain(on, wish, &row);
-        lane_labels(on, &on->wishes,
-                    on->wishes_y + (bars_em(on, wish) + GAP_EM) * on->em, foot);
+    if (on->is_low) {
+        return;
     }
-    lane_name(on, foot - NAME_EM * on->em, wish_name(on));
+    double foot = on->wishes_y + on->wishes_height - 0.45 * on->em;
+    bar_row row = {on->wishes_y, true};
+    draw_chain(on, wish, &row);
+    lane_labels(on, &on->wishes,
+                on->wishes_y + (bars_em(on, wish) + GAP_EM) * on->em, foot);
+    lane_name(on, foot - NAME_EM * on->em,
+              devices_wish_name(on, on->names_x1 - on->names_x));
 }
 
 void devices_draw(page *on) {
@@ -450,7 +525,7 @@ void devices_draw(page *on) {
     if (plan == NULL) {
         return;
     }
-    if (plan->stretch_count > 0) {
+    if (has_lane(plan)) {
         draw_devices(on);
     }
     if (plan->wish.device_count > 0) {

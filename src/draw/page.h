@@ -248,6 +248,8 @@ size_t caption_wrap(page *on, const char *words, const char **lines,
  * where the numbers come from and the caution; crowded: on a low page with much
  * else. */
 void caption_lay(page *on, const char *facts, const char *source, bool crowded);
+/* "34.5-134.5 mm". */
+void caption_span(text *to, bl_span span);
 /* Composed words, kept, with units on the line of their number. */
 const char *caption_keep(page *on, text *words);
 /* A path; one longer than `room` gives way to its last part, and that is cut
@@ -272,6 +274,12 @@ size_t devices_count(page *on);
 bl_span devices_span(const page *on);
 double devices_diameter_mm(const page *on);
 canvas_pen devices_pen(const page *on);
+/* Of the user's chain: "what if: 2 findings", the shortest where none has room,
+ * since a chain that breaks rules must not look as if it kept them; its pen;
+ * the widest of it, NaN without one. */
+const char *devices_wish_name(page *on, double room);
+canvas_pen devices_wish_pen(const page *on);
+double devices_wish_mm(const page *on);
 void sections_plan(page *on); /* sections.c: which, and if there are any */
 void sections_draw(page *on); /* sections.c */
 

@@ -191,7 +191,12 @@ static void draw_diameters(page *on) {
     bool all = last_value(on, judged_least) > 0.0;
     double unjudged = on->unjudged_count > 0 ? 0.0 : UNKNOWN;
     double devices = devices_count(on) > 0 ? devices_diameter_mm(on) : UNKNOWN;
+    /* Where it has no lane of its own. */
+    double wish = on->is_low ? devices_wish_mm(on) : UNKNOWN;
+    const char *wish_name =
+        isnan(wish) ? "" : devices_wish_name(on, axes_name_room(on));
     axes_name names[] = {
+        {wish_name, wish, devices_wish_pen(on), CANVAS_NONE, NULL},
         {"equivalent", last_value(on, equivalent), line, CANVAS_NONE, NULL},
         {"reference", diameter_of(on, last), healthy, CANVAS_NONE, NULL},
         {"device", devices, devices_pen(on), CANVAS_NONE, NULL},

@@ -48,7 +48,7 @@ void plan_columns(page *on) {
         on->sections_box.x0 = right - width;
         right -= width + on->em;
     }
-    double names = on->width >= 60.0 * on->em ? 10.4 : 8.4;
+    double names = on->width >= 60.0 * on->em ? 10.4 : 8.8;
     on->names_x1 = right;
     on->names_x = right - names * on->em;
     on->x0 = on->margin + TICK_NUMBERS_EM * on->em;

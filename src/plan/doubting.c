@@ -9,10 +9,13 @@
 #include "plan/doubting.h"
 
 #include "base/place.h"
+#include "plan/earlier.h"
 #include "plan/laying.h"
 #include "plan/misfit.h"
+#include "plan/sizing.h"
 #include "plan/source_share.h"
 #include "plan/source_vein.h"
+#include "plan/unjudged.h"
 #include "plan/wording.h"
 
 #include <math.h>
@@ -78,12 +81,37 @@ static bool name_narrowings(sentences *to, const planner *in,
     return held > 0;
 }
 
+/* "may be 45.8 to 67.3 %", of several "may be as little as 45.8 %". */
+static void add_stenosis(text *out, const planner *in, const treatment *list,
+                         size_t count) {
+    const bl_assessment *of = in->assessment;
+    bl_interval most = {HUGE_VAL, 0.0};
+    size_t held = 0;
+    for (size_t i = 0; i < count; i++) {
+        for (size_t k = 0; k < list[i].narrowing_count; k++) {
+            const bl_narrowing *one =
+                &of->narrowings[list[i].first_narrowing + k];
+            if (may_be_less(of, one)) {
+                bl_interval own = one->area_stenosis_interval_pct;
+                most = own.low < most.low ? own : most;
+                held++;
+            }
+        }
+    }
+    text_add(out, held > 1 ? ", whose area stenosis may be as little as "
+                           : ", whose area stenosis may be ");
+    text_fixed(out, most.low, 1);
+    if (held == 1) {
+        text_add(out, " to ");
+        text_fixed(out, most.high, 1);
+    }
+    text_add(out, " %");
+}
+
 static void doubt_narrowings(sentences *to, const planner *in,
                              const treatment *list, size_t count) {
     if (name_narrowings(to, in, list, count, may_be_less)) {
-        text_add(&to->draft, ", whose area stenosis may be below ");
-        text_short(&to->draft, in->assessment->options.threshold_pct, 2);
-        text_add(&to->draft, " %");
+        add_stenosis(&to->draft, in, list, count);
         sentences_end(to);
     }
     if (name_narrowings(to, in, list, count, is_doubted)) {
@@ -258,9 +286,14 @@ static void doubt_lengths(sentences *to, const bl_plan *of) {
     text_add(&to->draft, "whether the devices are long enough, since the vein "
                          "may be ");
     add_percent(&to->draft, of->length_factor.high);
-    text_add(&to->draft, " longer than measured and they reach up to ");
-    add_percent(&to->draft, floor(100.0 * enough) / 100.0);
-    text_add(&to->draft, " longer");
+    text_add(&to->draft, " longer than measured and they ");
+    if (enough < 1.01) { /* in whole percents nothing */
+        text_add(&to->draft, "have no length to spare");
+    } else {
+        text_add(&to->draft, "reach up to ");
+        add_percent(&to->draft, floor(100.0 * enough) / 100.0);
+        text_add(&to->draft, " longer");
+    }
     sentences_end(to);
 }
 
@@ -283,20 +316,35 @@ static void doubt_unserved(sentences *to, const bl_plan *of) {
 
 typedef bool (*landing_test)(const bl_landing *of);
 
-static bool lacks_vein(const bl_landing *of) {
+static bool has_none(const bl_landing *of) {
     return !of->open && isnan(of->healthy_vein.from_mm);
 }
 
+static bool is_not_known(const bl_landing *of) {
+    return has_none(of) &&
+           (of->ends_at == BL_BORDER_REFERENCE ||
+            of->ends_at == BL_BORDER_GAP || of->ends_at == BL_BORDER_PULLBACK);
+}
+
+static bool lacks_vein(const bl_landing *of) {
+    return has_none(of) && !is_not_known(of);
+}
+
 static bool has_little(const bl_landing *of) {
-    return !of->open && !of->healthy && !lacks_vein(of);
+    return !of->open && !of->healthy && !has_none(of);
 }
 
 static bool reaches_over(const bl_landing *of) {
     return of->crosses != NULL;
 }
 
+static bool is_near(const bl_landing *of) {
+    return of->near != NULL;
+}
+
 typedef struct named_ends {
     const bl_landing *first; /* from cranial; NULL where there is none */
+    size_t stretch;          /* its */
     size_t count;
 } named_ends;
 
@@ -305,18 +353,19 @@ typedef struct named_ends {
 static named_ends name_ends(sentences *to, const planner *in,
                             const bl_plan *plan, landing_test holds) {
     size_t all = 2 * plan->stretch_count;
-    named_ends out = {NULL, 0};
+    named_ends out = {NULL, 0, 0};
     for (size_t i = 0; i < all; i++) {
-        const bl_stretch *of =
-            &plan->stretches[laying_turned(in, i / 2, plan->stretch_count)];
-        const bl_landing *one = &of->landings[laying_turned(in, i % 2, 2)];
+        size_t k = laying_turned(in, i / 2, plan->stretch_count);
+        const bl_landing *one =
+            &plan->stretches[k].landings[laying_turned(in, i % 2, 2)];
         if (holds(one)) {
             out.first = out.count == 0 ? one : out.first;
+            out.stretch = out.count == 0 ? k : out.stretch;
             out.count++;
         }
     }
     if (out.count == 1) {
-        text_format(&to->draft, "the %s end", bl_end_name(out.first->where));
+        wording_end_of(&to->draft, plan, out.stretch, out.first->where);
     } else if (out.count == 2 && all == 2) {
         text_add(&to->draft, "the cranial and the caudal end");
     } else if (out.count > 1) {
@@ -362,6 +411,11 @@ static void doubt_landings(sentences *to, const planner *in,
         text_add(&to->draft, ", beside which no healthy vein lies");
         sentences_end(to);
     }
+    if (name_ends(to, in, plan, is_not_known).count > 0) {
+        text_add(&to->draft, ", beside which it is not known whether healthy "
+                             "vein lies");
+        sentences_end(to);
+    }
     doubt_little(to, in, plan);
     named_ends over = name_ends(to, in, plan, reaches_over);
     if (over.count > 1) {
@@ -369,6 +423,12 @@ static void doubt_landings(sentences *to, const planner *in,
     } else if (over.count == 1) {
         text_format(&to->draft, ", which lies past %s",
                     over.first->crosses->name);
+    }
+    sentences_end(to);
+    named_ends near = name_ends(to, in, plan, is_near);
+    if (near.count > 0) {
+        text_format(&to->draft, ", which %s within 10 mm of %s",
+                    near.count > 1 ? "lie" : "lies", near.first->near->name);
     }
     sentences_end(to);
 }
@@ -380,8 +440,9 @@ static void doubt_walls(sentences *to, const planner *in, const bl_plan *plan) {
         size_t k = laying_turned(in, i / 2, plan->stretch_count);
         double traced = misfit_loose_mm(in, &plan->stretches[k].chain, caudal);
         if (traced > 0.0) {
-            text_format(&to->draft, "the %s end, where the vein was traced at ",
-                        wording_end(caudal));
+            wording_end_of(&to->draft, plan, k,
+                           caudal ? BL_END_CAUDAL : BL_END_CRANIAL);
+            text_add(&to->draft, ", where the vein was traced at ");
             wording_length(&to->draft, traced);
             text_add(&to->draft, ", wider than the device");
             sentences_end(to);
@@ -412,6 +473,7 @@ bl_status doubting_fill(planner *in, const treatment *list, size_t count,
     sentences said = {.owner = in->owner};
     bool served = any_served(list, count);
     source_share_doubt(&said, in, list, count);
+    unjudged_doubt_veins(&said, in);
     doubt_call(&said, in->assessment);
     doubt_narrowings(&said, in, list, count);
     doubt_rest(&said, in->assessment);
@@ -419,8 +481,11 @@ bl_status doubting_fill(planner *in, const treatment *list, size_t count,
     doubt_unjudged(&said, in->assessment);
     doubt_ripple(&said, in->assessment);
     if (count > 0) {
+        earlier_doubt(&said, in, list, count, out);
         source_vein_doubt(&said, in, list, count);
+        unjudged_doubt_sizes(&said, in, list, count, out);
         doubt_sizes(&said, in->assessment);
+        sizing_doubt(&said, in, out);
         doubt_ends(&said, list, count);
         doubt_landings(&said, in, out);
         doubt_walls(&said, in, out);

@@ -364,3 +364,29 @@ double ground_unseen_mm(const ground *of, double from_mm, double to_mm) {
     }
     return fmax(to_mm - from_mm - seen, 0.0);
 }
+
+bool ground_is_unjudged(const ground *of, size_t i) {
+    return of->nodes[i].joined &&
+           (isnan(of->nodes[i - 1].reference_mm[BY_AREA]) ||
+            isnan(of->nodes[i].reference_mm[BY_AREA]));
+}
+
+double ground_unjudged_mm(const ground *of, double from_mm, double to_mm) {
+    double sum = 0.0;
+    for (size_t i = 1; i < of->count; i++) {
+        double length = fmin(of->nodes[i].at_mm, to_mm) -
+                        fmax(of->nodes[i - 1].at_mm, from_mm);
+        sum += ground_is_unjudged(of, i) ? fmax(length, 0.0) : 0.0;
+    }
+    return sum;
+}
+
+const ground_healthy *ground_healthy_at(const ground *of, double at_mm) {
+    for (size_t i = 0; i < of->healthy_count; i++) {
+        if (at_mm >= of->healthy[i].from_mm - GROUND_PRINTED_MM &&
+            at_mm <= of->healthy[i].to_mm + GROUND_PRINTED_MM) {
+            return &of->healthy[i];
+        }
+    }
+    return NULL;
+}

@@ -99,4 +99,13 @@ void ground_add_healthy(const ground *of, double from_mm, double to_mm,
 /* Length of a stretch that nothing is known of: gaps and beyond the ends. */
 double ground_unseen_mm(const ground *of, double from_mm, double to_mm);
 
+/* Whether vein was traced from node i - 1 to node i and no reference is known
+ * of it: it was not judged. i is 1 or more. */
+bool ground_is_unjudged(const ground *of, size_t i);
+/* The length of such vein in a stretch. */
+double ground_unjudged_mm(const ground *of, double from_mm, double to_mm);
+
+/* The healthy vein that a place lies in, as printed; NULL: in none. */
+const ground_healthy *ground_healthy_at(const ground *of, double at_mm);
+
 #endif

@@ -152,6 +152,13 @@ static bl_status places_of_left_out(const bl_study *study, arena *owner,
     return BL_OK;
 }
 
+/* Vein without a reference may begin at the confluence itself. */
+static void end_at(bl_border *border, double edge_mm, double at_mm) {
+    if (*border == BL_BORDER_REFERENCE && fabs(at_mm - edge_mm) <= EDGE_MM) {
+        *border = BL_BORDER_CONFLUENCE;
+    }
+}
+
 /* A device across a confluence would lie in another vein. */
 static void part_at(healthy_scan *in, double at_mm) {
     for (size_t i = 0; i < in->count; i++) {
@@ -166,6 +173,8 @@ static void part_at(healthy_scan *in, double at_mm) {
             one[1].before = BL_BORDER_CONFLUENCE;
             break;
         }
+        end_at(&one->before, one->from_mm, at_mm);
+        end_at(&one->after, one->to_mm, at_mm);
     }
 }
 

@@ -90,6 +90,13 @@ static bl_border known_end(const ground *on, double at_mm, bool caudally) {
     return isnan(there.diameter_mm) ? BL_BORDER_GAP : BL_BORDER_REFERENCE;
 }
 
+/* What lies directly outwards of a place that is no healthy vein. */
+static bl_border beside(const ground *on, double at_mm, bool caudally) {
+    double known = fabs(ground_known_to(on, at_mm, caudally) - at_mm);
+    return known > GROUND_SAME_MM ? BL_BORDER_SHOULDER
+                                  : known_end(on, at_mm, caudally);
+}
+
 landing landing_find(const ground *on, const bl_plan_options *options,
                      double shoulder_mm, bool caudal, bool open) {
     landing out = {
@@ -99,7 +106,7 @@ landing landing_find(const ground *on, const bl_plan_options *options,
         .open = open,
         .near_mm = UNKNOWN,
         .far_mm = UNKNOWN,
-        .ends_at = BL_BORDER_SHOULDER,
+        .ends_at = beside(on, shoulder_mm, caudal),
     };
     if (open) {
         out.ends_at =

@@ -48,6 +48,9 @@ bl_device laying_device(const planner *in, const bl_stock_device *of,
         .oversize_perimeter_pct = percent(diameter_mm - perimeter, perimeter),
         .oversize_cranial_mm = diameter_mm - cranial.reference_mm[by],
         .oversize_caudal_mm = diameter_mm - caudal.reference_mm[by],
+        .unjudged_mm = over.known_mm > GROUND_SAME_MM
+                           ? ground_unjudged_mm(&in->ground, from_mm, to_mm)
+                           : to_mm - from_mm,
     };
 }
 

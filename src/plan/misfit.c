@@ -6,6 +6,7 @@
  */
 #include "plan/misfit.h"
 
+#include "base/constants.h"
 #include "plan/laying.h"
 #include "plan/wording.h"
 
@@ -62,6 +63,21 @@ double misfit_loose_mm(const planner *in, const bl_chain *chain, bool caudal) {
     return end.loose ? end.traced_mm : 0.0;
 }
 
+misfit_end misfit_far_end(const planner *in, const bl_chain *chain,
+                          bool caudal) {
+    misfit_end out = {0.0, UNKNOWN};
+    if (chain->device_count == 0) {
+        return out;
+    }
+    const bl_device *of = device_at(in, chain, caudal);
+    double oversize = end_of(in, of, caudal).oversize_mm;
+    if (is_far(oversize) && !is_far(of->oversize_mm)) {
+        out.oversize_mm = oversize;
+        out.reference_mm = of->diameter_mm - oversize;
+    }
+    return out;
+}
+
 bool misfit_ends_fit(const planner *in, const bl_chain *chain) {
     bool fit = true;
     for (int caudal = 0; chain->device_count > 0 && caudal < 2; caudal++) {
@@ -78,6 +94,10 @@ bool misfit_any_far(const bl_chain *chain) {
         far = far || is_far(chain->devices[i].oversize_mm);
     }
     return far;
+}
+
+bool misfit_is_far(double oversize_mm) {
+    return is_far(oversize_mm);
 }
 
 bl_interval misfit_wanted(const planner *in, double at_mm) {

@@ -19,11 +19,25 @@ void misfit_doubt(sentences *to, const planner *in, const bl_chain *chain);
  * the one that ends there would not lie against its wall; else 0. */
 double misfit_loose_mm(const planner *in, const bl_chain *chain, bool caudal);
 
+/* How much wider than the reference at an end of devices in position order the
+ * one that ends there is, where that is more than a step of sizes and not told
+ * of the whole device; else 0. */
+typedef struct misfit_end {
+    double oversize_mm;
+    double reference_mm; /* there; NaN where the other is 0 */
+} misfit_end;
+
+misfit_end misfit_far_end(const planner *in, const bl_chain *chain,
+                          bool caudal);
+
 /* Whether nothing is told of its ends; true without devices. */
 bool misfit_ends_fit(const planner *in, const bl_chain *chain);
 
 /* Whether any device is more than a step of sizes wider than its reference. */
 bool misfit_any_far(const bl_chain *chain);
+
+/* Whether so much is more than a step of sizes. */
+bool misfit_is_far(double oversize_mm);
 
 /* The diameters of which nothing is told where they end at a place of the
  * ground, mm; high is infinite without a reference. */

@@ -15,6 +15,8 @@ typedef struct planner {
     ground ground;
     shelf stock;
     fitting_rules rules;
+    const bl_earlier *earlier; /* devices that lie there, in position order */
+    size_t earlier_count;
     arena *owner; /* of the plan */
     sentences said;
     bool exact;

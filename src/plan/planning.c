@@ -11,6 +11,7 @@
 #include "plan/changing.h"
 #include "plan/describing.h"
 #include "plan/doubting.h"
+#include "plan/earlier.h"
 #include "plan/laying.h"
 #include "plan/parting.h"
 #include "plan/telling.h"
@@ -187,6 +188,9 @@ static bl_status fill(planner *in, const parting *parted, bl_plan *out) {
         status = wish_check(in, parted, out);
     }
     if (status == BL_OK) {
+        status = earlier_fill(in, list, count, out);
+    }
+    if (status == BL_OK) {
         status = doubting_fill(in, list, count, out);
     }
     out->exact = in->exact;
@@ -217,6 +221,9 @@ static bl_status plan_all(planner *in, const bl_study *study, bl_plan *out) {
     }
     if (status == BL_OK) {
         status = shelf_build(in->options->stock, in->owner, &in->stock);
+    }
+    if (status == BL_OK) {
+        status = earlier_find(study, in);
     }
     if (status != BL_OK) {
         return status;

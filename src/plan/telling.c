@@ -8,9 +8,11 @@
 
 #include "base/constants.h"
 #include "plan/describing.h"
+#include "plan/earlier.h"
 #include "plan/laying.h"
-#include "plan/misfit.h"
+#include "plan/sizing.h"
 #include "plan/source_vein.h"
+#include "plan/unjudged.h"
 #include "plan/wording.h"
 
 #include <math.h>
@@ -119,26 +121,83 @@ static double next_healthy_mm(const ground *on, double at_mm, bool caudal) {
     return UNKNOWN;
 }
 
+/* What of the vein outwards of a place was not judged: without a reference, and
+ * in gaps. */
+typedef struct unknown_vein {
+    double unjudged_mm;
+    double unseen_mm;
+} unknown_vein;
+
+static unknown_vein unknown_to(const ground *on, double from_mm, double to_mm) {
+    double low = fmin(from_mm, to_mm);
+    double high = fmax(from_mm, to_mm);
+    return (unknown_vein){ground_unjudged_mm(on, low, high),
+                          ground_unseen_mm(on, low, high)};
+}
+
+/* "12.0 mm there have no reference and 6.0 mm were not traced". */
+static void add_unknown(text *out, const unknown_vein *of) {
+    bool unjudged = of->unjudged_mm >= GROUND_PRINTED_MM;
+    bool unseen = of->unseen_mm >= GROUND_PRINTED_MM;
+    if (unjudged) {
+        wording_length(out, of->unjudged_mm);
+        text_add(out, " there have no reference");
+    }
+    text_add(out, unjudged && unseen ? " and " : "");
+    if (unseen) {
+        wording_length(out, of->unseen_mm);
+        text_add(out, unjudged ? " were not traced" : " there were not traced");
+    }
+}
+
+static bool is_unknown(const unknown_vein *of) {
+    return of->unjudged_mm >= GROUND_PRINTED_MM ||
+           of->unseen_mm >= GROUND_PRINTED_MM;
+}
+
+static void add_no_vein(text *out, const planner *in, const landing *of) {
+    const ground *on = &in->ground;
+    const char *end = wording_end(of->caudal);
+    double last = on->nodes[of->caudal ? on->count - 1 : 0].at_mm;
+    unknown_vein beside = unknown_to(on, of->at_mm, last);
+    if (fabs(of->at_mm - last) <= GROUND_SAME_MM) {
+        text_format(out,
+                    "what lies %sly of the treated vein was not traced: ", end);
+    } else if (is_unknown(&beside)) {
+        text_format(out,
+                    "whether healthy vein lies %sly of the treated vein is not "
+                    "known, since ",
+                    end);
+        add_unknown(out, &beside);
+        text_add(out, ": ");
+    } else {
+        text_format(out,
+                    "no healthy vein lies %sly of the treated vein: ", end);
+    }
+}
+
+static void add_next_vein(text *out, const planner *in, const landing *of,
+                          double next_mm) {
+    unknown_vein before = unknown_to(&in->ground, of->at_mm, next_mm);
+    text_format(out, "healthy vein %s %sly of the treated vein only from ",
+                is_unknown(&before) ? "is known" : "lies",
+                wording_end(of->caudal));
+    wording_position(out, in, next_mm);
+    text_add(out, " on, ");
+    wording_length(out, fabs(next_mm - of->at_mm));
+    text_add(out, in->options->treat_given
+                      ? " away from the stretch that was named: "
+                      : " away and past what is not known or a confluence: ");
+}
+
 /* None at all, or none that may be landed in. */
 static void tell_none(sentences *to, const planner *in, const landing *of) {
     text *out = &to->draft;
-    const char *end = wording_end(of->caudal);
     double next = next_healthy_mm(&in->ground, of->at_mm, of->caudal);
     if (isnan(next)) {
-        text_format(out,
-                    "no healthy vein lies %sly of the treated vein: ", end);
+        add_no_vein(out, in, of);
     } else {
-        text_format(out,
-                    "healthy vein lies %sly of the treated vein only "
-                    "from ",
-                    end);
-        wording_position(out, in, next);
-        text_add(out, " on, ");
-        wording_length(out, fabs(next - of->at_mm));
-        text_add(out, in->options->treat_given
-                          ? " away from the stretch that was named: "
-                          : " away and past what is not known or a "
-                            "confluence: ");
+        add_next_vein(out, in, of, next);
     }
     text_add(out, "devices would end where it does, ");
     wording_position(out, in, of->at_mm);
@@ -174,6 +233,23 @@ static void tell_landing(sentences *to, const planner *in, const landing *of) {
     }
 }
 
+/* What an end lies in whose landing point has no healthy vein. */
+static void add_place(text *out, const planner *in, double end_mm) {
+    const ground_healthy *vein = ground_healthy_at(&in->ground, end_mm);
+    ground_node there = ground_node_at(&in->ground, end_mm);
+    text_add(out, " past the landing point, in ");
+    if (vein != NULL) {
+        text_add(out, "the healthy vein at ");
+        text_span(out, ground_span(&in->ground, vein->from_mm, vein->to_mm));
+    } else if (isnan(there.diameter_mm)) {
+        text_add(out, "vein that was not traced");
+    } else {
+        text_add(out, isnan(there.reference_mm[in->rules.by])
+                          ? "vein without a reference"
+                          : "vein that is not healthy");
+    }
+}
+
 static void tell_outside(sentences *to, const planner *in, const landing *of,
                          double end_mm) {
     double sense = of->caudal ? 1.0 : -1.0;
@@ -182,20 +258,19 @@ static void tell_outside(sentences *to, const planner *in, const landing *of,
     if (past < GROUND_PRINTED_MM) {
         return;
     }
-    text_format(&to->draft, "the %s end of the devices, ",
-                wording_end(of->caudal));
-    wording_position(&to->draft, in, end_mm);
-    text_add(&to->draft, ", lies ");
-    wording_length(&to->draft, past);
-    text_add(&to->draft, isnan(of->far_mm)
-                             ? " past the landing point, where no healthy vein "
-                               "is known"
-                             : " past the healthy vein, which ends at ");
-    if (!isnan(of->far_mm)) {
-        wording_position(&to->draft, in, last);
-        text_add(&to->draft, " (");
-        text_add(&to->draft, bl_border_name(of->ends_at));
-        text_add(&to->draft, ")");
+    text *out = &to->draft;
+    text_format(out, "the %s end of the devices, ", wording_end(of->caudal));
+    wording_position(out, in, end_mm);
+    text_add(out, ", lies ");
+    wording_length(out, past);
+    if (isnan(of->far_mm)) {
+        add_place(out, in, end_mm);
+    } else {
+        text_add(out, " past the healthy vein, which ends at ");
+        wording_position(out, in, last);
+        text_add(out, " (");
+        text_add(out, bl_border_name(of->ends_at));
+        text_add(out, ")");
     }
     sentences_end(to);
 }
@@ -264,78 +339,6 @@ void telling_end(sentences *to, const planner *in, const landing *of,
 
 /* ----------------------------------------------------------------- devices */
 
-static void tell_width(sentences *to, const bl_device *of) {
-    if (of->oversize_mm < -GROUND_PRINTED_MM) {
-        wording_device(&to->draft, of);
-        text_add(&to->draft, " is ");
-        wording_length(&to->draft, -of->oversize_mm);
-        text_add(&to->draft, " narrower than the reference over its stretch, ");
-        wording_length(&to->draft, of->reference_diameter_mm);
-        sentences_end(to);
-    }
-}
-
-static void tell_limit(sentences *to, const planner *in, const bl_device *of) {
-    if (of->oversize_pct > in->rules.limit_pct + GROUND_SAME_MM) {
-        wording_device(&to->draft, of);
-        text_add(&to->draft, " is ");
-        text_fixed(&to->draft, of->oversize_pct, 1);
-        text_add(&to->draft, " % wider than the reference over its stretch, "
-                             "past the limit of ");
-        text_short(&to->draft, in->rules.limit_pct, 1);
-        text_add(&to->draft, " %");
-        sentences_end(to);
-    }
-}
-
-/* Whether the reference does not widen from one device to the next. */
-static bool tapers(const bl_device *cranial, const bl_device *caudal) {
-    return cranial->reference_diameter_mm >=
-           caudal->reference_diameter_mm - GROUND_PRINTED_MM;
-}
-
-/* Devices that lie apart are no neighbours. */
-static void tell_pair(sentences *to, const planner *in,
-                      const bl_device *cranial, const bl_device *caudal) {
-    double wider = caudal->diameter_mm - cranial->diameter_mm;
-    if (cranial->span.to_mm < caudal->span.from_mm - GROUND_PRINTED_MM ||
-        caudal->span.to_mm < cranial->span.from_mm - GROUND_PRINTED_MM) {
-        return;
-    }
-    if (wider > GROUND_SAME_MM && tapers(cranial, caudal)) {
-        wording_device(&to->draft, caudal);
-        text_add(&to->draft, " is wider than the device cranial of it, though "
-                             "the vein is not");
-        sentences_end(to);
-    }
-    if (fabs(wider) > in->rules.step_mm + GROUND_SAME_MM) {
-        text_add(&to->draft, "neighbouring devices, ");
-        text_device_size(&to->draft, cranial->diameter_mm, cranial->length_mm);
-        text_add(&to->draft, " and ");
-        text_device_size(&to->draft, caudal->diameter_mm, caudal->length_mm);
-        text_add(&to->draft, ", differ by ");
-        text_short(&to->draft, fabs(wider), 1);
-        text_add(&to->draft, " mm, more than ");
-        text_short(&to->draft, in->rules.step_mm, 1);
-        text_add(&to->draft, " mm");
-        sentences_end(to);
-    }
-}
-
-void telling_sizes(sentences *to, const planner *in, const bl_chain *chain) {
-    size_t count = chain->device_count;
-    for (size_t i = 0; i < count; i++) {
-        const bl_device *own = &chain->devices[laying_turned(in, i, count)];
-        if (i > 0) {
-            tell_pair(to, in, &chain->devices[laying_turned(in, i - 1, count)],
-                      own);
-        }
-        tell_width(to, own);
-        tell_limit(to, in, own);
-    }
-    misfit_tell(to, in, chain);
-}
-
 void telling_unseen(sentences *to, const planner *in, double from_mm,
                     double to_mm) {
     double unseen = ground_unseen_mm(&in->ground, from_mm, to_mm);
@@ -387,6 +390,7 @@ static void tell_treatment(sentences *to, const planner *in,
                            const treatment *of, const bl_chain *chain) {
     described_ends ends = describing_ends(in, of, chain);
     source_vein_tell(to, in, of);
+    earlier_tell(to, in, of, chain);
     tell_between(to, in, of);
     for (size_t i = 0; i < 2; i++) {
         tell_far(to, in, &of->ends[i]);
@@ -397,7 +401,8 @@ static void tell_treatment(sentences *to, const planner *in,
         }
     }
     telling_unseen(to, in, ends.at_mm[0], ends.at_mm[1]);
-    telling_sizes(to, in, chain);
+    sizing_tell(to, in, chain);
+    unjudged_tell(to, in, chain);
 }
 
 /* Devices too long for the room between two stretches. */
@@ -461,11 +466,27 @@ void telling_treatments(sentences *to, const planner *in, const treatment *list,
 
 /* ------------------------------------------------------------------- whole */
 
-static void tell_given(planner *in, size_t held, size_t untreated) {
+/* Only of what was judged can it be said. */
+static void tell_empty(planner *in, const treatment *of) {
     text *out = &in->said.draft;
-    if (held == 0) {
+    double unjudged = ground_unjudged_mm(&in->ground, of->from_mm, of->to_mm);
+    if (unjudged < GROUND_PRINTED_MM) {
         text_add(out, "the stretch to treat holds no narrowing");
-        sentences_end(&in->said);
+    } else {
+        text_add(out, "no narrowing is known in the stretch to treat, but ");
+        wording_length(out, unjudged);
+        text_add(out, " of its ");
+        wording_length(out, of->to_mm - of->from_mm);
+        text_add(out, " have no reference: whether they are narrowed is not "
+                      "known");
+    }
+    sentences_end(&in->said);
+}
+
+static void tell_given(planner *in, const treatment *of, size_t untreated) {
+    text *out = &in->said.draft;
+    if (of->narrowing_count == 0) {
+        tell_empty(in, of);
     }
     if (untreated > 0) {
         text_format(out, "%zu %s outside the stretch to treat: not treated",
@@ -527,8 +548,9 @@ void telling_collect(planner *in, const treatment *list, const bl_chain *chains,
                      size_t count, size_t untreated) {
     tell_whole(in);
     if (in->options->treat_given && count > 0) {
-        tell_given(in, list[0].narrowing_count, untreated);
+        tell_given(in, &list[0], untreated);
         tell_parts(in, &list[0]);
     }
     telling_treatments(&in->said, in, list, chains, count);
+    earlier_tell_rest(&in->said, in, list, chains, count);
 }

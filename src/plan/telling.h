@@ -20,9 +20,6 @@ void telling_end(sentences *to, const planner *in, const landing *of,
 /* What was not traced of what devices cover. */
 void telling_unseen(sentences *to, const planner *in, double from_mm,
                     double to_mm);
-/* Of devices in position order: narrower than the vein, past the limit, order
- * and step of sizes. */
-void telling_sizes(sentences *to, const planner *in, const bl_chain *chain);
 /* All that is told of treatments and their devices, in chains of ours; those in
  * position order. */
 void telling_treatments(sentences *to, const planner *in, const treatment *list,

@@ -11,7 +11,9 @@
 #include "plan/wish.h"
 
 #include "base/constants.h"
+#include "plan/earlier.h"
 #include "plan/laying.h"
+#include "plan/sizing.h"
 #include "plan/telling.h"
 #include "plan/wording.h"
 
@@ -263,16 +265,6 @@ static double check_cover(wishes *of, const treatment *one) {
 
 /* ------------------------------------------------------- beside a treatment */
 
-static bool is_healthy(const ground *on, double at_mm) {
-    for (size_t i = 0; i < on->healthy_count; i++) {
-        if (at_mm >= on->healthy[i].from_mm - GROUND_PRINTED_MM &&
-            at_mm <= on->healthy[i].to_mm + GROUND_PRINTED_MM) {
-            return true;
-        }
-    }
-    return false;
-}
-
 /* An end without a landing point to be held against. */
 static void check_free_end(wishes *of, bool caudal, double end_mm,
                            double other_mm) {
@@ -288,7 +280,7 @@ static void check_free_end(wishes *of, bool caudal, double end_mm,
     telling_end(&of->said, in, &here, end_mm, other_mm);
     double reference =
         ground_node_at(&in->ground, end_mm).reference_mm[in->rules.by];
-    if (!isnan(reference) && !is_healthy(&in->ground, end_mm)) {
+    if (!isnan(reference) && ground_healthy_at(&in->ground, end_mm) == NULL) {
         text *out = &of->said.draft;
         text_format(out, "the %s end of the devices, ", wording_end(caudal));
         wording_position(out, in, end_mm);
@@ -310,6 +302,7 @@ static void check_run(wishes *of, part run, bl_span place) {
         reached = fmax(reached, place_of(of, i).to_mm);
     }
     telling_unseen(&of->said, of->in, place.from_mm, place.to_mm);
+    earlier_check(&of->said, of->in, place);
 }
 
 static void check_runs(wishes *of) {
@@ -328,16 +321,6 @@ static void check_runs(wishes *of) {
 }
 
 /* --------------------------------------------------------- one device alone */
-
-/* How much of what was traced of a device's stretch has no reference. */
-static double unreferenced_mm(const wishes *of, bl_span place) {
-    const ground *on = &of->in->ground;
-    double unseen = ground_unseen_mm(on, place.from_mm, place.to_mm);
-    double known = ground_mean_over(on, place.from_mm, place.to_mm).known_mm;
-    double lacks = place.to_mm - place.from_mm - unseen - known;
-    return known > GROUND_SAME_MM ? fmax(lacks, 0.0)
-                                  : place.to_mm - place.from_mm;
-}
 
 static void tell_unjudged(wishes *of, size_t i, double lacks_mm,
                           bool treats_unknown) {
@@ -361,7 +344,7 @@ static void tell_unjudged(wishes *of, size_t i, double lacks_mm,
  * cannot be known; and its width, where no reference is. */
 static void check_device(wishes *of, size_t i) {
     bl_span place = place_of(of, i);
-    double lacks = unreferenced_mm(of, place);
+    double lacks = of->devices[i].unjudged_mm;
     bool unjudged = lacks >= GROUND_PRINTED_MM;
     bool treats_unknown = unjudged && of->list_count == 0;
     if (unjudged) {
@@ -418,7 +401,7 @@ bl_status wish_check(planner *in, const parting *parted, bl_plan *out) {
         out->wish.beyond_mm = beyond;
     }
     if (status == BL_OK) {
-        telling_sizes(&of.said, in, &out->wish);
+        sizing_tell(&of.said, in, &out->wish);
         status = of.said.failed || of.unjudged.failed ? BL_ERR_MEMORY : BL_OK;
     }
     sentences_free(&of.said);

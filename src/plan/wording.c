@@ -31,6 +31,14 @@ const char *wording_end(bool caudal) {
     return bl_end_name(caudal ? BL_END_CAUDAL : BL_END_CRANIAL);
 }
 
+void wording_end_of(text *out, const bl_plan *plan, size_t stretch,
+                    bl_end end) {
+    text_format(out, "the %s end", bl_end_name(end));
+    if (plan->stretch_count > 1) {
+        text_format(out, " of stretch %zu", stretch + 1);
+    }
+}
+
 void wording_vein_beyond(text *out, const bl_mark *mark) {
     text_add(out, strcmp(mark->name, GROUND_ILIOCAVAL) == 0 ? "in the cava"
                   : strcmp(mark->name, GROUND_FEMORAL) == 0

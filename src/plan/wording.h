@@ -16,6 +16,9 @@ void wording_device(text *out, const bl_device *of);
 void wording_devices(text *out, size_t count);
 /* "cranial", "caudal". */
 const char *wording_end(bool caudal);
+/* "the caudal end"; of several stretches "the caudal end of stretch 2", its
+ * number in position order from 0. */
+void wording_end_of(text *out, const bl_plan *plan, size_t stretch, bl_end end);
 /* "lies cranial of iliocaval_confluence, 70.0 mm, in the cava: ..." */
 void wording_beyond(text *out, const bl_mark *mark, bool caudal);
 /* "in the cava": what lies beyond such a mark. */

@@ -70,6 +70,9 @@ static void error_line(text *out, const plan_view *of) {
     text_short(&words, in->options.speed_cv_pct, 1);
     text_add(&words, " % (");
     text_add(&words, bl_error_from_name(in->intervals.speed_cv_from));
+    text_add(&words, in->intervals.speed_cv_from == BL_ERROR_ASSUMED
+                         ? " for a motor; by hand: --speed-cv 30"
+                         : "");
     text_add(&words, "): true lengths may be ");
     factor_words(&words, of->plan->length_factor);
     text_add(&words, " these (95 %)");
@@ -81,11 +84,11 @@ static void error_line(text *out, const plan_view *of) {
 static void landing_line(text *out, const bl_plan *plan, size_t index) {
     const bl_stretch *one = &plan->stretches[index];
     text words = {0};
-    text_add(&words, "landing points ");
+    text_add(&words, "landing points");
     if (plan->stretch_count > 1) {
-        text_format(&words, "of stretch %zu ", index + 1);
+        text_format(&words, " of stretch %zu", index + 1);
     }
-    text_add(&words, "may lie: ");
+    text_add(&words, ", counted from the first frame, may lie: ");
     for (size_t i = 0; i < 2; i++) {
         const bl_landing *at = &one->landings[i];
         text_add(&words, i == 0 ? "" : ", ");

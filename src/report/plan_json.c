@@ -128,6 +128,7 @@ static void device_members(json *to, const bl_device *of) {
     json_number(to, "oversize_perimeter_pct", of->oversize_perimeter_pct);
     json_number(to, "oversize_cranial_mm", of->oversize_cranial_mm);
     json_number(to, "oversize_caudal_mm", of->oversize_caudal_mm);
+    json_number(to, "unjudged_mm", of->unjudged_mm);
     json_number(to, "balloon_mm", of->diameter_mm);
 }
 
@@ -182,6 +183,22 @@ static void alternatives_json(json *to, const bl_plan *of) {
         json_string(to, "why_not", one->why_not);
         json_bool(to, "keeps_the_rules", one->finding_count == 0);
         json_strings(to, "findings", one->findings, one->finding_count);
+        json_close(to, '{');
+    }
+    json_close(to, '[');
+}
+
+/* Devices that lie in the vein already. */
+static void earlier_json(json *to, const bl_plan *of) {
+    json_open(to, "devices_already", '[', false);
+    for (size_t i = 0; i < of->earlier_count; i++) {
+        const bl_earlier *one = &of->earlier[i];
+        json_open(to, NULL, '{', true);
+        json_number(to, "from_mm", one->span.from_mm);
+        json_number(to, "to_mm", one->span.to_mm);
+        json_integer(to, "contours", (int64_t)one->contours);
+        json_number(to, "covered_mm", one->covered_mm);
+        json_bool(to, "landed_in", one->landed_in);
         json_close(to, '{');
     }
     json_close(to, '[');
@@ -294,6 +311,7 @@ static void laid_json(json *to, const bl_pullback *pullback,
     devices_json(to, plan);
     overlaps_json(to, plan);
     stretches_json(to, plan);
+    earlier_json(to, plan);
     alternatives_json(to, plan);
     wish_json(to, plan);
     changes_json(to, plan);

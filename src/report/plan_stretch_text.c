@@ -130,6 +130,25 @@ static void healthy_words(text *out, const plan_view *of, const bl_landing *at,
     }
 }
 
+/* So far past an end lies the vein beyond it. */
+#define PAST_MM 0.1
+
+/* "confluence, inferior vena cava": what it ends at, and which vein begins
+ * there where marks tell. */
+static void border_words(text *out, const plan_view *of, const bl_landing *at,
+                         bool lower) {
+    double known = lower ? at->healthy_vein.from_mm : at->healthy_vein.to_mm;
+    double end = isnan(known) ? at->position_mm : known;
+    bl_vein vein =
+        bl_pullback_vein_at(of->pullback, end + (lower ? -PAST_MM : PAST_MM));
+    text_add(out, bl_border_name(at->ends_at));
+    if (vein != BL_VEIN_UNKNOWN && (at->ends_at == BL_BORDER_CONFLUENCE ||
+                                    at->ends_at == BL_BORDER_REFERENCE)) {
+        text_add(out, ", ");
+        text_add(out, bl_vein_name(vein));
+    }
+}
+
 /* Healthy vein there: how much, how far in, and what it ends at. */
 static void healthy_lines(text *out, const plan_view *of, const bl_stretch *one,
                           size_t index) {
@@ -149,7 +168,7 @@ static void healthy_lines(text *out, const plan_view *of, const bl_stretch *one,
                                    : vein.from_mm - one->treat.to_mm);
         text_add(&words, "; beyond it: ");
     }
-    text_add(&words, bl_border_name(at->ends_at));
+    border_words(&words, of, at, lower);
     prose_wrapped_line(out, 2, &words);
 }
 

@@ -76,6 +76,10 @@ static void wanted_words(text *out, const bl_plan *plan) {
         prose_number(out, one->wanted_diameter_mm, 1, " mm");
         text_add(out, " or more in diameter over ");
         text_fixed(out, one->cover_mm, 1);
+        text_add(out, " mm, from ");
+        text_fixed(out, one->landings[0].position_mm, 1);
+        text_add(out, " to ");
+        text_fixed(out, one->landings[1].position_mm, 1);
         text_add(out, " mm");
         ends_words(out, one);
         text_add(out, "; ");

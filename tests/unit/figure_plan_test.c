@@ -91,6 +91,26 @@ static void test_plan_says_what_is_wrong(void **state) {
     bl_figure_free(figure);
 }
 
+/* A device that lies there already has its word on every page, also where
+ * nothing is to be treated. */
+static void test_device_there_already(void **state) {
+    (void)state;
+    const bl_earlier there = {{110.0, 190.0}, 81, 0.0, false};
+    for (size_t stretches = 0; stretches < 2; stretches++) {
+        drawn_fill(200.0, false, 2);
+        drawn_add_plan(200.0, 1, false);
+        drawn_one.plan.stretch_count = stretches;
+        drawn_one.plan.earlier = &there;
+        drawn_one.plan.earlier_count = 1;
+        bl_figure *figure = NULL;
+        assert_int_equal(drawn_figure(180, 135, &figure), BL_OK);
+        assert_true(picture_says(figure, "there already"));
+        bl_figure_free(figure);
+        assert_int_equal(drawn_check_pages("a device that lies there already"),
+                         0);
+    }
+}
+
 /* Four of 16 mm and five of 14 mm where there is no room for nine numbers:
  * both are said, and neither alone. */
 static void test_plan_of_many_devices(void **state) {
@@ -124,6 +144,7 @@ int main(void) {
         cmocka_unit_test(test_devices_keep_clear),
         cmocka_unit_test(test_plan_says_what_and_where),
         cmocka_unit_test(test_plan_says_what_is_wrong),
+        cmocka_unit_test(test_device_there_already),
         cmocka_unit_test(test_plan_of_many_devices),
     };
     return cmocka_run_group_tests(tests, NULL, picture_release);

@@ -73,6 +73,32 @@ static void test_runner_ups_keep_clear(void **state) {
     assert_in_range(named, 1, 27);
 }
 
+/* Stretches that the worst place is not held against lie in other veins only
+ * where marks say so. */
+static void test_other_stretches(void **state) {
+    (void)state;
+    static const struct {
+        bl_vein worst;
+        bl_vein other;
+        const char *words;
+    } cases[] = {
+        {BL_VEIN_COMMON_ILIAC, BL_VEIN_COMMON_FEMORAL, "1 more in other veins"},
+        {BL_VEIN_COMMON_ILIAC, BL_VEIN_COMMON_ILIAC, "1 more elsewhere"},
+        {BL_VEIN_COMMON_ILIAC, BL_VEIN_UNKNOWN, "1 more elsewhere"},
+        {BL_VEIN_UNKNOWN, BL_VEIN_UNKNOWN, "1 more elsewhere"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        drawn_fill(200.0, false, 2);
+        drawn_one.segments[1].serves_worst = false;
+        drawn_one.segments[1].vein = cases[i].other;
+        drawn_one.assessment.worst.vein = cases[i].worst;
+        bl_figure *figure = NULL;
+        assert_int_equal(drawn_figure(180, 135, &figure), BL_OK);
+        assert_true(picture_says(figure, cases[i].words));
+        bl_figure_free(figure);
+    }
+}
+
 /* Numbers that nothing explains are none: the key has lines of its own, and
  * names give way to keep it whole. */
 static void test_numbered_marks_are_told(void **state) {
@@ -341,6 +367,7 @@ int main(void) {
         cmocka_unit_test(test_runner_ups_keep_clear),
         cmocka_unit_test(test_numbered_marks_are_told),
         cmocka_unit_test(test_normal_is_named_beside_a_gap),
+        cmocka_unit_test(test_other_stretches),
         cmocka_unit_test(test_numbers_keep_clear_away_from_zero),
         cmocka_unit_test(test_words_point_to_what_is_there),
         cmocka_unit_test(test_ripple_is_named),

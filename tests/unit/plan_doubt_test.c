@@ -9,6 +9,7 @@
 #include "support/check.h"
 #include "support/shelved.h"
 
+#include <math.h>
 #include <string.h>
 
 static made one;
@@ -34,6 +35,12 @@ static void check_heads(const char *words) {
         assert_string_equal(plan->doubts[0], words);
     }
     bl_plan_free(plan);
+}
+
+static void check_no_doubt(const bl_plan *plan, const char *words) {
+    for (size_t i = 0; i < plan->doubt_count; i++) {
+        assert_null(strstr(plan->doubts[i], words));
+    }
 }
 
 typedef struct share_case {
@@ -256,6 +263,188 @@ static void test_devices_beyond_a_mark(void **state) {
     check_lies("", whole, NULL);
 }
 
+/* 20 mm in a vein of 15.5 mm are 4.5 mm, 29 %, wider: more than a step, or than
+ * a limit of 20 %; a limit of 40 % is the user's. */
+static void test_device_that_is_too_wide(void **state) {
+    (void)state;
+    static const struct {
+        double limit_pct;
+        bool told;
+    } cases[] = {{(double)NAN, true}, {20.0, true}, {40.0, false}};
+    for (size_t i = 0; i < 3; i++) {
+        made_vein(&one, 0.0, 300.0, 15.5, 15.5, "");
+        made_narrow(&one, 60.0, 200.0);
+        bl_stock *stock = shelved("a,20,200,0\n");
+        bl_plan_options options = without_stock();
+        options.stock = stock;
+        options.oversize_limit_pct = cases[i].limit_pct;
+        bl_plan *plan = made_plan(&one, &options);
+        assert_int_equal(plan->stretches[0].chain.device_count, 1);
+        if (cases[i].told) {
+            check_told(plan->doubts, plan->doubt_count,
+                       "the diameter of 20 x 200 mm, which is 4.5 mm (29 %) "
+                       "wider than the vein");
+        } else {
+            check_no_doubt(plan, "wider");
+        }
+        bl_plan_free(plan);
+        bl_stock_free(stock);
+        made_free(&one);
+    }
+}
+
+/* 17 to 12 mm over 300 mm: 14 mm are too narrow for the cranial half, and the
+ * list has none between. */
+static void test_sizes_that_jump(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 300.0, 17.0, 12.0, "");
+    made_narrow(&one, 40.0, 260.0);
+    bl_stock *stock = shelved("a,14,160,0\nb,20,160,0\n");
+    bl_plan_options options = without_stock();
+    options.stock = stock;
+    bl_plan *plan = made_plan(&one, &options);
+    check_told(plan->doubts, plan->doubt_count,
+               "neighbouring devices, 20 x 160 mm and 14 x 160 mm, differ by 6 "
+               "mm, more than 2 mm");
+    check_told(plan->doubts, plan->doubt_count,
+               "the diameter of 20 x 160 mm, which is ");
+    bl_plan_free(plan);
+    options.step_mm = 6.0;
+    plan = made_plan(&one, &options);
+    check_no_doubt(plan, "neighbouring");
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    made_free(&one);
+}
+
+/* 17 - 185 / 60 = 13.9 mm: 16 mm are 2.1 mm, 15 %, wider at that end. */
+static void test_end_that_is_too_wide(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 300.0, 17.0, 12.0, "");
+    made_narrow(&one, 90.0, 180.0);
+    bl_stock *stock = shelved("a,16,100,0\n");
+    bl_plan_options options = without_stock();
+    options.stock = stock;
+    bl_plan *plan = made_plan(&one, &options);
+    check_told(plan->doubts, plan->doubt_count,
+               "the caudal end, where the device is 2.1 mm (15 %) wider than "
+               "the vein");
+    bl_plan_free(plan);
+    options.oversize_limit_pct = 16.0;
+    plan = made_plan(&one, &options);
+    check_no_doubt(plan, "wider");
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    made_free(&one);
+}
+
+/* 105 mm is 9 mm from 114 mm and 11 mm from 116 mm. */
+static void test_end_near_the_ligament(void **state) {
+    (void)state;
+    static const char *const words =
+        "the caudal end, which lies within 10 mm of inguinal_ligament";
+    static const char *const notes[] = {"# mark = inguinal_ligament @ 114\n",
+                                        "# mark = inguinal_ligament @ 116\n"};
+    for (size_t i = 0; i < 2; i++) {
+        made_vein(&one, 0.0, 200.0, 15.5, 15.5, notes[i]);
+        made_narrow(&one, 60.0, 100.0);
+        bl_plan_options options = without_stock();
+        bl_plan *plan = made_plan(&one, &options);
+        if (i == 0) {
+            check_told(plan->doubts, plan->doubt_count, words);
+        } else {
+            check_no_doubt(plan, "inguinal_ligament");
+        }
+        bl_plan_free(plan);
+        made_free(&one);
+    }
+}
+
+/* 325 mm is 5 mm from the ligament; the other stretch is far away. */
+static void test_end_of_a_stretch(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 400.0, 15.5, 15.5,
+              "# mark = inguinal_ligament @ 330\n");
+    made_narrow(&one, 60.0, 80.0);
+    made_narrow(&one, 300.0, 320.0);
+    bl_plan_options options = without_stock();
+    bl_plan *plan = made_plan(&one, &options);
+    assert_int_equal(plan->stretch_count, 2);
+    check_told(plan->doubts, plan->doubt_count,
+               "the caudal end of stretch 2, which lies within 10 mm");
+    bl_plan_free(plan);
+    made_free(&one);
+}
+
+/* From 20 to 10 mm over 600 mm: devices over 55 to 165 and 355 to 465 mm end in
+ * 20 - 165 / 60 = 17.25 and 12.25 mm; 19.95 mm are 2.7 mm, 16 %, wider there.
+ */
+static void test_ends_that_are_too_wide(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 600.0, 20.0, 10.0, "");
+    made_narrow(&one, 60.0, 150.0);
+    made_narrow(&one, 360.0, 450.0);
+    bl_stock *stock = shelved("a,19.95,110,0\nb,14.9,110,0\n");
+    bl_plan_options options = without_stock();
+    options.stock = stock;
+    bl_plan *plan = made_plan(&one, &options);
+    assert_int_equal(plan->stretch_count, 2);
+    check_told(plan->doubts, plan->doubt_count,
+               "2 of 4 ends, where devices are up to 2.7 mm (16 %) wider than "
+               "the vein");
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    made_free(&one);
+}
+
+/* 50 mm for 50 are enough up to a factor of 1.00, 51 up to 1.02. */
+static void test_length_to_spare(void **state) {
+    (void)state;
+    static const char *const cases[][2] = {
+        {"a,16,50,0\n",
+         "longer than measured and they have no length to spare"},
+        {"a,16,51,0\n", "longer than measured and they reach up to 2 % longer"},
+    };
+    for (size_t i = 0; i < 2; i++) {
+        made_vein(&one, 0.0, 200.0, 15.5, 15.5, "");
+        made_narrow(&one, 60.0, 100.0);
+        one.of.options.speed_cv_pct = 10.0;
+        bl_stock *stock = shelved(cases[i][0]);
+        bl_plan_options options = without_stock();
+        options.stock = stock;
+        bl_plan *plan = made_plan(&one, &options);
+        check_told(plan->doubts, plan->doubt_count, cases[i][1]);
+        bl_plan_free(plan);
+        bl_stock_free(stock);
+        made_free(&one);
+    }
+}
+
+/* Of one narrowing its interval is told, of two the least that it may be. */
+static void test_narrowings_that_may_be_none(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 300.0, 15.5, 15.5, "");
+    made_narrow(&one, 60.0, 80.0);
+    made_narrow(&one, 180.0, 200.0);
+    one.narrowings[0].area_stenosis_interval_pct = (bl_interval){45.8, 67.3};
+    one.narrowings[1].area_stenosis_interval_pct = (bl_interval){60.0, 70.0};
+    bl_plan_options options = without_stock();
+    bl_plan *plan = made_plan(&one, &options);
+    check_told(
+        plan->doubts, plan->doubt_count,
+        "the narrowing at 60.0..80.0 mm, whose area stenosis may be 45.8 "
+        "to 67.3 %");
+    bl_plan_free(plan);
+    one.narrowings[1].area_stenosis_interval_pct.low = 41.2;
+    plan = made_plan(&one, &options);
+    check_told(
+        plan->doubts, plan->doubt_count,
+        "2 of 2 narrowings, whose area stenosis may be as little as 41.2 "
+        "%");
+    bl_plan_free(plan);
+    made_free(&one);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_share_of_normal),
@@ -265,6 +454,14 @@ int main(void) {
         cmocka_unit_test(test_both_ends),
         cmocka_unit_test(test_devices_beyond_a_mark),
         cmocka_unit_test(test_size_that_nearly_fits),
+        cmocka_unit_test(test_end_of_a_stretch),
+        cmocka_unit_test(test_ends_that_are_too_wide),
+        cmocka_unit_test(test_length_to_spare),
+        cmocka_unit_test(test_narrowings_that_may_be_none),
+        cmocka_unit_test(test_device_that_is_too_wide),
+        cmocka_unit_test(test_sizes_that_jump),
+        cmocka_unit_test(test_end_that_is_too_wide),
+        cmocka_unit_test(test_end_near_the_ligament),
         cmocka_unit_test(test_compression_where_nothing_is_treated),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -444,7 +444,7 @@ static void test_doubts(void **state) {
     assert_int_equal(plan->doubt_count, 6);
     check_doubt(plan, "whether the vein is narrowed at all");
     check_doubt(plan, "the narrowing at 50.0..180.0 mm, whose area stenosis "
-                      "may be below 50 %");
+                      "may be 49.9 to 60.0 %");
     check_doubt(plan, "hangs on a doubtful contour");
     check_doubt(plan, "nothing else is narrowed: at 220.0 mm the area stenosis "
                       "may be 52 %");
