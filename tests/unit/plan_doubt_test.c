@@ -275,8 +275,7 @@ static void test_device_that_is_too_wide(void **state) {
         made_vein(&one, 0.0, 300.0, 15.5, 15.5, "");
         made_narrow(&one, 60.0, 200.0);
         bl_stock *stock = shelved("a,20,200,0\n");
-        bl_plan_options options = without_stock();
-        options.stock = stock;
+        bl_plan_options options = shelved_options(stock);
         options.oversize_limit_pct = cases[i].limit_pct;
         bl_plan *plan = made_plan(&one, &options);
         assert_int_equal(plan->stretches[0].chain.device_count, 1);
@@ -300,8 +299,7 @@ static void test_sizes_that_jump(void **state) {
     made_vein(&one, 0.0, 300.0, 17.0, 12.0, "");
     made_narrow(&one, 40.0, 260.0);
     bl_stock *stock = shelved("a,14,160,0\nb,20,160,0\n");
-    bl_plan_options options = without_stock();
-    options.stock = stock;
+    bl_plan_options options = shelved_options(stock);
     bl_plan *plan = made_plan(&one, &options);
     check_told(plan->doubts, plan->doubt_count,
                "neighbouring devices, 20 x 160 mm and 14 x 160 mm, differ by 6 "
@@ -323,8 +321,7 @@ static void test_end_that_is_too_wide(void **state) {
     made_vein(&one, 0.0, 300.0, 17.0, 12.0, "");
     made_narrow(&one, 90.0, 180.0);
     bl_stock *stock = shelved("a,16,100,0\n");
-    bl_plan_options options = without_stock();
-    options.stock = stock;
+    bl_plan_options options = shelved_options(stock);
     bl_plan *plan = made_plan(&one, &options);
     check_told(plan->doubts, plan->doubt_count,
                "the caudal end, where the device is 2.1 mm (15 %) wider than "
@@ -348,7 +345,7 @@ static void test_end_near_the_ligament(void **state) {
     for (size_t i = 0; i < 2; i++) {
         made_vein(&one, 0.0, 200.0, 15.5, 15.5, notes[i]);
         made_narrow(&one, 60.0, 100.0);
-        bl_plan_options options = without_stock();
+        bl_plan_options options = shelved_options(NULL);
         bl_plan *plan = made_plan(&one, &options);
         if (i == 0) {
             check_told(plan->doubts, plan->doubt_count, words);
@@ -367,7 +364,7 @@ static void test_end_of_a_stretch(void **state) {
               "# mark = inguinal_ligament @ 330\n");
     made_narrow(&one, 60.0, 80.0);
     made_narrow(&one, 300.0, 320.0);
-    bl_plan_options options = without_stock();
+    bl_plan_options options = shelved_options(NULL);
     bl_plan *plan = made_plan(&one, &options);
     assert_int_equal(plan->stretch_count, 2);
     check_told(plan->doubts, plan->doubt_count,
@@ -385,8 +382,7 @@ static void test_ends_that_are_too_wide(void **state) {
     made_narrow(&one, 60.0, 150.0);
     made_narrow(&one, 360.0, 450.0);
     bl_stock *stock = shelved("a,19.95,110,0\nb,14.9,110,0\n");
-    bl_plan_options options = without_stock();
-    options.stock = stock;
+    bl_plan_options options = shelved_options(stock);
     bl_plan *plan = made_plan(&one, &options);
     assert_int_equal(plan->stretch_count, 2);
     check_told(plan->doubts, plan->doubt_count,
@@ -410,8 +406,7 @@ static void test_length_to_spare(void **state) {
         made_narrow(&one, 60.0, 100.0);
         one.of.options.speed_cv_pct = 10.0;
         bl_stock *stock = shelved(cases[i][0]);
-        bl_plan_options options = without_stock();
-        options.stock = stock;
+        bl_plan_options options = shelved_options(stock);
         bl_plan *plan = made_plan(&one, &options);
         check_told(plan->doubts, plan->doubt_count, cases[i][1]);
         bl_plan_free(plan);
@@ -428,7 +423,7 @@ static void test_narrowings_that_may_be_none(void **state) {
     made_narrow(&one, 180.0, 200.0);
     one.narrowings[0].area_stenosis_interval_pct = (bl_interval){45.8, 67.3};
     one.narrowings[1].area_stenosis_interval_pct = (bl_interval){60.0, 70.0};
-    bl_plan_options options = without_stock();
+    bl_plan_options options = shelved_options(NULL);
     bl_plan *plan = made_plan(&one, &options);
     check_told(
         plan->doubts, plan->doubt_count,
