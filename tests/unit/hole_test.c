@@ -55,15 +55,17 @@ static void test_foremost_lumen_at_end(void **state) {
     (void)state;
     implanted_pair *tables = implanted_pair_new();
     tables->after.frames[70].lumen.area_mm2 = 0.0;
-    assert_true(implanted_leads(tables, "1 frame inside the device (70.0 mm) has "
-                                    "no lumen: occluded or not traced; "
-                                    "figures bridge it."));
+    assert_true(implanted_leads(tables,
+                                "1 frame inside the device (70.0 mm) has "
+                                "no lumen: occluded or not traced; "
+                                "figures bridge it."));
     tables->after.notes = "# reference = 170..190\n";
     for (size_t i = 0; i <= 70; i++) {
         tables->after.frames[i].lumen.area_mm2 = 0.0;
     }
-    assert_true(implanted_leads(tables, "(70.0 mm) has no lumen: occluded or not "
-                                    "traced; figures are of the rest."));
+    assert_true(implanted_leads(tables,
+                                "(70.0 mm) has no lumen: occluded or not "
+                                "traced; figures are of the rest."));
     free(tables);
 }
 
@@ -146,10 +148,10 @@ static void test_short_break(void **state) {
         tables->before.frames[i].device.area_mm2 = 50.0;
     }
     assert_true(implanted_leads(tables, "No device contours over 4.0 mm of the "
-                                    "treated stretch, 95.0..99.0 mm, where "
-                                    "the first table has them: the device "
-                                    "came apart or was not traced; its "
-                                    "figures bridge it."));
+                                        "treated stretch, 95.0..99.0 mm, where "
+                                        "the first table has them: the device "
+                                        "came apart or was not traced; its "
+                                        "figures bridge it."));
     free(tables);
 }
 
@@ -200,10 +202,11 @@ static void test_left_out_within(void **state) {
     (void)state;
     implanted_pair *tables = implanted_pair_new();
     cross(&tables->after, 96, 106);
-    assert_true(implanted_leads(tables, "No device contours that can be measured "
-                                    "over 12.0 mm of the treated stretch, "
-                                    "95.0..107.0 mm: 11 are left out (flag "
-                                    "crossing); its figures are of the rest."));
+    assert_true(implanted_leads(tables,
+                                "No device contours that can be measured "
+                                "over 12.0 mm of the treated stretch, "
+                                "95.0..107.0 mm: 11 are left out (flag "
+                                "crossing); its figures are of the rest."));
     cross(&tables->before, 0, 200);
     for (size_t i = 70; i <= 130; i++) {
         tables->before.frames[i].device.area_mm2 = 50.0;
