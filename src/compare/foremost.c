@@ -88,7 +88,8 @@ static void tell_holes(const comparing *in, sentences *to, hole_list of) {
 
 static bool is_gap(const comparing *in, const bl_hole *of) {
     double length = of->span.to_mm - of->span.from_mm;
-    return !of->bridged && length > in->tables[AFTER].pace.gap_mm;
+    return !of->bridged &&
+           (of->frames == 0 || length > in->tables[AFTER].pace.gap_mm);
 }
 
 static bool is_short(const comparing *in, const bl_hole *of) {

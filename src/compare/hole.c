@@ -126,8 +126,9 @@ static void take_hole(hole_walk *of, size_t i) {
     made.was_there = !isnan(trace_area_mm2(before, middle));
     made.bridged = i > 0 && i < nodes->count && !nodes->nodes[i].starts;
     made.left_out = left_out_between(of->in, of->kind, made.span);
-    bool at_end = i == 0 || i == nodes->count;
-    bool is_gap = at_end ? length > tables[AFTER].pace.gap_mm : !made.bridged;
+    bool is_whole = after >= of->within.from_mm && until <= of->within.to_mm;
+    bool is_gap =
+        !made.bridged && (is_whole || length > tables[AFTER].pace.gap_mm);
     bool is_told = of->kind == BL_KIND_LUMEN || made.was_there;
     if (is_gap || (made.frames > 0 && is_told)) {
         of->list[of->count++] = made;

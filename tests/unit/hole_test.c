@@ -69,6 +69,28 @@ static void test_foremost_lumen_at_end(void **state) {
     free(tables);
 }
 
+/* A gap of 7 mm of which 1.5 mm are treated is none of the treated stretch. */
+static void test_hole_cut_by_treated(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    for (size_t i = 96; i <= 101; i++) {
+        implanted_frame *frame = &tables->after.frames[i];
+        frame->lumen.area_mm2 = 0.0;
+        frame->device.area_mm2 = 0.0;
+        frame->vessel.area_mm2 = 0.0;
+    }
+    bl_compare_options options = implanted_unshifted();
+    options.treated_given = true;
+    options.treated = (bl_span){100.5, 130.0};
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    assert_int_equal(pair.of->lumen_hole_count, 0);
+    assert_int_equal(pair.of->foremost_count, 1);
+    assert_int_equal(pair.of->device.hole_count, 1);
+    compared_pair_free(&pair);
+    free(tables);
+}
+
 /* Wholly occluded: told before all that is not known. */
 static void test_foremost_no_lumen(void **state) {
     (void)state;
@@ -338,6 +360,7 @@ int main(void) {
         cmocka_unit_test(test_foremost_lumen),
         cmocka_unit_test(test_foremost_lumen_at_end),
         cmocka_unit_test(test_foremost_no_lumen),
+        cmocka_unit_test(test_hole_cut_by_treated),
         cmocka_unit_test(test_foremost_folds),
         cmocka_unit_test(test_coarse),
         cmocka_unit_test(test_short_break),
