@@ -1397,8 +1397,7 @@ typedef struct bl_place_loss {
 } bl_place_loss;
 
 /* Where the device stands away from the wall by more than the tolerance, in
- * frames that follow each other without a gap: one of over 5 mm on the axis of
- * AFTER, as all gaps of AFTER are. */
+ * frames that follow each other without a gap. */
 typedef struct bl_unapposed {
     bl_span span; /* from the first such frame to the last, axis of BEFORE */
     size_t frames;
@@ -1453,13 +1452,45 @@ typedef struct bl_crossed {
     double past_mm;     /* how far */
 } bl_crossed;
 
+/* Where AFTER lacks one kind of contour: between the two contours of that kind
+ * on either side, or the end of the stretch that is looked at. */
+typedef struct bl_hole {
+    bl_span span;    /* on the axis of BEFORE */
+    size_t frames;   /* of AFTER in it, which have another kind of contour */
+    bl_span within;  /* from the first of them to the last; NaN without any */
+    size_t left_out; /* contours of that kind in it that cannot be measured */
+    bool bridged;    /* figures go across it; else they are of the rest */
+    bool was_there;  /* BEFORE has that kind there */
+} bl_hole;
+
+/* A contour of device or vessel that cannot be measured (BL_FLAGS_LEFT_OUT):
+ * nothing is made of it. Lumens are those of the assessments. */
+typedef struct bl_left_out {
+    bool second; /* of AFTER, else of BEFORE */
+    bl_kind kind;
+    int64_t frame; /* of its own table, as the next */
+    double own_position_mm;
+    double position_mm; /* on the axis of BEFORE */
+    uint32_t flags;
+} bl_left_out;
+
 /* Of the device contours of AFTER; all unknown and none without them. */
 typedef struct bl_device_state {
-    bool traced;   /* there are any */
+    bool traced;     /* there are any that can be measured */
+    size_t left_out; /* contours that cannot be, of device and of vessel */
+    size_t vessels_left_out;
     size_t frames; /* with a usable one */
     bl_span span;  /* from the first to the last, on the axis of BEFORE */
-    const bl_span *parts; /* of it, between gaps over 5 mm of AFTER's axis */
+    /* The device reaches the end of what AFTER traced there, or contours that
+     * cannot be measured: how long it is, and where which nominal size lies, is
+     * not known. In position order. */
+    bool end_unseen[2];
+    const bl_span *parts; /* of it, between gaps of AFTER's axis */
     size_t part_count;
+    /* Between its ends, in position order: gaps, and fewer frames without a
+     * device contour where BEFORE has them. */
+    const bl_hole *holes;
+    size_t hole_count;
     bl_crossed crossed[2];
     size_t crossed_count;
     const bl_nominal *nominals; /* as given, from cranial */
@@ -1517,8 +1548,8 @@ typedef struct bl_compared {
     double position_mm;     /* on the axis of BEFORE */
     double own_position_mm; /* on that of AFTER */
     bool in_treated;
-    bool lumen_after_gap; /* over 5 mm of AFTER's axis from the lumen before it,
-                             or the first; false without a lumen */
+    bool lumen_after_gap; /* a gap of AFTER lies between it and the lumen before
+                             it, or it is the first; false without a lumen */
     bool device_after_gap;
     double before_area_mm2;        /* smoothed, between frames by diameter */
     double before_device_area_mm2; /* the same of its device */
@@ -1542,6 +1573,17 @@ typedef struct bl_comparison {
     bl_span treated;         /* on the axis of BEFORE; NaN: nowhere */
     double before_traced_mm; /* of it, with a lumen in BEFORE; NaN: nowhere */
     double after_traced_mm;  /* in AFTER */
+    /* Frames stand so far apart: the median. A gap is over 5 mm, or, where that
+     * is more, half as much again as frames stand apart. */
+    double before_step_mm;
+    double after_step_mm;
+    /* Of the treated stretch in AFTER, in position order: gaps, and fewer
+     * frames that have a device contour and no lumen. */
+    const bl_hole *lumen_holes;
+    size_t lumen_hole_count;
+    const bl_left_out *left_out; /* BEFORE's, then AFTER's, in the order of
+                                    their tables */
+    size_t left_out_count;
     /* Of the treated stretch; without one, of all that both traced. */
     bl_waist before;             /* least lumen area in BEFORE */
     bl_waist after;              /* in AFTER */

@@ -67,10 +67,12 @@ static bool read_nominal(const char **at, bl_nominal *out) {
 
 int apply_nominal(request *to, const char *value) {
     const char *at = value;
+    size_t size = strlen(value);
+    bool hangs = size > 0 && value[size - 1] == ','; /* a size is wanting */
     to->compare.nominal_count = 0;
     do {
         bl_nominal one;
-        if (to->compare.nominal_count == NOMINALS_MAX ||
+        if (hangs || to->compare.nominal_count == NOMINALS_MAX ||
             !read_nominal(&at, &one) || one.diameter_mm < 4 ||
             one.diameter_mm > 40) {
             return console_usage(

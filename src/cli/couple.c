@@ -89,6 +89,11 @@ static int set_options(const couple *of, bl_compare_options *out) {
         console_error(wanted->input, &message);
         return EXIT_WORK;
     }
+    if (!(out->treated.from_mm < out->treated.to_mm)) {
+        return console_usage("--treated: '%s' has no length; write A..B in mm "
+                             "or 'frame A..frame B', B after A",
+                             wanted->treated);
+    }
     return 0;
 }
 

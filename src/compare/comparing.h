@@ -10,6 +10,13 @@
 
 enum { BEFORE, AFTER, TABLES };
 
+/* Where contours cannot be measured, ascending on the axis of BEFORE. */
+typedef struct left_out_places {
+    double *at_mm;
+    size_t count;
+    uint32_t flags; /* of all of them */
+} left_out_places;
+
 /* One of the two tables. Traces stand on the axis of BEFORE once they are lined
  * up; until then on their own, AFTER's turned where catheters travelled in
  * opposite directions. */
@@ -17,8 +24,10 @@ typedef struct compared_table {
     const bl_study *study;
     const bl_assessment *assessment;
     const bl_pullback *pullback;
+    trace_pace pace;
     trace lumen;
     trace device;
+    bool end_unseen[2]; /* of the device, in position order of BEFORE */
 } compared_table;
 
 typedef struct comparing {
@@ -26,10 +35,11 @@ typedef struct comparing {
     const bl_compare_options *options;
     double turn; /* of AFTER's positions: 1, or -1 */
     denominators against;
-    arena *owner;       /* of the comparison */
-    sentences said;     /* warnings */
-    sentences foremost; /* before any figure */
-    sentences unsaid;   /* what cannot be said */
+    left_out_places left_out[BL_KIND_VESSEL + 1]; /* of AFTER, by kind */
+    arena *owner;                                 /* of the comparison */
+    sentences said;                               /* warnings */
+    sentences foremost;                           /* before any figure */
+    sentences unsaid;                             /* what cannot be said */
     bl_message *message;
     bl_comparison *out;
 } comparing;
@@ -51,6 +61,23 @@ bl_status denominators_find(comparing *in);
 /* Whether a stretch of the reference of a table's assessment reaches into the
  * treated one. */
 bool denominators_in_treated(const comparing *in, int which);
+
+/* left_out.c: contours that cannot be measured. BL_ERR_MEMORY. */
+bl_status left_out_fill(comparing *in);
+/* How many of one kind of AFTER lie between two places. */
+size_t left_out_between(const comparing *in, bl_kind kind, bl_span span);
+/* "crossing", "crossing, no-area". */
+void left_out_flags(text *out, uint32_t flags);
+/* Leads with those that hide where the device lies; then warns of all. */
+void left_out_lead(comparing *in);
+void left_out_tell(comparing *in);
+
+/* hole.c: which ends of the device were not seen, once tables are lined up;
+ * then, from the series, where AFTER lacks lumen or device. BL_ERR_MEMORY. */
+void hole_find_ends(comparing *in);
+bl_status hole_fill(comparing *in);
+/* "the cranial end", "both ends": of the device in AFTER that were not seen. */
+const char *hole_ends_words(const comparing *in);
 
 /* implant.c: the state of the device, but for apposition. BL_ERR_MEMORY. */
 bl_status implant_fill(comparing *in);
@@ -89,6 +116,9 @@ bool remark_is_moved(const comparing *in);
 
 /* foremost.c: what leads the report. */
 void foremost_collect(comparing *in);
+/* Whether the nominal area is not known since an end of the device was not
+ * seen. */
+bool foremost_is_cut(const comparing *in);
 
 /* comparison.c: whether a place lies in the treated stretch or on its end. */
 bool comparing_is_treated(const comparing *in, double at_mm);

@@ -149,11 +149,14 @@ static bl_status check(const comparing *in) {
 static bl_status take_table(comparing *in, int which) {
     compared_table *of = &in->tables[which];
     double turn = which == AFTER ? in->turn : 1.0;
-    bl_status status =
-        trace_of_lumen(of->study, of->assessment, turn, in->owner, &of->lumen);
+    bl_status status = trace_pace_of(of->study, turn, in->owner, &of->pace);
+    if (status == BL_OK) {
+        status = trace_of_lumen(of->study, of->assessment, &of->pace, in->owner,
+                                &of->lumen);
+    }
     return status == BL_OK
                ? trace_of_device(of->study, of->assessment->options.smooth_mm,
-                                 turn, in->owner, &of->device)
+                                 &of->pace, in->owner, &of->device)
                : status;
 }
 
@@ -193,6 +196,8 @@ static void find_traced(comparing *in) {
     out->after_traced_mm =
         nowhere ? UNKNOWN
                 : trace_length_mm(after, trace_within(after, out->treated));
+    out->before_step_mm = in->tables[BEFORE].pace.step_mm;
+    out->after_step_mm = in->tables[AFTER].pace.step_mm;
 }
 
 /* The treated stretch, or all that both traced. */
@@ -312,9 +317,10 @@ static bl_status compare_all(comparing *in) {
     fill_stage(in);
     find_treated(in);
     find_traced(in);
+    hole_find_ends(in);
     bl_status (*const steps[])(comparing *) = {
-        denominators_find, fill_places,     implant_fill, wall_fill,
-        beyond_fill,       difference_fill, loss_fill,    series_fill,
+        left_out_fill, denominators_find, fill_places, implant_fill, wall_fill,
+        beyond_fill,   difference_fill,   loss_fill,   series_fill,  hole_fill,
     };
     for (size_t i = 0; i < sizeof steps / sizeof steps[0]; i++) {
         status = steps[i](in);

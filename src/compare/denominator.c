@@ -16,7 +16,8 @@
  * their cranial end, the last up to their caudal end. Of two the overlap is
  * exact; of more all are taken to be alike. Where one would so reach beyond the
  * device contours by more than a device may shorten, or two would overlap where
- * there are none, the sizes contradict the contours and nothing is laid.
+ * there are none, the sizes contradict the contours and nothing is laid; nor
+ * where an end of the device was not seen.
  */
 #include "compare/denominator.h"
 
@@ -348,7 +349,9 @@ static bl_status find_nominal(comparing *in, denominators *to) {
         return BL_OK;
     }
     bool forward = in->tables[BEFORE].pullback->travel == BL_END_CAUDAL;
-    to->is_laid = has_lengths(sizes);
+    const bool *unseen = in->tables[AFTER].end_unseen;
+    to->is_cut = unseen[0] || unseen[1];
+    to->is_laid = has_lengths(sizes) && !to->is_cut;
     if (to->is_laid) {
         lay(sizes, whole.to_mm - whole.from_mm, forward,
             forward ? whole.from_mm : whole.to_mm, to);

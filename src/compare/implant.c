@@ -245,6 +245,10 @@ bl_status implant_fill(comparing *in) {
     forget(out);
     out->nominals = in->options->nominals;
     out->nominal_count = in->options->nominal_count;
+    out->left_out = in->left_out[BL_KIND_DEVICE].count;
+    out->vessels_left_out = in->left_out[BL_KIND_VESSEL].count;
+    out->end_unseen[0] = in->tables[AFTER].end_unseen[0];
+    out->end_unseen[1] = in->tables[AFTER].end_unseen[1];
     if (of->count == 0) {
         return BL_OK;
     }

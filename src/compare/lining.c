@@ -141,6 +141,22 @@ static bl_status crossed_marks(const lining *of, const bl_mark *mark) {
     return text_message(&words, BL_ERR_INPUT, of->in->message);
 }
 
+/* Two that stand apart in BEFORE and at one place in AFTER. */
+static bl_status joined_marks(const lining *of, const bl_mark *mark) {
+    const bl_knot *last = &of->knots[of->made.knot_count - 1];
+    text words = {0};
+    text_add(&words, "the marks \"");
+    text_add(&words, last->mark);
+    text_add(&words, "\" and \"");
+    text_add(&words, mark->name);
+    text_add(&words, "\" stand ");
+    text_fixed(&words, mark->position_mm - last->before_mm, 1);
+    text_add(&words, " mm apart in the first table and at one place, ");
+    text_fixed(&words, last->after_mm, 1);
+    text_add(&words, " mm, in the second; mend the marks");
+    return text_message(&words, BL_ERR_INPUT, of->in->message);
+}
+
 /* Marks of BEFORE are in position order; two at one place count once. */
 static bl_status take_marks(lining *of) {
     const bl_pullback *before = of->in->tables[BEFORE].pullback;
@@ -156,8 +172,11 @@ static bl_status take_marks(lining *of) {
             const bl_knot *last = &of->knots[of->made.knot_count - 1];
             double away = u - of->in->turn * last->after_mm;
             double step = mark->position_mm - last->before_mm;
-            if (away < -EDGE_MM || (step > EDGE_MM && away <= EDGE_MM)) {
+            if (away < -EDGE_MM) {
                 return crossed_marks(of, mark);
+            }
+            if (step > EDGE_MM && away <= EDGE_MM) {
+                return joined_marks(of, mark);
             }
             if (step <= EDGE_MM) {
                 continue;

@@ -32,6 +32,11 @@ static void unsaid(comparing *in, const char *sentence) {
     sentences_add(&in->unsaid, sentence);
 }
 
+/* Where there are contours of a kind that nothing could be made of. */
+static const char *measured_words(const comparing *in, bl_kind kind) {
+    return in->left_out[kind].count > 0 ? " that can be measured" : "";
+}
+
 /* ------------------------------------------------------------------- labels */
 
 static void on_labels(comparing *in) {
@@ -135,10 +140,10 @@ static void on_reference(comparing *in) {
 
 /* ------------------------------------------------------------------ treated */
 
-static void not_traced(comparing *in, double traced, const char *table) {
+static void not_traced(comparing *in, int which, double traced) {
     bl_span treated = in->out->treated;
     double length = treated.to_mm - treated.from_mm;
-    if (length - traced > GAP_MM) {
+    if (length - traced > in->tables[which].pace.gap_mm) {
         text_add(say(in), "Of the treated stretch, ");
         text_span(say(in), treated);
         text_add(say(in), ", ");
@@ -146,7 +151,7 @@ static void not_traced(comparing *in, double traced, const char *table) {
         text_format(say(in),
                     " mm have a lumen in the %s table: what lies "
                     "in the rest is not known.",
-                    table);
+                    which == BEFORE ? "first" : "second");
         say_end(in);
     }
 }
@@ -154,14 +159,18 @@ static void not_traced(comparing *in, double traced, const char *table) {
 static void on_treated(comparing *in) {
     const bl_comparison *of = in->out;
     if (of->treated_from == BL_TREATED_NOWHERE) {
-        unsaid(in, "What was treated: the second table has no device contours "
-                   "and no stretch was named (--treated A..B). The figures are "
-                   "of all that both tables trace, where the least area before "
-                   "and that after may be of two places.");
+        text_format(
+            &in->unsaid.draft,
+            "What was treated: the second table has no device "
+            "contours%s and no stretch was named (--treated A..B). The figures "
+            "are of all that both tables trace, where the least area "
+            "before and that after may be of two places.",
+            measured_words(in, BL_KIND_DEVICE));
+        sentences_end(&in->unsaid);
         return;
     }
-    not_traced(in, of->before_traced_mm, "first");
-    not_traced(in, of->after_traced_mm, "second");
+    not_traced(in, BEFORE, of->before_traced_mm);
+    not_traced(in, AFTER, of->after_traced_mm);
     bl_span device = of->device.span;
     if (of->treated_from == BL_TREATED_GIVEN && of->device.traced &&
         (device.from_mm < of->treated.from_mm - EDGE_MM ||
@@ -262,18 +271,6 @@ static void on_lengths(comparing *in) {
     say_end(in);
 }
 
-static void on_parts(comparing *in) {
-    const bl_device_state *of = &in->out->device;
-    for (size_t i = 1; i < of->part_count; i++) {
-        text_add(say(in), "There are no device contours between ");
-        text_span(say(in),
-                  (bl_span){of->parts[i - 1].to_mm, of->parts[i].from_mm});
-        text_add(say(in), ", which counts as treated: whether a device lies "
-                          "there is not known.");
-        say_end(in);
-    }
-}
-
 static void on_denied(comparing *in) {
     if (in->against.device_count == 0) {
         unsaid(in, "Nominal expansion, compression and residual stenosis "
@@ -293,6 +290,10 @@ static void on_nominal(comparing *in) {
                    "(--nominal 16x120).");
     } else if (in->against.is_denied) {
         on_denied(in);
+    } else if (in->against.is_cut && in->against.device_count == 0) {
+        unsaid(in, "Nominal expansion, compression and residual stenosis "
+                   "against the nominal area: an end of the device was not "
+                   "seen, so which nominal size lies where cannot be told.");
     } else if (in->against.device_count == 0 && of->nominal_count == 1) {
         unsaid(in, "Nominal expansion, compression and residual stenosis "
                    "against the nominal area: it takes device contours or a "
@@ -333,29 +334,38 @@ static void on_outside(comparing *in) {
 static void on_apposition(comparing *in) {
     const bl_device_state *of = &in->out->device;
     if (of->apposition_frames == 0) {
-        unsaid(in, "Apposition: no frame of the second table has a vessel "
-                   "contour, or a lumen reaching beyond the device, to hold "
-                   "the device against.");
+        text_format(&in->unsaid.draft,
+                    "Apposition: no frame of the second table has a vessel "
+                    "contour%s, or a lumen reaching beyond the device, to hold "
+                    "the device against.",
+                    measured_words(in, BL_KIND_VESSEL));
+        sentences_end(&in->unsaid);
         return;
     }
     if (of->apposition_frames + of->outside_count < of->frames) {
         text_format(say(in),
-                    "Apposition is known in %zu of %zu frames with a "
+                    "Apposition is known in %zu of %zu frame%s with a "
                     "device.",
-                    of->apposition_frames, of->frames);
+                    of->apposition_frames, of->frames,
+                    of->frames == 1 ? "" : "s");
         say_end(in);
     }
     if (of->unapposed_count == 0 &&
         of->apposition_frames == of->against_lumen) {
-        unsaid(in, "Apposition: no frame of the second table has a vessel "
-                   "contour, and a lumen that ends at the device says nothing "
-                   "of the wall behind it.");
+        text_format(&in->unsaid.draft,
+                    "Apposition: no frame of the second table has a vessel "
+                    "contour%s, and a lumen that ends at the device says "
+                    "nothing of the wall behind it.",
+                    measured_words(in, BL_KIND_VESSEL));
+        sentences_end(&in->unsaid);
     }
     if (of->against_lumen > 0) {
         text_format(say(in),
-                    "In %zu of %zu frames the device is held against "
-                    "the lumen, since there is no vessel contour.",
-                    of->against_lumen, of->apposition_frames);
+                    "In %zu of %zu frame%s the device is held against "
+                    "the lumen, since there is no vessel contour%s.",
+                    of->against_lumen, of->apposition_frames,
+                    of->apposition_frames == 1 ? "" : "s",
+                    measured_words(in, BL_KIND_VESSEL));
         say_end(in);
     }
 }
@@ -384,10 +394,23 @@ static void on_swapped(comparing *in) {
     if (remark_is_swapped(in, counts)) {
         text_format(
             say(in),
-            "In %zu of %zu frames the lumen has 10 %% more area than the "
+            "In %zu of %zu frame%s the lumen has 10 %% more area than the "
             "device, or more: see whether the kinds lumen and device "
             "are swapped.",
-            counts[0], counts[1]);
+            counts[0], counts[1], counts[1] == 1 ? "" : "s");
+        say_end(in);
+    }
+}
+
+/* Which foremost tells where it leaves the nominal area unknown. */
+static void on_end_unseen(comparing *in) {
+    if (in->against.is_cut && !foremost_is_cut(in)) {
+        text_format(say(in),
+                    "The device reaches %s of what was traced: its length%s "
+                    "not known.",
+                    hole_ends_words(in),
+                    in->out->device.nominal_count > 1 ? " and overlap are"
+                                                      : " is");
         say_end(in);
     }
 }
@@ -396,11 +419,14 @@ static void on_device(comparing *in) {
     const bl_device_state *of = &in->out->device;
     on_nominal(in);
     if (!of->traced) {
-        unsaid(in, "Expansion, symmetry, tissue inside the device and "
-                   "apposition: the second table has no device contours.");
+        text_format(&in->unsaid.draft,
+                    "Expansion, symmetry, tissue inside the device and "
+                    "apposition: the second table has no device contours%s.",
+                    measured_words(in, BL_KIND_DEVICE));
+        sentences_end(&in->unsaid);
         return;
     }
-    on_parts(in);
+    on_end_unseen(in);
     crossed_mark_tell(in);
     on_outside(in);
     on_apposition(in);
@@ -413,12 +439,23 @@ static void on_device(comparing *in) {
 
 /* ---------------------------------------------------------------- follow-up */
 
+/* inward_mm: how much further in it is than it was. An end that was not seen
+ * may lie further out. */
+static bool is_end_moved(const comparing *in, int end, double inward_mm,
+                         double room_mm) {
+    bool may_be_there = inward_mm > 0.0 ? in->tables[AFTER].end_unseen[end]
+                                        : in->tables[BEFORE].end_unseen[end];
+    return fabs(inward_mm) > room_mm && !may_be_there;
+}
+
 bool remark_is_moved(const comparing *in) {
     bl_span first = trace_extent(&in->tables[BEFORE].device);
     bl_span second = in->out->device.span;
-    double room = MOVED_MM + comparing_shift_error_mm(in);
-    return fabs(second.from_mm - first.from_mm) > room ||
-           fabs(second.to_mm - first.to_mm) > room;
+    double step =
+        fmax(in->tables[BEFORE].pace.step_mm, in->tables[AFTER].pace.step_mm);
+    double room = fmax(MOVED_MM, step) + comparing_shift_error_mm(in);
+    return is_end_moved(in, 0, second.from_mm - first.from_mm, room) ||
+           is_end_moved(in, 1, first.to_mm - second.to_mm, room);
 }
 
 /* A device that moved, shortened, or was not traced to its end. */
@@ -443,9 +480,13 @@ static void on_moved(comparing *in) {
 
 static void on_lost_device(comparing *in) {
     if (in->tables[BEFORE].device.count > 0 && !in->out->device.traced) {
-        say_whole(in, "The first table has device contours and the second has "
-                      "none: see whether they were left out, or the tables "
-                      "given in the wrong order.");
+        bool any = in->left_out[BL_KIND_DEVICE].count > 0;
+        say_whole(in,
+                  any ? "The first table has device contours and the "
+                        "second has none that can be measured: mend them."
+                      : "The first table has device contours and the "
+                        "second has none: see whether they were left out, or "
+                        "the tables given in the wrong order.");
     }
 }
 
@@ -471,6 +512,7 @@ void remark_collect(comparing *in) {
     on_treated(in);
     on_lumens(in);
     on_reference(in);
+    left_out_tell(in);
     on_device(in);
     on_unseen(in);
     on_follow_up(in);

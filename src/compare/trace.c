@@ -10,8 +10,33 @@
 #include "base/circle.h"
 #include "base/constants.h"
 #include "base/sum.h"
+#include "profile/median.h"
 
 #include <math.h>
+
+/* Frames that stand further apart than a gap are no gaps each; one that is
+ * missing among them is. */
+#define GAP_STEPS 1.5
+
+bl_status trace_pace_of(const bl_study *study, double turn, arena *owner,
+                        trace_pace *out) {
+    const bl_row *rows = bl_study_rows(study);
+    size_t row_count = bl_study_row_count(study);
+    double *steps = arena_alloc(owner, row_count, sizeof *steps);
+    if (steps == NULL) {
+        return BL_ERR_MEMORY;
+    }
+    size_t count = 0;
+    for (size_t i = 1; i < row_count; i++) {
+        double step = rows[i].position_mm - rows[i - 1].position_mm;
+        if (step > EDGE_MM) {
+            steps[count++] = step;
+        }
+    }
+    double step = count == 0 ? 0.0 : median_of(steps, count);
+    *out = (trace_pace){step, fmax(GAP_MM, GAP_STEPS * step), turn};
+    return BL_OK;
+}
 
 static void turn_around(trace *of) {
     for (size_t i = 0; i < of->count / 2; i++) {
@@ -24,19 +49,19 @@ static void turn_around(trace *of) {
 }
 
 /* Sets where nodes are compared, until they are placed, and their gaps. */
-static void settle(trace *of, double turn) {
-    if (turn < 0.0) {
+static void settle(trace *of, const trace_pace *pace) {
+    if (pace->turn < 0.0) {
         turn_around(of);
     }
     for (size_t i = 0; i < of->count; i++) {
         trace_node *node = &of->nodes[i];
-        node->at_mm = turn * node->own_mm;
-        node->starts = i == 0 || node->at_mm - node[-1].at_mm > GAP_MM;
+        node->at_mm = pace->turn * node->own_mm;
+        node->starts = i == 0 || node->at_mm - node[-1].at_mm > pace->gap_mm;
     }
 }
 
 bl_status trace_of_lumen(const bl_study *study, const bl_assessment *of,
-                         double turn, arena *owner, trace *out) {
+                         const trace_pace *pace, arena *owner, trace *out) {
     const bl_row *rows = bl_study_rows(study);
     trace made = {
         .nodes = arena_alloc(owner, of->profile_count, sizeof *made.nodes)};
@@ -57,7 +82,7 @@ bl_status trace_of_lumen(const bl_study *study, const bl_assessment *of,
             .row = point->row,
         };
     }
-    settle(&made, turn);
+    settle(&made, pace);
     *out = made;
     return BL_OK;
 }
@@ -155,14 +180,14 @@ static bl_status smooth_all(trace *of, double width_mm, arena *owner) {
     return BL_OK;
 }
 
-bl_status trace_of_device(const bl_study *study, double smooth_mm, double turn,
-                          arena *owner, trace *out) {
+bl_status trace_of_device(const bl_study *study, double smooth_mm,
+                          const trace_pace *pace, arena *owner, trace *out) {
     trace made = {0};
     bl_status status = take_devices(study, owner, &made);
     if (status != BL_OK) {
         return status;
     }
-    settle(&made, turn);
+    settle(&made, pace);
     status = smooth_all(&made, smooth_mm, owner);
     for (size_t i = 0; i < made.count; i++) {
         trace_node *node = &made.nodes[i];

@@ -21,8 +21,7 @@ typedef struct trace_node {
     double reference_mm2; /* of its own assessment; NaN: none, or a device */
     int64_t frame;
     size_t row;
-    bool starts; /* more than GAP_MM of its own axis from the node before, or
-                    the first */
+    bool starts; /* a gap of its own axis lies before it, or it is the first */
 } trace_node;
 
 /* Nodes with at_mm ascending. */
@@ -31,15 +30,25 @@ typedef struct trace {
     size_t count;
 } trace;
 
-/* The profile of an assessment. turn: 1, or -1 for at_mm counted the other
- * way. BL_ERR_MEMORY. */
+/* How contours of one table follow each other. */
+typedef struct trace_pace {
+    double step_mm; /* frames stand so far apart: the median; 0 of one */
+    double gap_mm;  /* more without a contour is a gap */
+    double turn;    /* 1, or -1 for at_mm counted the other way */
+} trace_pace;
+
+/* BL_ERR_MEMORY. */
+bl_status trace_pace_of(const bl_study *study, double turn, arena *owner,
+                        trace_pace *out);
+
+/* The profile of an assessment. BL_ERR_MEMORY. */
 bl_status trace_of_lumen(const bl_study *study, const bl_assessment *of,
-                         double turn, arena *owner, trace *out);
+                         const trace_pace *pace, arena *owner, trace *out);
 
 /* The usable device contours, smoothed as the lumens are, by running medians
  * over smooth_mm. BL_ERR_MEMORY. */
-bl_status trace_of_device(const bl_study *study, double smooth_mm, double turn,
-                          arena *owner, trace *out);
+bl_status trace_of_device(const bl_study *study, double smooth_mm,
+                          const trace_pace *pace, arena *owner, trace *out);
 
 /* Puts the nodes, until now where their own table has them (turned), on the
  * axis of BEFORE. */

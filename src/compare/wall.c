@@ -3,8 +3,8 @@
  *
  * What each frame's device tells of its vein comes from the study
  * (bl_apposition). Frames that follow each other with a gap above the tolerance
- * are one stretch; a frame that is apposed, and more than GAP_MM of the table's
- * own axis without a frame, ends it. A device that reaches out of its vessel is
+ * are one stretch; a frame that is apposed, and a gap of the table's own axis
+ * without a frame, ends it. A device that reaches out of its vessel is
  * traced wrongly: a few such frames are left out and named, many stop the
  * comparison.
  */
@@ -106,8 +106,8 @@ static bool is_apart(const wall_frame *of) {
     return of->of->widest_arc_deg > 0.0;
 }
 
-static bool follows(const wall_frame *of) {
-    return fabs(of->own_mm - of[-1].own_mm) <= GAP_MM;
+static bool follows(const comparing *in, const wall_frame *of) {
+    return fabs(of->own_mm - of[-1].own_mm) <= in->tables[AFTER].pace.gap_mm;
 }
 
 static void add_frame(bl_unapposed *to, const wall_frame *of) {
@@ -151,7 +151,7 @@ static bl_status fill_stretches(const comparing *in, const wall_frames *of) {
     bool open = false;
     for (size_t i = 0; i < of->count; i++) {
         const wall_frame *here = &of->list[i];
-        open = open && follows(here);
+        open = open && follows(in, here);
         if (!is_apart(here)) {
             open = false;
             continue;
@@ -172,10 +172,10 @@ static bl_status fill_stretches(const comparing *in, const wall_frames *of) {
     return BL_OK;
 }
 
-static double length_of(const wall_frames *of) {
+static double length_of(const comparing *in, const wall_frames *of) {
     double length = 0.0;
     for (size_t i = 1; i < of->count; i++) {
-        length += follows(&of->list[i])
+        length += follows(in, &of->list[i])
                       ? of->list[i].at_mm - of->list[i - 1].at_mm
                       : 0.0;
     }
@@ -192,6 +192,6 @@ bl_status wall_fill(comparing *in) {
     if ((double)outside > OUTSIDE_MOST * (double)frames.in_vessels) {
         return refuse_outside(in, frames.in_vessels);
     }
-    in->out->device.apposition_mm = length_of(&frames);
+    in->out->device.apposition_mm = length_of(in, &frames);
     return fill_stretches(in, &frames);
 }

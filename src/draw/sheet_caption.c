@@ -5,6 +5,7 @@
 #include "draw/sheet.h"
 
 #include "base/apposed.h"
+#include "base/stages.h"
 
 #include <math.h>
 
@@ -13,12 +14,30 @@
 /* The names of the files take no more of a line than this, each. */
 #define FILE_SHARE 0.3
 
-static void say_least(text *to, double area_mm2, const char *unit) {
+static void say_least(text *to, double area_mm2, const char *table) {
     if (isnan(area_mm2)) {
         text_add(to, "not known");
     } else {
         text_fixed(to, area_mm2, 1);
-        text_add(to, unit);
+        text_add(to, SQUARE);
+    }
+    text_add(to, " ");
+    text_add(to, table);
+}
+
+/* Of what one of the tables has not, nothing is made. */
+static void say_leasts(text *to, const bl_comparison *of) {
+    text_add(to, "Least lumen area ");
+    if (isnan(of->before.area_mm2) || isnan(of->after.area_mm2)) {
+        say_least(to, of->before.area_mm2, stages_first(of));
+        text_add(to, ", ");
+        say_least(to, of->after.area_mm2, stages_second(of));
+        text_add(to, ",");
+    } else {
+        text_fixed(to, of->before.area_mm2, 1);
+        text_add(to, " to ");
+        text_fixed(to, of->after.area_mm2, 1);
+        text_add(to, SQUARE);
     }
 }
 
@@ -31,10 +50,7 @@ static void say_treated(text *to, const bl_comparison *of) {
 
 /* On a low page `brief`: the stretch comes after the residuals. */
 static void say_gain(text *to, const bl_comparison *of, bool brief) {
-    text_add(to, "Least lumen area ");
-    say_least(to, of->before.area_mm2, isnan(of->after.area_mm2) ? SQUARE : "");
-    text_add(to, " to ");
-    say_least(to, of->after.area_mm2, SQUARE);
+    say_leasts(to, of);
     if (!isnan(of->gain_area_pct)) {
         text_add(to, " (");
         sheet_signed(to, of->gain_area_pct, 0);
@@ -83,8 +99,10 @@ static void say_residuals(const sheet *on, text *to, bool brief) {
 
 static void say_device(text *to, const bl_device_state *of) {
     if (!of->traced) {
-        text_add(to, "No device contours: expansion, symmetry and apposition "
-                     "are not known. ");
+        text_format(to,
+                    "No device contours%s: expansion, symmetry and apposition "
+                    "are not known. ",
+                    of->left_out > 0 ? " that can be measured" : "");
         return;
     }
     if (!isnan(of->expansion_index)) {
@@ -107,7 +125,8 @@ static void say_device(text *to, const bl_device_state *of) {
     text_fixed(to, of->symmetry_index, 2);
     text_add(to, ": (max \xE2\x88\x92 min) / max, 0 is round. ");
     if (!apposed_is_known(of)) {
-        text_add(to, "Apposition is not known: no vessel contour. ");
+        text_format(to, "Apposition is not known: no vessel contour%s. ",
+                    of->vessels_left_out > 0 ? " that can be measured" : "");
     }
 }
 

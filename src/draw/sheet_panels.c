@@ -160,43 +160,16 @@ static void shade_tissue(page *on, canvas_box box) {
                      (canvas_pen){.colour = CANVAS_NONE});
 }
 
-/* The next stretch of the treated one that has no lumen: from *from_mm, which
- * is set to its end, on; false where there is no more. *next: among the series.
- */
-static bool next_unseen(const sheet *on, size_t *next, double *from_mm,
-                        bl_span *out) {
-    bl_span treated = on->of->treated;
-    for (; *next <= on->of->series_count; (*next)++) {
-        bool end = *next == on->of->series_count;
-        const bl_compared *one = end ? NULL : &on->of->series[*next];
-        if (!end && (isnan(one->lumen_area_mm2) || !one->in_treated)) {
-            continue;
-        }
-        bl_span here = {*from_mm, end ? treated.to_mm : one->position_mm};
-        *from_mm = here.to_mm;
-        if (here.to_mm - here.from_mm > GAP_MM) {
-            *out = here;
-            (*next)++;
-            return true;
-        }
-    }
-    return false;
-}
-
 /* What is not there must not look as if it were healthy. */
 static bool shade_unseen(sheet *on, const page_panel *in) {
     page *paper = &on->page;
-    double from = on->of->treated.from_mm;
-    bl_span unseen;
-    bool any = false;
-    for (size_t next = 0; on->of->treated_from != BL_TREATED_NOWHERE &&
-                          next_unseen(on, &next, &from, &unseen);) {
+    for (size_t i = 0; i < on->of->lumen_hole_count; i++) {
+        bl_span unseen = on->of->lumen_holes[i].span;
         canvas_box box = {page_x(paper, unseen.from_mm), in->box.y0,
                           page_x(paper, unseen.to_mm), in->box.y1};
         panels_shade_gap(paper, box);
-        any = true;
     }
-    return any;
+    return on->of->lumen_hole_count > 0;
 }
 
 /* ---------------------------------------------------------------- residuals */

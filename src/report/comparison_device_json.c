@@ -108,6 +108,14 @@ static void extent_json(json *to, const bl_device_state *of) {
         json_close(to, '{');
     }
     json_close(to, '[');
+    comparison_json_holes(to, "holes", of->holes, of->hole_count);
+    json_open(to, "ends_unseen", '[', true);
+    for (size_t i = 0; i < 2; i++) {
+        if (of->end_unseen[i]) {
+            json_number(to, NULL, i == 0 ? of->span.from_mm : of->span.to_mm);
+        }
+    }
+    json_close(to, '[');
     json_open(to, "crosses", '[', false);
     for (size_t i = 0; i < of->crossed_count; i++) {
         json_open(to, NULL, '{', true);

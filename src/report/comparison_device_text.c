@@ -29,7 +29,8 @@ static void nominal_words(text *out, const bl_device_state *of) {
 
 void comparison_text_size(text *out, const bl_device_state *of) {
     nominal_words(out, of);
-    text_format(out, "; contours in %zu frames, ", of->frames);
+    text_format(out, "; contours in %zu frame%s, ", of->frames,
+                of->frames == 1 ? "" : "s");
     text_span(out, of->span);
     if (of->part_count > 1) {
         text_format(out, ", in %zu parts", of->part_count);
@@ -223,14 +224,17 @@ static void unapposed_line(text *out, const bl_unapposed *of) {
 }
 
 void comparison_text_looked_at(text *out, const bl_device_state *of) {
-    text_format(out, "looked at in %zu frames over ", of->apposition_frames);
+    text_format(out, "looked at in %zu frame%s over ", of->apposition_frames,
+                of->apposition_frames == 1 ? "" : "s");
     text_fixed(out, of->apposition_mm, 1);
     text_add(out, " mm");
     if (of->against_lumen > 0) {
-        text_format(out,
-                    ", %zu of them by the lumen for want of a vessel contour, "
-                    "which shows a gap but not that there is none",
-                    of->against_lumen);
+        text_format(
+            out,
+            ", %zu of them by the lumen for want of a vessel contour%s, "
+            "which shows a gap but not that there is none",
+            of->against_lumen,
+            of->vessels_left_out > 0 ? " that can be measured" : "");
     }
     if (of->outside_count > 0) {
         text_format(out,
@@ -246,10 +250,24 @@ static void looked_at_line(text *out, const bl_device_state *of) {
     prose_wrapped_line(out, 0, &words);
 }
 
+static void apposed_frame_words(text *out, const bl_device_state *of) {
+    size_t count = apposed_frames(of);
+    bool held = of->outside_count > 0;
+    if (count == 1) {
+        text_add(out, held ? " in the one frame that could be held against "
+                             "the wall"
+                           : " in the one frame that shows the wall");
+    } else {
+        text_format(out, " in all %zu frames that %s", count,
+                    held ? "could be held against the wall" : "show the wall");
+    }
+}
+
 void comparison_text_apposed(text *out, const bl_device_state *of) {
     bool stands_off = of->unapposed_count > 0;
     if (!apposed_is_known(of)) {
-        text_add(out, "not known: no frame has a vessel contour");
+        text_format(out, "not known: no frame has a vessel contour%s",
+                    of->vessels_left_out > 0 ? " that can be measured" : "");
         return;
     }
     text_add(out, stands_off ? "stands off the wall by more than "
@@ -257,9 +275,7 @@ void comparison_text_apposed(text *out, const bl_device_state *of) {
     text_short(out, of->gap_tolerance_mm, 3);
     text_add(out, " mm");
     if (!stands_off) {
-        text_format(out, " in all %zu frames that %s", apposed_frames(of),
-                    of->outside_count > 0 ? "could be held against the wall"
-                                          : "show the wall");
+        apposed_frame_words(out, of);
     }
 }
 
@@ -267,9 +283,9 @@ static void apposition_lines(text *out, const bl_device_state *of) {
     if (of->apposition_frames == 0) {
         return;
     }
-    source_heading(out, "Apposition");
-    comparison_text_apposed(out, of);
-    text_add(out, "\n");
+    text state = {0};
+    comparison_text_apposed(&state, of);
+    prose_paragraph(out, "Apposition", &state);
     if (!apposed_is_known(of)) {
         return;
     }

@@ -301,6 +301,44 @@ static void series_json(json *to, const bl_comparison *of) {
     json_close(to, '[');
 }
 
+void comparison_json_holes(json *to, const char *key, const bl_hole *holes,
+                           size_t count) {
+    json_open(to, key, '[', false);
+    for (size_t i = 0; i < count; i++) {
+        json_open(to, NULL, '{', true);
+        comparison_json_span(to, holes[i].span);
+        json_integer(to, "frames", (int64_t)holes[i].frames);
+        json_number(to, "first_frame_mm", holes[i].within.from_mm);
+        json_number(to, "last_frame_mm", holes[i].within.to_mm);
+        json_integer(to, "left_out", (int64_t)holes[i].left_out);
+        json_bool(to, "bridged", holes[i].bridged);
+        json_bool(to, "was_there", holes[i].was_there);
+        json_close(to, '{');
+    }
+    json_close(to, '[');
+}
+
+/* Contours of device and vessel that nothing is made of. */
+static void left_out_json(json *to, const bl_comparison *of) {
+    json_open(to, "left_out", '[', false);
+    for (size_t i = 0; i < of->left_out_count; i++) {
+        const bl_left_out *one = &of->left_out[i];
+        text words = {0};
+        source_flags(&words, one->flags);
+        json_open(to, NULL, '{', true);
+        json_string(to, "table", one->second ? "after" : "before");
+        json_string(to, "kind", bl_kind_name(one->kind));
+        json_integer(to, "frame", one->frame);
+        json_number(to, "position_mm", one->position_mm);
+        json_number(to, "own_position_mm", one->own_position_mm);
+        json_string(to, "flags", text_c(&words));
+        json_close(to, '{');
+        to->out->failed = to->out->failed || words.failed;
+        text_free(&words);
+    }
+    json_close(to, '[');
+}
+
 void comparison_json_members(json *to, const bl_compared_table *before,
                              const bl_comparison *comparison, bool frames) {
     settings_json(to, before, comparison);
@@ -309,12 +347,17 @@ void comparison_json_members(json *to, const bl_compared_table *before,
     json_strings(to, "foremost", comparison->foremost,
                  comparison->foremost_count);
     alignment_json(to, &comparison->alignment);
+    json_number(to, "before_step_mm", comparison->before_step_mm);
+    json_number(to, "after_step_mm", comparison->after_step_mm);
     treated_json(to, comparison);
     waist_json(to, "before", &comparison->before,
                comparison->before_mean_area_mm2);
     waist_json(to, "after", &comparison->after,
                comparison->after_mean_area_mm2);
     gain_json(to, comparison);
+    comparison_json_holes(to, "lumen_holes", comparison->lumen_holes,
+                          comparison->lumen_hole_count);
+    left_out_json(to, comparison);
     residual_json(to, comparison);
     comparison_json_device(to, comparison);
     edges_json(to, comparison);

@@ -15,6 +15,10 @@ void comparison_json_span(json *to, bl_span span);
 void comparison_json_members(json *to, const bl_compared_table *before,
                              const bl_comparison *comparison, bool frames);
 
+/* An array of holes. */
+void comparison_json_holes(json *to, const char *key, const bl_hole *holes,
+                           size_t count);
+
 /* Member "device", null without device contours. */
 void comparison_json_device(json *to, const bl_comparison *of);
 

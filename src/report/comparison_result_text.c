@@ -126,7 +126,7 @@ static void steady_words(text *out, const bl_comparison *of) {
         if (of->device_loss.within_error) {
             text_add(out, out->size > 0 ? "; " : "");
             text_add(out, "the device lost nowhere more than reader error");
-            text_add(out, device->part_count > 1 ? " where it was traced" : "");
+            text_add(out, device->hole_count > 0 ? " where it was traced" : "");
         }
     } else if (!isnan(device->compressed_pct)) {
         text_add(out, out->size > 0 ? "; " : "");

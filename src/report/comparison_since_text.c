@@ -76,8 +76,10 @@ void comparison_text_compressed(text *out, const bl_comparison *in) {
         short_loss_words(out, &in->device_loss);
     }
     if (isnan(in->device.compressed_pct)) {
-        text_add(out, "how far it is from its nominal area is not known, no "
-                      "nominal size was given (--nominal)");
+        text_add(out, "how far it is from its nominal area is not known, ");
+        text_add(out, in->device.nominal_count == 0
+                          ? "no nominal size was given (--nominal)"
+                          : "which nominal size lies where cannot be told");
     } else {
         compressed_words(out, in);
     }

@@ -155,9 +155,11 @@ static void lined_up_lines(text *out, const bl_alignment *of) {
 
 void comparison_text_treated(text *out, const bl_comparison *of) {
     if (of->treated_from == BL_TREATED_NOWHERE) {
-        text_add(out, "not known where: the second table has no device "
-                      "contours; --treated A..B gives it. Least areas are "
-                      "those of all that both tables have");
+        text_format(out,
+                    "not known where: the second table has no device contours"
+                    "%s; --treated A..B gives it. Least areas are those of all "
+                    "that both tables have",
+                    of->device.left_out > 0 ? " that can be measured" : "");
     } else {
         text_span(out, of->treated);
         text_add(out, ", ");

@@ -26,6 +26,19 @@ static void feed_point(bl_study *study, size_t frame, double position_mm,
     feed(study, line);
 }
 
+/* About as large as the ring. */
+static void feed_eight(bl_study *study, size_t frame, double position_mm,
+                       const char *kind, double radius, int points) {
+    for (int k = 0; k < points; k++) {
+        double angle = 2.0 * PI * k / points;
+        char line[192];
+        (void)snprintf(line, sizeof line, "%zu,%.17g,%s,%.17g,%.17g\n", frame,
+                       position_mm, kind, radius * cos(angle),
+                       radius * sin(2.0 * angle));
+        feed(study, line);
+    }
+}
+
 /* A flank of the bump is radial: two points in one direction. */
 static void feed_ring(bl_study *study, size_t frame, double position_mm,
                       const char *kind, const implanted_ring *of, int points) {
@@ -35,6 +48,10 @@ static void feed_ring(bl_study *study, size_t frame, double position_mm,
     double unit = 0.5 * points * sin(2.0 * PI / points);
     double aspect = of->aspect > 0.0 ? of->aspect : 1.0;
     double minor = sqrt(of->area_mm2 / unit / aspect);
+    if (of->crosses) {
+        feed_eight(study, frame, position_mm, kind, minor, points);
+        return;
+    }
     int half = (int)lround(of->bump_deg / 4.0); /* points are 2 degrees apart */
     for (int k = -points / 2; k < points / 2; k++) {
         double angle = 2.0 * PI * k / points;
@@ -176,4 +193,22 @@ bl_compare_options implanted_unshifted(void) {
     bl_compare_options options = bl_compare_defaults();
     options.shift_mm = 0.0;
     return options;
+}
+
+compared_pair implanted_sized(const implanted_pair *tables,
+                              const bl_nominal sizes[2]) {
+    bl_compare_options options = implanted_unshifted();
+    options.nominals = sizes;
+    options.nominal_count = 2;
+    return implanted_compare(&tables->before, &tables->after, &options);
+}
+
+bool implanted_leads(const implanted_pair *tables, const char *words) {
+    bl_compare_options options = implanted_unshifted();
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    bool out =
+        implanted_says(pair.of->foremost, pair.of->foremost_count, words);
+    compared_pair_free(&pair);
+    return out;
 }

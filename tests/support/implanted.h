@@ -18,6 +18,7 @@ typedef struct implanted_ring {
     double aspect; /* 0: round */
     double bump_mm;
     double bump_deg; /* a multiple of 4 */
+    bool crosses;    /* a figure of eight, which cannot be measured */
 } implanted_ring;
 
 typedef struct implanted_frame {
@@ -81,6 +82,14 @@ typedef struct implanted_pair {
 
 /* To be freed by free. */
 implanted_pair *implanted_pair_new(void);
+
+/* Compares the two with these sizes. */
+compared_pair implanted_sized(const implanted_pair *tables,
+                              const bl_nominal sizes[2]);
+
+/* Whether a sentence that leads the comparison of the two, without sizes, holds
+ * the words. */
+bool implanted_leads(const implanted_pair *tables, const char *words);
 
 /* Whether any sentence holds the words. */
 bool implanted_says(const char *const *sentences, size_t count,

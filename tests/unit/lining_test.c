@@ -549,6 +549,20 @@ static void test_crossed_marks(void **state) {
     free(tables);
 }
 
+static void test_joined_marks(void **state) {
+    (void)state;
+    pair_of_tables *tables = make_pair(shifted, 0.0, 1);
+    tables->before.notes = "# mark = first @ 20\n# mark = second @ 120\n";
+    tables->after.notes = "# mark = first @ 30\n# mark = second @ 30\n";
+    compared_pair pair = line_up(tables);
+    assert_int_equal(pair.status, BL_ERR_INPUT);
+    assert_non_null(strstr(pair.message.text,
+                           "\"first\" and \"second\" stand 100.0 mm apart in "
+                           "the first table and at one place, 30.0 mm"));
+    compared_pair_free(&pair);
+    free(tables);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_known_shift),
@@ -567,6 +581,7 @@ int main(void) {
         cmocka_unit_test(test_unrelated),
         cmocka_unit_test(test_too_little_outside),
         cmocka_unit_test(test_crossed_marks),
+        cmocka_unit_test(test_joined_marks),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

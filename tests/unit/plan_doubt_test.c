@@ -175,8 +175,7 @@ static void test_size_that_nearly_fits(void **state) {
         made_vein(&one, 0.0, 200.0, cases[i].wide_mm, cases[i].wide_mm, "");
         made_narrow(&one, 60.0, 100.0);
         bl_stock *stock = shelved("a,12,50,0\nb,14,50,0\n");
-        bl_plan_options options = shelved_options(NULL);
-        options.stock = stock;
+        bl_plan_options options = shelved_options(stock);
         bl_plan *plan = made_plan(&one, &options);
         if (cases[i].words == NULL) {
             assert_int_equal(plan->warning_count, 0);

@@ -1,0 +1,172 @@
+/*
+ * hole.c - where AFTER lacks a contour that the comparison needs: a lumen in
+ * the treated stretch, a device between the ends of the device; and which ends
+ * of the device were not seen at all.
+ *
+ * A gap is a hole whatever is traced there. Fewer frames are one where they
+ * were looked at: a frame that has a device and no lumen may be occluded, one
+ * without a device where BEFORE has it may be where the device came apart.
+ * What neither table looked at is bridged as everywhere.
+ */
+#include "compare/comparing.h"
+
+#include "base/constants.h"
+
+#include <math.h>
+
+/* --------------------------------------------------------------------- ends */
+
+static bool is_measured(const bl_row *row) {
+    return (row->measures.flags & BL_FLAGS_LEFT_OUT) == 0;
+}
+
+/* What lies nearer than a device may shorten by shows that it ended. */
+static double room_mm(const compared_table *of) {
+    bl_span device = trace_extent(&of->device);
+    return fmax(of->pace.gap_mm,
+                SHORTENED_SHARE * (device.to_mm - device.from_mm));
+}
+
+/* sign: which way is beyond, on the table's own axis. */
+static bool is_unseen(const compared_table *of, double end_mm, double sign) {
+    const bl_row *rows = bl_study_rows(of->study);
+    size_t row_count = bl_study_row_count(of->study);
+    double room = room_mm(of);
+    bool seen = false;
+    for (size_t i = 0; i < row_count; i++) {
+        double beyond = sign * (rows[i].position_mm - end_mm);
+        if (!(beyond > EDGE_MM)) {
+            continue;
+        }
+        if (rows[i].kind == BL_KIND_DEVICE) {
+            return true; /* it cannot be measured, or it were the end */
+        }
+        seen = seen || (is_measured(&rows[i]) && beyond <= room);
+    }
+    return !seen;
+}
+
+void hole_find_ends(comparing *in) {
+    for (int which = BEFORE; which < TABLES; which++) {
+        compared_table *of = &in->tables[which];
+        const trace *device = &of->device;
+        double turn = of->pace.turn;
+        if (device->count == 0) {
+            continue;
+        }
+        const trace_node *last = &device->nodes[device->count - 1];
+        of->end_unseen[0] = is_unseen(of, device->nodes[0].own_mm, -turn);
+        of->end_unseen[1] = is_unseen(of, last->own_mm, turn);
+    }
+}
+
+const char *hole_ends_words(const comparing *in) {
+    const bool *unseen = in->tables[AFTER].end_unseen;
+    bool forward = in->tables[BEFORE].pullback->travel == BL_END_CAUDAL;
+    return unseen[0] && unseen[1] ? "both ends"
+           : unseen[0] == forward ? "the cranial end"
+                                  : "the caudal end";
+}
+
+/* -------------------------------------------------------------------- holes */
+
+typedef struct hole_walk {
+    const comparing *in;
+    const trace *of; /* what may lack */
+    bl_kind kind;
+    bl_span within;
+    size_t next; /* of the series */
+    bl_hole *list;
+    size_t count;
+} hole_walk;
+
+/* A frame that has looked at what lacks. */
+static bool has_looked(bl_kind kind, const bl_compared *at) {
+    return kind == BL_KIND_DEVICE || !isnan(at->device_area_mm2);
+}
+
+/* Frames between two contours that follow each other, neither included; NaN:
+ * none on that side. */
+static void take_frames(hole_walk *of, double after_mm, double until_mm,
+                        bl_hole *to) {
+    const bl_comparison *out = of->in->out;
+    to->within = (bl_span){UNKNOWN, UNKNOWN};
+    for (; of->next < out->series_count; of->next++) {
+        const bl_compared *at = &out->series[of->next];
+        double here = at->position_mm;
+        if (here >= until_mm || here > of->within.to_mm + EDGE_MM) {
+            return;
+        }
+        if (here <= after_mm || here < of->within.from_mm - EDGE_MM ||
+            !has_looked(of->kind, at)) {
+            continue;
+        }
+        to->within.from_mm = to->frames == 0 ? here : to->within.from_mm;
+        to->within.to_mm = here;
+        to->frames++;
+    }
+}
+
+/* Before node i, or behind the last. */
+static void take_hole(hole_walk *of, size_t i) {
+    const trace *nodes = of->of;
+    double after = i == 0 ? UNKNOWN : nodes->nodes[i - 1].at_mm;
+    double until = i == nodes->count ? UNKNOWN : nodes->nodes[i].at_mm;
+    bl_hole made = {.span = {fmax(after, of->within.from_mm),
+                             fmin(until, of->within.to_mm)}};
+    take_frames(of, after, until, &made);
+    double length = made.span.to_mm - made.span.from_mm;
+    if (length < -EDGE_MM || (length <= EDGE_MM && made.frames == 0)) {
+        return;
+    }
+    const compared_table *tables = of->in->tables;
+    const trace *before = of->kind == BL_KIND_LUMEN ? &tables[BEFORE].lumen
+                                                    : &tables[BEFORE].device;
+    double middle = 0.5 * (made.span.from_mm + made.span.to_mm);
+    made.was_there = !isnan(trace_area_mm2(before, middle));
+    made.bridged = i > 0 && i < nodes->count && !nodes->nodes[i].starts;
+    made.left_out = left_out_between(of->in, of->kind, made.span);
+    bool is_whole = after >= of->within.from_mm && until <= of->within.to_mm;
+    bool is_gap =
+        !made.bridged && (is_whole || length > tables[AFTER].pace.gap_mm);
+    bool is_told = of->kind == BL_KIND_LUMEN || made.was_there;
+    if (is_gap || (made.frames > 0 && is_told)) {
+        of->list[of->count++] = made;
+    }
+}
+
+static bl_status find_holes(const comparing *in, hole_walk *of) {
+    size_t count = of->of->count;
+    of->list = arena_alloc(in->owner, count + 1, sizeof *of->list);
+    if (of->list == NULL) {
+        return BL_ERR_MEMORY;
+    }
+    for (size_t i = 0; i <= count; i++) {
+        take_hole(of, i);
+    }
+    return BL_OK;
+}
+
+bl_status hole_fill(comparing *in) {
+    bl_comparison *out = in->out;
+    hole_walk lumen = {.in = in,
+                       .of = &in->tables[AFTER].lumen,
+                       .kind = BL_KIND_LUMEN,
+                       .within = out->treated};
+    hole_walk device = {.in = in,
+                        .of = &in->tables[AFTER].device,
+                        .kind = BL_KIND_DEVICE,
+                        .within = out->device.span};
+    bl_status status = BL_OK;
+    if (out->treated_from != BL_TREATED_NOWHERE) {
+        status = find_holes(in, &lumen);
+        out->lumen_holes = lumen.list;
+        out->lumen_hole_count = lumen.count;
+    }
+    if (status == BL_OK && out->device.traced) {
+        status = find_holes(in, &device);
+        out->device.holes = device.list;
+        out->device.hole_count = device.count;
+    }
+    return status;
+}

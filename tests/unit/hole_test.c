@@ -1,0 +1,375 @@
+/*
+ * hole_test.c - what a comparison says of contours that are not there: frames
+ * without a lumen, without a device, with one that cannot be measured, and
+ * ends of a device that were not seen.
+ *
+ * Tables and tolerance as in implant_test.c; frames stand 1 mm apart, and
+ * lengths are counted by hand.
+ */
+#include "support/implanted.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+#define EXACT 1e-9
+
+/* 4 frames with a device and without a lumen are bridged, but told; without
+ * either contour they are only bridged. 21 leave 22 mm, which is not bridged.
+ */
+static void test_foremost_lumen(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    bl_compare_options options = implanted_unshifted();
+    for (size_t i = 90; i <= 93; i++) {
+        tables->after.frames[i].lumen.area_mm2 = 0.0;
+    }
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    assert_int_equal(pair.of->foremost_count, 1);
+    assert_string_equal(pair.of->foremost[0],
+                        "4 frames inside the device (90.0..93.0 mm) have no "
+                        "lumen: occluded or not traced; figures bridge them.");
+    const bl_hole *hole = &pair.of->lumen_holes[0];
+    assert_int_equal(pair.of->lumen_hole_count, 1);
+    assert_int_equal(hole->frames, 4);
+    check_close(hole->span.from_mm, 89.0, EXACT, "mm");
+    check_close(hole->span.to_mm, 94.0, EXACT, "mm");
+    assert_true(hole->bridged);
+    check_close(pair.of->after_traced_mm, 60.0, EXACT, "mm");
+    compared_pair_free(&pair);
+    for (size_t i = 90; i <= 93; i++) {
+        tables->after.frames[i].device.area_mm2 = 0.0;
+        tables->after.frames[i].vessel.area_mm2 = 0.0;
+    }
+    assert_false(implanted_leads(tables, ""));
+    for (size_t i = 90; i <= 110; i++) {
+        tables->after.frames[i].lumen.area_mm2 = 0.0;
+    }
+    assert_true(implanted_leads(
+        tables, "No lumen was traced after treatment over 22.0 mm"));
+    free(tables);
+}
+
+/* One frame, at an end: nothing beyond it bridges it. */
+static void test_foremost_lumen_at_end(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    tables->after.frames[70].lumen.area_mm2 = 0.0;
+    assert_true(implanted_leads(tables,
+                                "1 frame inside the device (70.0 mm) has "
+                                "no lumen: occluded or not traced; "
+                                "figures bridge it."));
+    tables->after.notes = "# reference = 170..190\n";
+    for (size_t i = 0; i <= 70; i++) {
+        tables->after.frames[i].lumen.area_mm2 = 0.0;
+    }
+    assert_true(implanted_leads(tables,
+                                "(70.0 mm) has no lumen: occluded or not "
+                                "traced; figures are of the rest."));
+    free(tables);
+}
+
+/* A gap of 7 mm of which 1.5 mm are treated is none of the treated stretch. */
+static void test_hole_cut_by_treated(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    for (size_t i = 96; i <= 101; i++) {
+        implanted_frame *frame = &tables->after.frames[i];
+        frame->lumen.area_mm2 = 0.0;
+        frame->device.area_mm2 = 0.0;
+        frame->vessel.area_mm2 = 0.0;
+    }
+    bl_compare_options options = implanted_unshifted();
+    options.treated_given = true;
+    options.treated = (bl_span){100.5, 130.0};
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    assert_int_equal(pair.of->lumen_hole_count, 0);
+    assert_int_equal(pair.of->foremost_count, 1);
+    assert_int_equal(pair.of->device.hole_count, 1);
+    compared_pair_free(&pair);
+    free(tables);
+}
+
+/* Wholly occluded: told before all that is not known. */
+static void test_foremost_no_lumen(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    for (size_t i = 70; i <= 130; i++) {
+        tables->after.frames[i].lumen.area_mm2 = 0.0;
+    }
+    bl_compare_options options = implanted_unshifted();
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    assert_int_equal(pair.of->foremost_count, 1);
+    assert_string_equal(pair.of->foremost[0],
+                        "No lumen was traced after treatment in the treated "
+                        "stretch, 70.0..130.0 mm: occluded or not traced; gain "
+                        "and residual stenosis are not known.");
+    check_unknown(pair.of->gain_area_mm2);
+    compared_pair_free(&pair);
+    free(tables);
+}
+
+/* Of four places one sentence tells. */
+static void test_foremost_folds(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    for (size_t i = 80; i <= 110; i += 10) {
+        tables->after.frames[i].lumen.area_mm2 = 0.0;
+    }
+    bl_compare_options options = implanted_unshifted();
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    assert_int_equal(pair.of->foremost_count, 1);
+    assert_string_equal(pair.of->foremost[0],
+                        "4 frames inside the device, in 4 places, first at "
+                        "80.0 mm, have no lumen: occluded or not traced; "
+                        "figures bridge them.");
+    compared_pair_free(&pair);
+    free(tables);
+}
+
+/* Frames 6 mm apart are no gaps each; one that is missing among them is. */
+static void test_coarse(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    size_t kept = 0;
+    for (size_t i = 4; i <= 200; i += 6) {
+        tables->after.frames[kept++] = tables->after.frames[i];
+    }
+    tables->after.count = kept;
+    bl_compare_options options = implanted_unshifted();
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    check_close(pair.of->after_step_mm, 6.0, EXACT, "mm");
+    assert_int_equal(pair.of->device.part_count, 1);
+    assert_int_equal(pair.of->foremost_count, 1);
+    assert_string_equal(pair.of->foremost[0],
+                        "Frames of the second table stand 6.0 mm apart: what "
+                        "lies between them was not seen, and figures bridge "
+                        "it.");
+    compared_pair_free(&pair);
+    tables->after.frames[14].device.area_mm2 = 0.0;
+    tables->after.frames[14].lumen.area_mm2 = 0.0;
+    assert_true(implanted_leads(
+        tables, "No lumen was traced after treatment over 12.0 mm"));
+    assert_true(implanted_leads(tables, "No device contours over 12.0 mm"));
+    free(tables);
+}
+
+/* Fewer frames than a gap without a device are told where it was. */
+static void test_short_break(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    for (size_t i = 96; i <= 98; i++) {
+        tables->after.frames[i].device.area_mm2 = 0.0;
+    }
+    assert_false(implanted_leads(tables, "device"));
+    for (size_t i = 70; i <= 130; i++) {
+        tables->before.frames[i].device.area_mm2 = 50.0;
+    }
+    assert_true(implanted_leads(tables, "No device contours over 4.0 mm of the "
+                                        "treated stretch, 95.0..99.0 mm, where "
+                                        "the first table has them: the device "
+                                        "came apart or was not traced; its "
+                                        "figures bridge it."));
+    free(tables);
+}
+
+/* --------------------------------------------- contours that are left out */
+
+static void cross(implanted *table, size_t from, size_t to) {
+    for (size_t i = from; i <= to; i++) {
+        table->frames[i].device.crosses = true;
+    }
+}
+
+/* Past an end they hide where the device lies. */
+static void test_left_out_at_end(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    const bl_nominal two[] = {{16.0, 40.0}, {14.0, 40.0}};
+    cross(&tables->after, 121, 130);
+    bl_compare_options options = implanted_unshifted();
+    options.nominals = two;
+    options.nominal_count = 2;
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    const bl_comparison *of = pair.of;
+    assert_string_equal(of->foremost[0],
+                        "10 device contours beyond 120.0 mm, 121.0..130.0 mm, "
+                        "cannot be measured (flag crossing) and are left out: "
+                        "the treated stretch and all figures end before.");
+    assert_string_equal(of->foremost[1],
+                        "The device reaches the caudal end of what was "
+                        "traced: overlap and nominal figures are not known.");
+    assert_true(implanted_says(of->warnings, of->warning_count,
+                               "In 10 frames of the second table (121, 122, "
+                               "123, 124, 125, ...) the device contour cannot "
+                               "be measured (flag crossing)"));
+    assert_int_equal(of->left_out_count, 10);
+    assert_int_equal(of->left_out[9].frame, 130);
+    check_close(of->left_out[9].position_mm, 130.0, EXACT, "mm");
+    assert_int_equal(of->left_out[0].flags, BL_FLAG_CROSSING);
+    assert_false(of->device.end_unseen[0]);
+    assert_true(of->device.end_unseen[1]);
+    check_unknown(of->nominal_residual.area_stenosis_pct);
+    compared_pair_free(&pair);
+    free(tables);
+}
+
+/* In the middle they are a hole of their own. */
+static void test_left_out_within(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    cross(&tables->after, 96, 106);
+    assert_true(implanted_leads(tables,
+                                "No device contours that can be measured "
+                                "over 12.0 mm of the treated stretch, "
+                                "95.0..107.0 mm: 11 are left out (flag "
+                                "crossing); its figures are of the rest."));
+    cross(&tables->before, 0, 200);
+    for (size_t i = 70; i <= 130; i++) {
+        tables->before.frames[i].device.area_mm2 = 50.0;
+    }
+    bl_compare_options options = implanted_unshifted();
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    assert_true(implanted_says(pair.of->warnings, pair.of->warning_count,
+                               "In 61 frames of the first table"));
+    compared_pair_free(&pair);
+    free(tables);
+}
+
+static void test_all_left_out(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    cross(&tables->after, 70, 130);
+    bl_compare_options options = implanted_unshifted();
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    const bl_comparison *of = pair.of;
+    assert_string_equal(of->foremost[0],
+                        "None of the device contours of the second table can "
+                        "be measured (flag crossing): what was treated is not "
+                        "known.");
+    assert_false(of->device.traced);
+    assert_true(implanted_says(of->cannot, of->cannot_count,
+                               "the second table has no device contours that "
+                               "can be measured and no stretch was named"));
+    assert_true(implanted_says(of->cannot, of->cannot_count,
+                               "the second table has no device contours that "
+                               "can be measured."));
+    compared_pair_free(&pair);
+    free(tables);
+}
+
+static void test_vessels_left_out(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    for (size_t i = 70; i <= 130; i++) {
+        tables->after.frames[i].vessel.crosses = true;
+    }
+    bl_compare_options options = implanted_unshifted();
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    const bl_comparison *of = pair.of;
+    assert_int_equal(of->foremost_count, 0);
+    assert_int_equal(of->device.vessels_left_out, 61);
+    assert_true(implanted_says(of->cannot, of->cannot_count,
+                               "no frame of the second table has a vessel "
+                               "contour that can be measured, and"));
+    assert_true(implanted_says(of->warnings, of->warning_count,
+                               "the vessel contour cannot be measured"));
+    compared_pair_free(&pair);
+    free(tables);
+}
+
+/* --------------------------------------------- an end that was not seen */
+
+/* The pullback begins inside the device: with one size, or two of one
+ * diameter, nominal figures stay what they are; with two nothing is laid. */
+static void test_end_unseen(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    tables->after.count = 131;
+    tables->after.notes = "# stage = after\n# reference = 10..30\n";
+    const bl_nominal two[] = {{16.0, 40.0}, {14.0, 40.0}};
+    compared_pair pair = implanted_sized(tables, two);
+    assert_int_equal(pair.of->foremost_count, 1);
+    assert_true(implanted_says(pair.of->foremost, 1,
+                               "The device reaches the caudal end of what was "
+                               "traced: overlap and nominal figures are not "
+                               "known."));
+    assert_true(implanted_says(pair.of->cannot, pair.of->cannot_count,
+                               "an end of the device was not seen"));
+    assert_int_equal(pair.of->device.overlap_count, 0);
+    check_unknown(pair.of->device.nominal_expansion_pct);
+    compared_pair_free(&pair);
+
+    const bl_nominal alike[] = {{14.0, 40.0}, {14.0, 40.0}};
+    pair = implanted_sized(tables, alike);
+    assert_int_equal(pair.of->foremost_count, 0);
+    assert_int_equal(pair.of->device.overlap_count, 0);
+    check_close(pair.of->device.nominal_expansion_pct,
+                100.0 * 160.0 / implanted_disc_mm2(14.0), EXACT, "%");
+    assert_true(implanted_says(pair.of->warnings, pair.of->warning_count,
+                               "its length and overlap are not known"));
+    compared_pair_free(&pair);
+
+    /* One lumen beyond shows that it ends; what is left of a longer device
+     * has not moved where its end was not seen. */
+    tables->after.count = 132;
+    pair = implanted_sized(tables, two);
+    assert_int_equal(pair.of->foremost_count, 0);
+    assert_int_equal(pair.of->device.overlap_count, 1);
+    compared_pair_free(&pair);
+    for (size_t i = 70; i <= 150; i++) {
+        tables->before.frames[i].device.area_mm2 = 50.0;
+    }
+    assert_true(implanted_leads(tables, "not where they were"));
+    tables->after.count = 131;
+    assert_false(implanted_leads(tables, "not where they were"));
+    free(tables);
+}
+
+/* 60 mm of device: a lumen within 6 mm of its end, a tenth, shows that it ended
+ * there; one 7 mm off does not. */
+static void test_end_seen_from_afar(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    for (size_t i = 131; i <= 135; i++) {
+        tables->after.frames[i].lumen.area_mm2 = 0.0;
+    }
+    bl_compare_options options = implanted_unshifted();
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    assert_false(pair.of->device.end_unseen[1]);
+    compared_pair_free(&pair);
+    tables->after.frames[136].lumen.area_mm2 = 0.0;
+    pair = implanted_compare(&tables->before, &tables->after, &options);
+    assert_false(pair.of->device.end_unseen[0]);
+    assert_true(pair.of->device.end_unseen[1]);
+    compared_pair_free(&pair);
+    free(tables);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_foremost_lumen),
+        cmocka_unit_test(test_foremost_lumen_at_end),
+        cmocka_unit_test(test_foremost_no_lumen),
+        cmocka_unit_test(test_hole_cut_by_treated),
+        cmocka_unit_test(test_foremost_folds),
+        cmocka_unit_test(test_coarse),
+        cmocka_unit_test(test_short_break),
+        cmocka_unit_test(test_left_out_at_end),
+        cmocka_unit_test(test_left_out_within),
+        cmocka_unit_test(test_all_left_out),
+        cmocka_unit_test(test_vessels_left_out),
+        cmocka_unit_test(test_end_unseen),
+        cmocka_unit_test(test_end_seen_from_afar),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
