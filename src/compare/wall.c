@@ -86,8 +86,8 @@ static bl_status take_frames(const comparing *in, wall_frames *out) {
 static bl_status refuse_outside(const comparing *in, size_t in_vessels) {
     const bl_device_state *state = &in->out->device;
     text words = {0};
-    text_format(&words, "in %zu of %zu frames of the second table (",
-                state->outside_count, in_vessels);
+    text_format(&words, "in %zu of %zu frame%s of the second table (",
+                state->outside_count, in_vessels, in_vessels == 1 ? "" : "s");
     for (size_t i = 0; i < state->outside_count && i < FRAMES_NAMED; i++) {
         text_format(&words, "%s%lld", i == 0 ? "" : ", ",
                     (long long)state->outside_frames[i]);

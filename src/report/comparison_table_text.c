@@ -25,8 +25,9 @@ static void table_lines(text *out, const char *stage,
     text_free(&heading);
     source_heading(out, "");
     text_fixed(out, pullback->length_mm, 1);
-    text_format(out, " mm long; %zu of %zu frames used\n",
-                of->assessment->frames_used, of->assessment->frames);
+    text_format(out, " mm long; %zu of %zu frame%s used\n",
+                of->assessment->frames_used, of->assessment->frames,
+                of->assessment->frames == 1 ? "" : "s");
     text words = {0};
     origin_words(&words, pullback);
     prose_wrapped_line(out, 0, &words);
