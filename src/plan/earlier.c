@@ -209,7 +209,7 @@ void earlier_tell_rest(sentences *to, const planner *in, const treatment *list,
         first = first == NULL && !near ? &in->earlier[i] : first;
         away += !near;
     }
-    if (away == 0) {
+    if (first == NULL) {
         return;
     }
     text_add(&to->draft, "a device lies at ");

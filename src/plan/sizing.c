@@ -161,19 +161,20 @@ static void doubt_widths(sentences *to, const planner *in,
                                   .oversize_mm = one->oversize_mm});
         }
     }
+    if (wide.worst == NULL) {
+        return;
+    }
     if (wide.count == 1) {
         text_add(out, "the diameter of ");
         text_device_size(out, wide.worst->diameter_mm, wide.worst->length_mm);
         text_add(out, ", which is ");
-    } else if (wide.count > 1) {
+    } else {
         text_format(out,
                     "the diameters of %zu of %zu devices, which are up to ",
                     wide.count, wide.all);
     }
-    if (wide.count > 0) {
-        add_wider(out, wide.wide_mm, wide.oversize_mm);
-        sentences_end(to);
-    }
+    add_wider(out, wide.wide_mm, wide.oversize_mm);
+    sentences_end(to);
 }
 
 /* Of devices that as a whole are not. */
