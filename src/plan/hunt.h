@@ -11,6 +11,7 @@
 typedef struct hunt_chain {
     size_t kinds[CHAIN_MOST];
     size_t count;
+    int32_t last_from; /* where the last one lies, tenths */
 } hunt_chain;
 
 typedef struct hunt_result {

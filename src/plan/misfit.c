@@ -230,6 +230,37 @@ static void tell_mixed(sentences *to, const planner *in, const bl_device *of) {
     sentences_end(to);
 }
 
+static bool lies_in(const planner *in, const bl_device *one,
+                    const bl_device *other) {
+    bl_span inner =
+        ground_span(&in->ground, one->span.from_mm, one->span.to_mm);
+    bl_span outer =
+        ground_span(&in->ground, other->span.from_mm, other->span.to_mm);
+    return inner.from_mm >= outer.from_mm - GROUND_SAME_MM &&
+           inner.to_mm <= outer.to_mm + GROUND_SAME_MM;
+}
+
+/* One that lies wholly in another covers nothing more. Of two that lie alike
+ * the later, cranial first, is told. */
+static void tell_within(sentences *to, const planner *in, const bl_chain *of,
+                        size_t i) {
+    size_t count = of->device_count;
+    const bl_device *own = &of->devices[laying_turned(in, i, count)];
+    for (size_t k = 0; k < count; k++) {
+        const bl_device *other = &of->devices[laying_turned(in, k, count)];
+        if (k == i || !lies_in(in, own, other) ||
+            (lies_in(in, other, own) && k > i)) {
+            continue;
+        }
+        wording_device(&to->draft, own);
+        text_add(&to->draft, " lies wholly in ");
+        wording_device(&to->draft, other);
+        text_add(&to->draft, ": it covers nothing more");
+        sentences_end(to);
+        return;
+    }
+}
+
 /* From the beginning of one device to the end of the one cranial of it. */
 static void tell_ligament(sentences *to, const planner *in,
                           const bl_device *cranial, const bl_device *caudal) {
@@ -262,6 +293,7 @@ void misfit_tell(sentences *to, const planner *in, const bl_chain *chain) {
         tell_far(to, in, own);
         tell_beyond_mark(to, in, own);
         tell_mixed(to, in, own);
+        tell_within(to, in, chain, i);
         if (i > 0) {
             tell_ligament(
                 to, in, &chain->devices[laying_turned(in, i - 1, count)], own);

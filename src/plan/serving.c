@@ -55,7 +55,8 @@ bl_status serving_alone(planner *in, treatment *one) {
         }
         if (status == BL_OK) {
             one->letting = (fitting_letting)letting;
-            one->value = chain_value(&own, one->fewest, 0, chain_free(&own));
+            chain_place begin = chain_begin(&own);
+            one->value = chain_value(&own, one->fewest, &begin);
             one->reached = chain_reached(&own);
             in->budget -= (int64_t)(own.stop_count * in->stock.count);
             one->stopped = own.stopped && one->fewest == 0;
@@ -78,15 +79,13 @@ typedef struct entry {
 
 /* What the chain of a treatment costs. */
 static void pay(treatment *one, const chain_search *of) {
-    size_t stop = 0;
-    size_t diameter = chain_free(of);
+    chain_place at = chain_begin(of);
     uint64_t sum = 0;
-    for (size_t i = 0; i < one->chain.count; i++) {
-        size_t kind = one->chain.kinds[i];
-        bool last = i + 1 == one->chain.count;
-        sum += chain_step(of, kind, last, stop, diameter, &stop);
-        diameter = of->stock->kinds[kind].diameter;
+    for (size_t i = 0; i + 1 < one->chain.count; i++) {
+        sum += chain_step(of, one->chain.kinds[i], &at, &at);
     }
+    int32_t from;
+    sum += chain_last(of, one->chain.kinds[one->chain.count - 1], &at, &from);
     one->paid = chain_price_of(of->goal, sum);
 }
 

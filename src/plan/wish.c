@@ -207,30 +207,6 @@ static void tell_overlap(wishes *of, size_t i, double reached_mm) {
     sentences_end(&of->said);
 }
 
-static bool lies_in(const wishes *of, size_t i, size_t other) {
-    bl_span inner = place_of(of, i);
-    bl_span outer = place_of(of, other);
-    return inner.from_mm >= outer.from_mm - GROUND_SAME_MM &&
-           inner.to_mm <= outer.to_mm + GROUND_SAME_MM;
-}
-
-/* One that lies wholly in another covers nothing more. Of two that lie alike
- * the later is told. */
-static void tell_within(wishes *of, size_t i) {
-    for (size_t k = 0; k < of->count; k++) {
-        if (k == i || !lies_in(of, i, k) || (lies_in(of, k, i) && k > i)) {
-            continue;
-        }
-        text *out = &of->said.draft;
-        wording_device(out, &of->devices[i]);
-        text_add(out, " lies wholly in ");
-        wording_device(out, &of->devices[k]);
-        text_add(out, ": it covers nothing more");
-        sentences_end(&of->said);
-        return;
-    }
-}
-
 static void check_ends(wishes *of, const treatment *one, double from_mm,
                        double to_mm) {
     const planner *in = of->in;
@@ -373,7 +349,6 @@ static void check_device(wishes *of, size_t i) {
         text_add(out, " covers nothing of what is to be treated");
         sentences_end(&of->said);
     }
-    tell_within(of, i);
 }
 
 /* ------------------------------------------------------------------- whole */

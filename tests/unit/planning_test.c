@@ -188,6 +188,27 @@ static void test_foreshortening(void **state) {
     }
 }
 
+/* From 17 to 12 mm over 120 mm: 17 - x/24 at x. 70 mm are to be covered, from
+ * 35 to 105 mm; 35 mm are left cranially and 15 caudally. A device of 140 mm
+ * takes all of the one and would begin at 0, where the mean over what is traced
+ * is 14.5 mm. One of 14 mm fits less than 14.05 mm: from x to 120 mm the mean
+ * is 17 - (x + 120)/48, so from 21.6 mm on, of which the next tenth is taken.
+ */
+static void test_last_lies_where_it_fits(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 120.0, 17.0, 12.0, "");
+    made_narrow(&one, 40.0, 100.0);
+    bl_stock *stock = shelved("a,16,60,0\nb,14,140,0\n");
+    bl_plan_options options = with(stock);
+    bl_plan *plan = made_plan(&one, &options);
+    const bl_chain *chain = &plan->stretches[0].chain;
+    assert_int_equal(chain->device_count, 1);
+    check_span(chain->devices[0].span, 21.7, 161.7);
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    made_free(&one);
+}
+
 /* ----------------------------------------------------------------- landing */
 
 /* Healthy vein of exactly the landing length will do, a tenth less will not. */
@@ -748,6 +769,7 @@ int main(void) {
         cmocka_unit_test(test_sizes_follow_the_taper),
         cmocka_unit_test(test_width_as_printed),
         cmocka_unit_test(test_foreshortening),
+        cmocka_unit_test(test_last_lies_where_it_fits),
         cmocka_unit_test(test_landing_to_a_tenth),
         cmocka_unit_test(test_landing_anywhere),
         cmocka_unit_test(test_first_healthy_vein_outwards),
