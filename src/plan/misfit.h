@@ -7,10 +7,10 @@
 #include "plan/planner.h"
 
 /* Of devices in position order: vein that is wider than the device which ends
- * in it, by its reference or as traced; a size far above the reference, since
- * the list has none between; a device wholly beyond a mark or in two veins of
- * unlike calibre; one that lies wholly in another; an inner end or overlap near
- * the inguinal ligament. */
+ * in it, wherever no other touches it, by its reference or as traced; a size
+ * far above the reference, since the list has none between; a device wholly
+ * beyond a mark or in two veins of unlike calibre; one that lies wholly in
+ * another; an inner end or overlap near the inguinal ligament. */
 void misfit_tell(sentences *to, const planner *in, const bl_chain *chain);
 
 /* Those of them that lie wholly in another vein or in two, as doubts. */

@@ -145,7 +145,7 @@ static void tell_none(sentences *to, const planner *in, const landing *of) {
     sentences_end(to);
 }
 
-static void tell_landing(sentences *to, const planner *in, const landing *of) {
+void telling_landing(sentences *to, const planner *in, const landing *of) {
     text *out = &to->draft;
     double length = fabs(of->far_mm - of->near_mm);
     const char *end = wording_end(of->caudal);
@@ -390,7 +390,7 @@ static void tell_treatment(sentences *to, const planner *in,
     tell_between(to, in, of);
     for (size_t i = 0; i < 2; i++) {
         tell_far(to, in, &of->ends[i]);
-        tell_landing(to, in, &of->ends[i]);
+        telling_landing(to, in, &of->ends[i]);
         telling_end(to, in, &of->ends[i], ends.at_mm[i], ends.at_mm[1 - i]);
         if (chain->device_count == 0) {
             tell_beyond(to, in, of->ends[i].caudal, &ends);

@@ -212,6 +212,7 @@ static void check_ends(wishes *of, const treatment *one, double from_mm,
     const planner *in = of->in;
     const double ends[2] = {from_mm, to_mm};
     for (size_t i = 0; i < 2; i++) {
+        telling_landing(&of->said, in, &one->ends[i]);
         telling_end(&of->said, in, &one->ends[i], ends[i], ends[1 - i]);
     }
 }

@@ -517,6 +517,58 @@ static void test_wish_within_another(void **state) {
     made_free(&one);
 }
 
+/* The plan's own devices as a chain of the user's: the same is said of it, all
+ * of which is of its ends. */
+static void check_fed_back(const char *lines, size_t told) {
+    bl_stock *stock = shelved(lines);
+    bl_plan_options options = with(stock);
+    bl_plan *plan = made_plan(&one, &options);
+    bl_device_wish wishes[4];
+    size_t count = 0;
+    for (size_t i = 0; i < plan->stretch_count; i++) {
+        const bl_chain *chain = &plan->stretches[i].chain;
+        for (size_t k = 0; k < chain->device_count; k++) {
+            const bl_device *device = &chain->devices[k];
+            wishes[count++] = (bl_device_wish){
+                device->diameter_mm, device->length_mm, device->span.from_mm};
+        }
+    }
+    options.wishes = wishes;
+    options.wish_count = count;
+    bl_plan *fed = made_plan(&one, &options);
+    assert_int_equal(plan->warning_count, told);
+    assert_int_equal(fed->wish_finding_count, told);
+    for (size_t i = 0; i < told; i++) {
+        made_finds(fed, plan->warnings[i]);
+    }
+    bl_plan_free(fed);
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+}
+
+static void test_plan_fed_back(void **state) {
+    (void)state;
+    /* Traced 1 mm wider between two narrowings, where two devices end. */
+    made_vein(&one, 0.0, 300.0, 14.0, 14.0, "");
+    for (size_t i = 0; i < one.of.profile_count; i++) {
+        double x = one.profile[i].position_mm;
+        if (x > 70.0 && x < 180.0) {
+            one.profile[i].equivalent_diameter_mm = 15.0;
+        }
+    }
+    made_narrow(&one, 40.0, 70.0);
+    made_narrow(&one, 180.0, 210.0);
+    check_fed_back("a,14,60,0\n", 2);
+    made_free(&one);
+    /* Healthy vein of 5 mm at one end; the other end is open, and 5 mm of the
+     * device lie past it. */
+    made_vein(&one, 0.0, 100.0, 16.0, 16.0, "");
+    made_narrow(&one, 5.0, 95.0);
+    one.narrowings[0].open_to = true;
+    check_fed_back("a,16,100,0\nb,16,140,0\n", 3);
+    made_free(&one);
+}
+
 /* Healthy vein is there, 29.9 mm (the shoulder level is met within the half
  * millimetre between two frames) from what the user named. */
 static void test_healthy_vein_too_far(void **state) {
@@ -749,6 +801,7 @@ int main(void) {
         cmocka_unit_test(test_wish_without_a_reference),
         cmocka_unit_test(test_wish_apart),
         cmocka_unit_test(test_wish_within_another),
+        cmocka_unit_test(test_plan_fed_back),
         cmocka_unit_test(test_healthy_vein_too_far),
         cmocka_unit_test(test_fractions_of_length),
         cmocka_unit_test(test_alternative_that_keeps_the_rules),
