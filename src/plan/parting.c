@@ -108,11 +108,11 @@ static void take_given(const planner *in, parting *out) {
 /* The longest device that a list may have. */
 #define OPEN_ROOM_MM 300.0
 
-/* Room beyond a landing point, at most half the way to the next block's. Where
- * it is not known where the treated vein ends, what is left of devices lies
- * there, as far as the longest goes, and none at its other end. */
-static int32_t room_at(const planner *in, const landing *own,
-                       const landing *other, const landing *next) {
+/* Room beyond a landing point, mm, at most half the way to the next block's.
+ * Where it is not known where the treated vein ends, what is left of devices
+ * lies there, as far as the longest goes, and none at its other end. */
+static double room_at(const planner *in, const landing *own,
+                      const landing *other, const landing *next) {
     double room = own->open ? OPEN_ROOM_MM
                   : other->open
                       ? 0.0
@@ -120,7 +120,31 @@ static int32_t room_at(const planner *in, const landing *own,
     if (next != NULL) {
         room = fmin(room, 0.5 * fabs(next->at_mm - own->at_mm));
     }
-    return shelf_tenths_down(room);
+    return room;
+}
+
+/* From landing point to landing point. What is to be covered is taken up to a
+ * tenth: what that adds lies where there is room for it, caudally if it can. */
+static fitting_site site_of(const planner *in, double from_mm, double to_mm,
+                            double room_cranial_mm, double room_caudal_mm) {
+    int32_t cover = shelf_tenths_up(to_mm - from_mm);
+    double added = fmax((double)cover / SHELF_TENTHS - (to_mm - from_mm), 0.0);
+    bool cranially = room_caudal_mm < added && room_cranial_mm >= added;
+    bl_size_by by = in->rules.by;
+    double wide = ground_node_at(&in->ground, from_mm).reference_mm[by];
+    double narrow = ground_node_at(&in->ground, to_mm).reference_mm[by];
+    return (fitting_site){
+        .at_mm = from_mm - (cranially ? added : 0.0),
+        .factor = 1.0,
+        .cover = cover,
+        .room_cranial =
+            shelf_tenths_down(room_cranial_mm - (cranially ? added : 0.0)),
+        .room_caudal =
+            shelf_tenths_down(room_caudal_mm - (cranially ? 0.0 : added)),
+        .tapers = wide >= narrow - GROUND_PRINTED_MM,
+        .first_mm = {0.0, HUGE_VAL},
+        .last_mm = {0.0, HUGE_VAL},
+    };
 }
 
 /* Blocks first .. end - 1 in one go. */
@@ -140,22 +164,11 @@ static treatment treat(const planner *in, const parting *of, size_t first,
     for (size_t i = first; i < end; i++) {
         out.narrowing_count += of->blocks[i].narrowing_count;
     }
-    double from = out.ends[0].at_mm;
-    double to = out.ends[1].at_mm;
-    double wide = ground_node_at(&in->ground, from).reference_mm[in->rules.by];
-    double narrow = ground_node_at(&in->ground, to).reference_mm[in->rules.by];
-    out.site = (fitting_site){
-        .at_mm = from,
-        .factor = 1.0,
-        .cover = shelf_tenths_up(to - from),
-        .room_cranial = room_at(in, &out.ends[0], &out.ends[1],
-                                first > 0 ? &a[-1].ends[1] : NULL),
-        .room_caudal = room_at(in, &out.ends[1], &out.ends[0],
-                               end < of->count ? &b[1].ends[0] : NULL),
-        .tapers = wide >= narrow - GROUND_PRINTED_MM,
-        .first_mm = {0.0, HUGE_VAL},
-        .last_mm = {0.0, HUGE_VAL},
-    };
+    out.site = site_of(in, out.ends[0].at_mm, out.ends[1].at_mm,
+                       room_at(in, &out.ends[0], &out.ends[1],
+                               first > 0 ? &a[-1].ends[1] : NULL),
+                       room_at(in, &out.ends[1], &out.ends[0],
+                               end < of->count ? &b[1].ends[0] : NULL));
     return out;
 }
 

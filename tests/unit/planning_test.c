@@ -188,6 +188,33 @@ static void test_foreshortening(void **state) {
     }
 }
 
+/* What is to be covered is taken up to a tenth; what that adds is not laid past
+ * the vein. The cranial shoulder's level is met at 115.606 mm, so that with a
+ * margin of 4.96 mm 79.31 or 89.31 mm are to be covered, which makes 79.4 or
+ * 89.4; beyond lie 10.01 or 0.01 mm of vein. */
+static void test_rounding_is_no_breach(void **state) {
+    (void)state;
+    const double shoulders[] = {185.0, 195.0};
+    for (size_t i = 0; i < 2; i++) {
+        made_vein(&one, 0.0, 199.97, 15.5, 15.5, "");
+        made_narrow(&one, 115.98, shoulders[i]);
+        bl_stock *stock = shelved("a,16,95,0\n");
+        bl_plan_options options = with(stock);
+        options.landing_mm = 4.0;
+        options.margin_mm = 4.96;
+        bl_plan *plan = made_plan(&one, &options);
+        const bl_chain *chain = &plan->stretches[0].chain;
+        assert_int_equal(chain->device_count, 1);
+        assert_int_equal(plan->warning_count, 0);
+        bl_span place = chain->devices[0].span;
+        assert_true(place.to_mm <= 199.97 + 1e-9);
+        assert_true(place.to_mm >= shoulders[i] + 4.96);
+        bl_plan_free(plan);
+        bl_stock_free(stock);
+        made_free(&one);
+    }
+}
+
 /* From 17 to 12 mm over 120 mm: 17 - x/24 at x. 70 mm are to be covered, from
  * 35 to 105 mm; 35 mm are left cranially and 15 caudally. A device of 140 mm
  * takes all of the one and would begin at 0, where the mean over what is traced
@@ -769,6 +796,7 @@ int main(void) {
         cmocka_unit_test(test_sizes_follow_the_taper),
         cmocka_unit_test(test_width_as_printed),
         cmocka_unit_test(test_foreshortening),
+        cmocka_unit_test(test_rounding_is_no_breach),
         cmocka_unit_test(test_last_lies_where_it_fits),
         cmocka_unit_test(test_landing_to_a_tenth),
         cmocka_unit_test(test_landing_anywhere),
