@@ -19,6 +19,7 @@
  */
 #include "plan/chain.h"
 
+#include <assert.h>
 #include <math.h>
 
 /* Values of all layers, 8 bytes each; a stock of 200 devices of as many
@@ -342,6 +343,14 @@ static uint64_t least_last(const chain_search *of, const chain_place *at) {
     return least;
 }
 
+/* What so many devices cost at least behind what lies before. */
+static uint64_t rest_of(const chain_search *of, size_t devices,
+                        const chain_place *at) {
+    return devices == 1 && of->stops[at->stop].back_most > at->back
+               ? least_last(of, at)
+               : of->layers[devices - 1][at->stop * row_of(of) + at->diameter];
+}
+
 /* What one kind at a stop costs with so many devices in all. */
 static uint64_t cost_of(const chain_search *of, const chain_stop *from,
                         size_t kind, size_t devices) {
@@ -353,15 +362,12 @@ static uint64_t cost_of(const chain_search *of, const chain_stop *from,
     if (devices == 1) {
         return value_of(of->goal, from->fits[kind], end - of->site.cover);
     }
-    size_t next = (size_t)of->stop_of[end - of->rules->overlap];
-    int32_t back = back_behind(of, device);
-    uint64_t rest;
-    if (devices == 2 && of->stops[next].back_most > back) {
-        chain_place at = {next, device->diameter, back};
-        rest = least_last(of, &at);
-    } else {
-        rest = of->layers[devices - 2][next * row_of(of) + device->diameter];
-    }
+    const chain_place next = {
+        (size_t)of->stop_of[end - of->rules->overlap],
+        device->diameter,
+        back_behind(of, device),
+    };
+    uint64_t rest = rest_of(of, devices - 1, &next);
     return rest == CHAIN_NO_VALUE
                ? rest
                : rest + value_of(of->goal, from->fits[kind], 0);
@@ -479,6 +485,41 @@ bl_status chain_fewest(chain_search *of, size_t *devices) {
     }
     *devices = 0;
     return BL_OK;
+}
+
+/* The first kind that the best of so many begins with. */
+static size_t best_first(const chain_search *of, size_t devices,
+                         const chain_place *at, chain_place *next,
+                         int32_t *last_from) {
+    uint64_t best = rest_of(of, devices, at);
+    size_t kind = 0;
+    for (; kind < of->stock->count; kind++) {
+        bool last = devices == 1;
+        uint64_t value = last ? chain_last(of, kind, at, last_from)
+                              : chain_step(of, kind, at, next);
+        if (value == CHAIN_NO_VALUE) {
+            continue;
+        }
+        uint64_t rest = last ? 0 : rest_of(of, devices - 1, next);
+        if (rest != CHAIN_NO_VALUE && value + rest == best) {
+            break;
+        }
+    }
+    assert(kind < of->stock->count);
+    return kind;
+}
+
+fitting_place chain_best(const chain_search *of, size_t devices) {
+    chain_place at = chain_begin(of);
+    int32_t last_from = 0;
+    size_t kind = 0;
+    for (size_t left = devices; left > 0; left--) {
+        chain_place next = at;
+        kind = best_first(of, left, &at, &next, &last_from);
+        at = next;
+    }
+    return (fitting_place){devices == 1 ? last_from : 0,
+                           last_from + of->stock->kinds[kind].covers};
 }
 
 int32_t chain_reached(const chain_search *of) {

@@ -61,8 +61,9 @@ static bool are_alike(const treatment *a, const treatment *b, size_t count) {
     return true;
 }
 
-static size_t devices_of(const treatment *list, size_t count) {
-    return serving_outcome(list, count).devices;
+static size_t devices_of(const planner *in, const treatment *list,
+                         size_t count) {
+    return serving_outcome(in, list, count).devices;
 }
 
 static size_t unserved_of(const treatment *list, size_t count) {
@@ -151,12 +152,12 @@ static bl_status replan(planner *in, const treatment *list, size_t count,
     status = laying_chains(in, scratch, count, factor, &chains);
     *into = (bl_plan_change){
         .factor = factor,
-        .device_count = devices_of(scratch, count),
+        .device_count = devices_of(in, scratch, count),
         .chains = chains,
         .chain_count = count,
     };
     if (status == BL_OK) {
-        into->what = sentence(in, into, cover, devices_of(list, count),
+        into->what = sentence(in, into, cover, devices_of(in, list, count),
                               unserved_of(scratch, count));
         status = into->what == NULL ? BL_ERR_MEMORY : BL_OK;
     }

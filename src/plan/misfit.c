@@ -7,6 +7,7 @@
 #include "plan/misfit.h"
 
 #include "plan/laying.h"
+#include "plan/serving.h"
 #include "plan/wording.h"
 
 #include <math.h>
@@ -336,6 +337,20 @@ void misfit_tell(sentences *to, const planner *in, const bl_chain *chain) {
         tell_end(to, in, run.caudal, true);
         first = run.end;
     }
+}
+
+void misfit_tell_bare(sentences *to, const planner *in, double from_mm,
+                      double to_mm) {
+    if (!serving_is_bare(in, from_mm, to_mm)) {
+        return;
+    }
+    wording_length(&to->draft, to_mm - from_mm);
+    text_add(&to->draft, " of vein lie bare between devices at ");
+    text_span(&to->draft, ground_span(&in->ground, from_mm, to_mm));
+    text_add(&to->draft, ", less than ");
+    wording_length(&to->draft, in->options->join_mm);
+    text_add(&to->draft, " (--join)");
+    sentences_end(to);
 }
 
 /* The first that lies wholly beyond a mark stands for those beside it. */

@@ -13,6 +13,11 @@
  * another; an inner end or overlap near the inguinal ligament. */
 void misfit_tell(sentences *to, const planner *in, const bl_chain *chain);
 
+/* Vein between two devices, on the ground, that is bare though it is shorter
+ * than what is joined. */
+void misfit_tell_bare(sentences *to, const planner *in, double from_mm,
+                      double to_mm);
+
 /* Those of them that lie wholly in another vein or in two, as doubts. */
 void misfit_doubt(sentences *to, const planner *in, const bl_chain *chain);
 

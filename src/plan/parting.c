@@ -183,8 +183,9 @@ typedef struct so_far {
 
 static outcome outcome_sum(const outcome *a, const outcome *b) {
     return (outcome){a->unserved + b->unserved, a->let_go + b->let_go,
-                     a->devices + b->devices,   a->wider + b->wider,
-                     a->length + b->length,     a->oversize + b->oversize};
+                     a->devices + b->devices,   a->bare + b->bare,
+                     a->wider + b->wider,       a->length + b->length,
+                     a->oversize + b->oversize};
 }
 
 /* A run cannot do with fewer devices than its length asks for. */
@@ -218,6 +219,7 @@ static bl_status try_run(planner *in, const parting *of, size_t first,
         }
     }
     outcome own = serving_outcome_alone(&run);
+    own.bare = first > 0 && serving_leaves_bare(in, &best[first].run, &run);
     outcome sum = outcome_sum(&best[first].sum, &own);
     if (end - first == 1 || outcome_is_less(&sum, &best[end].sum)) {
         best[end] = (so_far){sum, first, run};
@@ -282,6 +284,7 @@ static bl_status part_as(planner *in, const parting *of, uint32_t bits,
     return BL_OK;
 }
 
+/* What may be bare between them is left aside: other devices may cover it. */
 static outcome bound_of(const treatment *list, size_t count) {
     outcome sum = {0};
     for (size_t i = 0; i < count; i++) {
@@ -296,7 +299,7 @@ static bl_status part_every_way(planner *in, arena *scratch, parting *out) {
     for (size_t i = 1; i < out->count; i++) {
         ways *= 2;
     }
-    outcome best = serving_outcome(out->chosen, out->chosen_count);
+    outcome best = serving_outcome(in, out->chosen, out->chosen_count);
     treatment *list = arena_alloc(scratch, out->count, sizeof *list);
     if (list == NULL) {
         return BL_ERR_MEMORY;
@@ -307,7 +310,7 @@ static bl_status part_every_way(planner *in, arena *scratch, parting *out) {
         outcome here = bound_of(list, count);
         if (status == BL_OK && outcome_is_less(&here, &best)) {
             status = serving_all(in, list, count, 1.0);
-            here = serving_outcome(list, count);
+            here = serving_outcome(in, list, count);
         }
         if (status != BL_OK) {
             return status;
@@ -332,7 +335,7 @@ static bl_status part_with(planner *in, arena *scratch, parting *out) {
     if (status != BL_OK) {
         return status;
     }
-    outcome got = serving_outcome(out->chosen, out->chosen_count);
+    outcome got = serving_outcome(in, out->chosen, out->chosen_count);
     if (!outcome_is_less(&bound, &got) || out->count == 1) {
         return BL_OK;
     }

@@ -445,17 +445,22 @@ static void tell_smaller(sentences *to, const planner *in,
 void telling_treatments(sentences *to, const planner *in, const treatment *list,
                         const bl_chain *chains, size_t count) {
     described_ends before = {{0.0, 0.0}};
+    size_t held = 0;
     for (size_t i = 0; i < count; i++) {
         const bl_chain *own = &chains[laying_turned(in, i, count)];
         described_ends ends = describing_ends(in, &list[i], own);
         if (i > 0) {
             tell_meeting(to, in, &before, &ends);
+            if (held > 0 && own->device_count > 0) {
+                misfit_tell_bare(to, in, before.at_mm[1], ends.at_mm[0]);
+            }
         }
         tell_treatment(to, in, &list[i], own);
         for (size_t k = 0; k < own->device_count; k++) {
             tell_smaller(to, in, &own->devices[k]);
         }
         before = ends;
+        held = own->device_count;
     }
 }
 

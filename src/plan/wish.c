@@ -12,6 +12,7 @@
 
 #include "base/constants.h"
 #include "plan/laying.h"
+#include "plan/misfit.h"
 #include "plan/telling.h"
 #include "plan/wording.h"
 
@@ -289,8 +290,16 @@ static void check_run(wishes *of, part run, bl_span place) {
     telling_unseen(&of->said, of->in, place.from_mm, place.to_mm);
 }
 
+/* What is to be treated is told as not covered. */
+static void tell_bare(wishes *of, double from_mm, double to_mm) {
+    if (!is_treated(of, (bl_span){from_mm, to_mm})) {
+        misfit_tell_bare(&of->said, of->in, from_mm, to_mm);
+    }
+}
+
 static void check_runs(wishes *of) {
     part run = {0, 0};
+    double reached = UNKNOWN;
     while (run.first < of->count) {
         bl_span place = place_of(of, run.first);
         run.end = run.first + 1;
@@ -300,6 +309,10 @@ static void check_runs(wishes *of) {
             run.end++;
         }
         check_run(of, run, place);
+        if (!isnan(reached)) {
+            tell_bare(of, reached, place.from_mm);
+        }
+        reached = place.to_mm;
         run.first = run.end;
     }
 }

@@ -32,6 +32,7 @@ typedef struct site {
 /* What counts, in this order; less is better. */
 typedef struct merit {
     long devices;
+    long bare;     /* short stretches of vein between devices */
     long wider;    /* tenths */
     long beyond;   /* tenths */
     long oversize; /* hundredths */
@@ -77,9 +78,10 @@ static long covers(const bl_stock_device *of) {
 }
 
 static bool is_less(const merit *a, const merit *b) {
-    const long left[] = {a->devices, a->wider, a->beyond, a->oversize};
-    const long right[] = {b->devices, b->wider, b->beyond, b->oversize};
-    for (size_t i = 0; i < 4; i++) {
+    const long left[] = {a->devices, a->bare, a->wider, a->beyond, a->oversize};
+    const long right[] = {b->devices, b->bare, b->wider, b->beyond,
+                          b->oversize};
+    for (size_t i = 0; i < 5; i++) {
         if (left[i] != right[i]) {
             return left[i] < right[i];
         }
@@ -434,9 +436,17 @@ static void test_missing_would_do(void **state) {
     assert_int_equal(helped, asked);
 }
 
-/* Two narrowings: apart or together, from one stock. */
+/* Two narrowings: apart or together, from one stock. Less than 30 mm between
+ * devices are covered where as many devices can. */
 static merit total_of(const trial *of) {
     merit out = of->best;
+    if (of->site_count == 2) {
+        size_t last = of->best_count[0] - 1;
+        double end = of->best_from[0][last] +
+                     (double)covers(&of->stock[of->best_picks[0][last]]) / 10.0;
+        double gap = of->best_from[1][0] - end;
+        out.bare = gap > 0.05 - 1e-9 && gap < 30.0 - 1e-6;
+    }
     for (size_t i = 0; i < of->site_count; i++) {
         out.beyond += (long)ceil(
             10.0 * (of->sites[i].to_mm - of->sites[i].from_mm) - 1e-6);

@@ -419,11 +419,44 @@ static void test_together_for_fewer_devices(void **state) {
                         "instead of 0.5 mm");
     bl_plan_free(plan);
     bl_stock_free(stock);
-    stock = shelved("a,16,40,0\nb,16,80,0\n");
+    made_free(&one);
+}
+
+/* 40 mm apart, two devices either way. Two of 40 mm lie at 45..85 and 105..145
+ * mm and leave 20 mm bare: 40 + 80 - 15 mm cover them. Two of 30 mm leave 30
+ * mm, which are not joined. */
+static void test_no_short_gap(void **state) {
+    (void)state;
+    two_narrowings(40.0);
+    bl_stock *stock = shelved("a,16,40,0\nb,16,80,0\n");
+    bl_plan_options options = with(stock);
+    bl_plan *plan = made_plan(&one, &options);
+    assert_int_equal(plan->stretch_count, 1);
+    assert_int_equal(plan->stretches[0].chain.device_count, 2);
+    check_label(&plan->stretches[0].chain.devices[1], "b");
+    assert_string_equal(plan->alternatives[0].why_not,
+                        "narrowings treated apart; 25.0 mm shorter");
+    check_told(plan->alternatives[0].findings,
+               plan->alternatives[0].finding_count,
+               "20.0 mm of vein lie bare between devices at 85.0..105.0 mm, "
+               "less than 30.0 mm (--join)");
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    stock = shelved("a,16,30,0\nb,16,80,0\n");
     options.stock = stock;
     plan = made_plan(&one, &options);
     assert_int_equal(plan->stretch_count, 2);
     check_label(&plan->stretches[1].chain.devices[0], "a");
+    assert_int_equal(plan->warning_count, 0);
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    /* Two cannot cover it, three are more. */
+    stock = shelved("a,16,40,0\n");
+    options.stock = stock;
+    plan = made_plan(&one, &options);
+    assert_int_equal(plan->stretch_count, 2);
+    made_says(plan, "20.0 mm of vein lie bare between devices at 85.0..105.0 "
+                    "mm, less than 30.0 mm (--join)");
     bl_plan_free(plan);
     bl_stock_free(stock);
     made_free(&one);
@@ -805,6 +838,7 @@ int main(void) {
         cmocka_unit_test(test_open_end),
         cmocka_unit_test(test_joined),
         cmocka_unit_test(test_together_for_fewer_devices),
+        cmocka_unit_test(test_no_short_gap),
         cmocka_unit_test(test_counts_are_shared),
         cmocka_unit_test(test_missing),
         cmocka_unit_test(test_nothing_to_treat),

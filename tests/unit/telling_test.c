@@ -140,7 +140,7 @@ static void test_healthy_vein_between(void **state) {
     made_vein(&one, 0.0, 300.0, 15.5, 15.5, "");
     made_narrow(&one, 50.0, 70.0);
     made_narrow(&one, 110.0, 130.0);
-    bl_stock *stock = shelved("a,16,40,0\nb,16,100,0\n");
+    bl_stock *stock = shelved("a,16,30,0\nb,16,100,0\n");
     bl_plan_options options = with(stock);
     bl_plan *plan = made_plan(&one, &options);
     const char *words = "40.0 mm of healthy vein, within 70.0..110.0 mm, lie "
@@ -153,7 +153,7 @@ static void test_healthy_vein_between(void **state) {
     assert_int_equal(plan->alternatives[0].finding_count, 0);
     bl_plan_free(plan);
     bl_stock_free(stock);
-    stock = shelved("a,16,40,0\nb,16,80,0\n");
+    stock = shelved("a,16,30,0\nb,16,80,0\n");
     options.stock = stock;
     plan = made_plan(&one, &options);
     assert_int_equal(plan->stretch_count, 2);
@@ -479,16 +479,24 @@ static void test_wish_apart(void **state) {
     (void)state;
     made_vein(&one, 0.0, 200.0, 15.5, 15.5, "");
     made_narrow(&one, 60.0, 80.0);
-    made_narrow(&one, 115.0, 135.0);
-    bl_stock *stock = shelved("a,16,100,0\nb,16,40,0\n");
+    made_narrow(&one, 125.0, 145.0);
+    bl_stock *stock = shelved("a,16,100,0\nb,16,30,0\n");
     bl_plan_options options = with(stock);
-    const bl_device_wish two[] = {{16.0, 40.0, 55.0}, {16.0, 40.0, 110.0}};
+    const bl_device_wish two[] = {{16.0, 30.0, 55.0}, {16.0, 30.0, 120.0}};
     options.wishes = two;
     options.wish_count = 2;
     bl_plan *plan = made_plan(&one, &options);
     assert_int_equal(plan->stretch_count, 1);
     assert_int_equal(plan->wish_stretch_count, 2);
     assert_int_equal(plan->wish_finding_count, 0);
+    bl_plan_free(plan);
+    /* 35 mm were bare; 29.9 mm are less than is joined. */
+    const bl_device_wish nearer[] = {{16.0, 30.0, 60.1}, {16.0, 30.0, 120.0}};
+    options.wishes = nearer;
+    plan = made_plan(&one, &options);
+    assert_int_equal(plan->wish_stretch_count, 2);
+    made_finds(plan, "29.9 mm of vein lie bare between devices at 90.1..120.0 "
+                     "mm, less than 30.0 mm (--join)");
     bl_plan_free(plan);
     /* Joined they are treated together, and overlap by too little. */
     const bl_device_wish joined[] = {{16.0, 40.0, 55.0}, {16.0, 60.0, 85.0}};
