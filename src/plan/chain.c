@@ -22,11 +22,8 @@
 #include <assert.h>
 #include <math.h>
 
-/* Values of all layers, 8 bytes each; a stock of 200 devices of as many
- * diameters reaches it at 600 mm with 20 devices. */
-#define CELLS_MOST ((size_t)24000000)
-/* Three sums in one number, the first of which counts most: 64 devices that
- * are 40 mm wider and 300 mm too long need less than 20 bits each. */
+/* Three sums in one number, the first of which counts most: LIMIT_CHAIN devices
+ * that are 40 mm wider and 300 mm too long need less than 20 bits each. */
 #define PART_BITS 20
 #define PART_MASK ((UINT64_C(1) << PART_BITS) - 1)
 
@@ -459,7 +456,7 @@ bl_status chain_deepen(chain_search *of, size_t devices) {
     while (status == BL_OK && of->layer_count < devices && !of->exhausted &&
            !of->stopped) {
         size_t cells = (of->layer_count + 1) * of->stop_count * row_of(of);
-        if (of->layer_count == CHAIN_MOST || cells > CELLS_MOST) {
+        if (of->layer_count == LIMIT_CHAIN || cells > LIMIT_CHAIN_VALUES) {
             of->stopped = true;
         } else {
             status = add_layer(of);
@@ -469,7 +466,8 @@ bl_status chain_deepen(chain_search *of, size_t devices) {
 }
 
 bl_status chain_fewest(chain_search *of, size_t *devices) {
-    for (size_t k = 1; k <= CHAIN_MOST; k++) {
+    /* One past the limit is asked for too: that shows whether it is met. */
+    for (size_t k = 1; k <= LIMIT_CHAIN + 1; k++) {
         bl_status status = chain_deepen(of, k);
         if (status != BL_OK) {
             return status;

@@ -4,6 +4,7 @@
 #ifndef PLAN_CHAIN_H
 #define PLAN_CHAIN_H
 
+#include "base/limits.h"
 #include "plan/tail.h"
 
 /* What comes first among chains of equally many devices. */
@@ -13,8 +14,6 @@ typedef enum chain_goal {
     CHAIN_SNUG   /* least oversize in all, then length */
 } chain_goal;
 
-/* More devices than this are no plan. */
-#define CHAIN_MOST ((size_t)64)
 #define CHAIN_NO_VALUE UINT64_MAX
 
 /* A place where a device can begin, and how those fit that begin there: the
@@ -54,7 +53,7 @@ typedef struct chain_search {
      * those that may begin. */
     size_t *narrowest;
     size_t *widest;
-    uint64_t *layers[CHAIN_MOST]; /* [k - 1]: exactly k devices are left */
+    uint64_t *layers[LIMIT_CHAIN]; /* [k - 1]: exactly k devices are left */
     size_t layer_count;
     bool exhausted; /* no more devices lead anywhere */
     bool stopped;   /* they might, but for the bound on the work */

@@ -14,8 +14,7 @@
  */
 #include "plan/hunt.h"
 
-/* Devices that are tried, in all, in one search. */
-#define TRIES_MOST 40000000
+#include "base/limits.h"
 
 typedef struct hunt {
     const chain_search *chains;
@@ -168,7 +167,7 @@ static void go_on(hunt *in, const hunt_place *at) {
             more = next_promise(in, at, &bound, &kind, false);
         }
     }
-    in->stopped = in->stopped || in->tries > TRIES_MOST;
+    in->stopped = in->stopped || in->tries > LIMIT_TRIES;
 }
 
 /* Every number of devices that a stretch may have of those that are left. */
@@ -179,7 +178,7 @@ static void enter_site(hunt *in, size_t site, size_t devices, uint64_t paid) {
     if (site + 1 == in->count) {
         least = most; /* the last takes all */
     }
-    for (size_t k = least; k <= most && k <= CHAIN_MOST; k++) {
+    for (size_t k = least; k <= most && k <= LIMIT_CHAIN; k++) {
         hunt_place at = {site, k, devices - k, chain_begin(of), paid};
         uint64_t bound = add(add(paid, chain_value(of, k, &at.next)),
                              in->cheapest[site + 1]);

@@ -92,7 +92,7 @@ static bl_status lay(const planner *in, const treatment *of, double factor,
         return BL_ERR_MEMORY;
     }
     fitting_site site = fitting_stretched(&of->site, factor);
-    fitting_place places[CHAIN_MOST];
+    fitting_place places[LIMIT_CHAIN];
     double beyond = 0.0;
     if (count > 0) {
         place_all(in, of, places);

@@ -11,12 +11,10 @@
 #include "plan/parting.h"
 
 #include "base/constants.h"
+#include "base/limits.h"
 #include "plan/serving.h"
 
 #include <math.h>
-
-/* So many blocks are parted in every way where counts bind. */
-#define BLOCKS_TRIED ((size_t)7)
 
 /* ------------------------------------------------------------------ blocks */
 
@@ -105,15 +103,12 @@ static void take_given(const planner *in, parting *out) {
 
 /* -------------------------------------------------------------- treatments */
 
-/* The longest device that a list may have. */
-#define OPEN_ROOM_MM 300.0
-
 /* Room beyond a landing point, mm, at most half the way to the next block's.
  * Where it is not known where the treated vein ends, what is left of devices
  * lies there, as far as the longest goes, and none at its other end. */
 static double room_at(const planner *in, const landing *own,
                       const landing *other, const landing *next) {
-    double room = own->open ? OPEN_ROOM_MM
+    double room = own->open ? BL_DEVICE_LENGTH_MOST_MM
                   : other->open
                       ? 0.0
                       : landing_room_mm(&in->ground, in->pullback, own);
@@ -339,7 +334,7 @@ static bl_status part_with(planner *in, arena *scratch, parting *out) {
     if (!outcome_is_less(&bound, &got) || out->count == 1) {
         return BL_OK;
     }
-    if (out->count <= BLOCKS_TRIED) {
+    if (out->count <= LIMIT_PARTED) {
         return part_every_way(in, scratch, out);
     }
     in->exact = false;

@@ -680,66 +680,6 @@ static void test_wishes(void **state) {
     made_free(&one);
 }
 
-/* ------------------------------------------------------------------- limits */
-
-/* 200 devices over 600 mm: of many diameters, with and without foreshortening.
- * Neither meets a bound on the work. */
-static void test_largest_stock(void **state) {
-    (void)state;
-    static char lines[32768];
-    made_vein(&one, 0.0, 640.0, 19.0, 11.0, "");
-    made_narrow(&one, 20.0, 610.0);
-    for (int shortens = 0; shortens < 2; shortens++) {
-        size_t used = 0;
-        for (int i = 0; i < 200; i++) {
-            used += (size_t)snprintf(lines + used, sizeof lines - used,
-                                     "d%d,%g,%d,%g\n", i, 10.0 + 0.5 * (i % 20),
-                                     shortens ? 40 + i * 37 % 121
-                                              : 40 + 10 * (i / 20),
-                                     shortens ? 0.1 * (i * 7 % 100) : 0.0);
-        }
-        bl_stock *stock = shelved(lines);
-        bl_plan_options options = with(stock);
-        bl_plan *plan = made_plan(&one, &options);
-        assert_true(plan->exact);
-        const bl_chain *chain = &plan->stretches[0].chain;
-        check_close(plan->stretches[0].cover_mm, 600.0, 1e-9, "mm");
-        assert_in_range(chain->device_count, 5, 6);
-        for (size_t i = 0; i < chain->device_count; i++) {
-            assert_true(chain->devices[i].oversize_mm > -0.05);
-        }
-        bl_plan_free(plan);
-        bl_stock_free(stock);
-    }
-    made_free(&one);
-}
-
-/* Short devices of 200 diameters and lengths, of which it takes 40: past the
- * bound, and told. */
-static void test_bound_on_the_work(void **state) {
-    (void)state;
-    static char lines[32768];
-    size_t used = 0;
-    for (int i = 0; i < 200; i++) {
-        used += (size_t)snprintf(lines + used, sizeof lines - used,
-                                 "d%d,%g,%d,%g\n", i, 10.0 + 0.05 * i,
-                                 30 + i % 3, 0.1 * (i * 7 % 50));
-    }
-    made_vein(&one, 0.0, 640.0, 19.0, 11.0, "");
-    made_narrow(&one, 20.0, 610.0);
-    bl_stock *stock = shelved(lines);
-    bl_plan_options options = with(stock);
-    bl_plan *plan = made_plan(&one, &options);
-    assert_false(plan->exact);
-    made_says(plan, "the search was stopped at its bound");
-    assert_int_equal(plan->stretches[0].chain.device_count, 0);
-    assert_string_equal(plan->stretches[0].missing,
-                        "the search was stopped before anything was found");
-    bl_plan_free(plan);
-    bl_stock_free(stock);
-    made_free(&one);
-}
-
 /* ------------------------------------------------------------------ options */
 
 static void check_refused(bl_plan_options options, bl_status status,
@@ -845,8 +785,6 @@ int main(void) {
         cmocka_unit_test(test_letting_go),
         cmocka_unit_test(test_speed),
         cmocka_unit_test(test_wishes),
-        cmocka_unit_test(test_largest_stock),
-        cmocka_unit_test(test_bound_on_the_work),
         cmocka_unit_test(test_options),
         cmocka_unit_test(test_treat),
     };
