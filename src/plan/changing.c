@@ -16,15 +16,13 @@
 #include <math.h>
 
 #define NORMAL_95 1.96
-/* As in an assessment's intervals. */
-#define LEAST_FACTOR 0.1
 
 bl_interval changing_factor(const bl_assessment *of) {
     double share = of->options.speed_cv_pct / 100.0;
     if (!(share > 0.0)) {
         return (bl_interval){UNKNOWN, UNKNOWN};
     }
-    return (bl_interval){fmax(1.0 - NORMAL_95 * share, LEAST_FACTOR),
+    return (bl_interval){fmax(1.0 - NORMAL_95 * share, FACTOR_LEAST),
                          1.0 + NORMAL_95 * share};
 }
 

@@ -251,19 +251,16 @@ static void try_all(trial *of, const bl_plan_options *options) {
 
 /* ------------------------------------------------------------------ chance */
 
-static double pick(dice *from, const double *list, size_t count) {
-    return list[dice_next(from) % count];
-}
-
 static void add_line(char *lines, size_t room, size_t i, dice *from,
                      bool counted) {
     static const double diameters[] = {12, 13, 14, 15, 16, 17, 18, 20};
     static const double lengths[] = {45, 50, 60, 80, 100, 120, 140, 160};
     static const double shorts[] = {0, 0, 0, 3, 7.3, 10};
     size_t used = strlen(lines);
-    int size = snprintf(lines + used, room - used, "d%zu,%g,%g,%g", i,
-                        pick(from, diameters, 8), pick(from, lengths, 8),
-                        pick(from, shorts, 6));
+    int size =
+        snprintf(lines + used, room - used, "d%zu,%g,%g,%g", i,
+                 dice_pick(from, diameters, 8), dice_pick(from, lengths, 8),
+                 dice_pick(from, shorts, 6));
     used += (size_t)size;
     if (counted) {
         (void)snprintf(lines + used, room - used, ",%u\n",
@@ -292,15 +289,10 @@ static bl_plan_options random_options(dice *from) {
     static const double steps[] = {0, 1, 2, 2, 4};
     static const double limits[] = {(double)NAN, (double)NAN, 4, 10, 20};
     bl_plan_options out = bl_plan_defaults();
-    out.overlap_mm = pick(from, overlaps, 5);
-    out.step_mm = pick(from, steps, 5);
-    out.oversize_limit_pct = pick(from, limits, 5);
+    out.overlap_mm = dice_pick(from, overlaps, 5);
+    out.step_mm = dice_pick(from, steps, 5);
+    out.oversize_limit_pct = dice_pick(from, limits, 5);
     return out;
-}
-
-/* Halves, so that frames lie at the shoulders. */
-static double half(dice *from, double low, double high) {
-    return floor(2.0 * dice_between(from, low, high)) / 2.0;
 }
 
 /* --------------------------------------------------------------- properties */
@@ -332,9 +324,9 @@ static void test_one_stretch(void **state) {
     size_t let_go = 0;
     size_t elsewhere = 0;
     for (uint64_t i = 0; i < CASES; i++) {
-        double shoulder = half(&from, 8.0, 40.0);
-        double length = half(&from, 30.0, 200.0);
-        double end = shoulder + length + half(&from, 8.0, 60.0);
+        double shoulder = dice_half(&from, 8.0, 40.0);
+        double length = dice_half(&from, 30.0, 200.0);
+        double end = shoulder + length + dice_half(&from, 8.0, 60.0);
         double wide = dice_between(&from, 12.0, 17.5);
         double narrow = wide - dice_between(&from, -0.5, 4.0);
         made_vein(&one, 0.0, end, wide, narrow, "");
@@ -402,9 +394,9 @@ static void test_missing_would_do(void **state) {
     size_t several = 0;
     size_t helped = 0;
     for (uint64_t i = 0; i < CASES; i++) {
-        double shoulder = half(&from, 16.0, 40.0);
-        double length = half(&from, 30.0, 400.0);
-        double end = shoulder + length + half(&from, 16.0, 60.0);
+        double shoulder = dice_half(&from, 16.0, 40.0);
+        double length = dice_half(&from, 30.0, 400.0);
+        double end = shoulder + length + dice_half(&from, 16.0, 60.0);
         double wide = dice_between(&from, 12.0, 19.0);
         made_vein(&one, 0.0, end, wide, wide - dice_between(&from, 0.0, 4.0),
                   "");
@@ -465,11 +457,11 @@ typedef struct pair {
 
 static pair random_pair(dice *from) {
     pair out;
-    out.a = half(from, 10.0, 20.0);
-    out.b = out.a + half(from, 10.0, 40.0);
-    out.c = out.b + half(from, 30.0, 60.0);
-    out.d = out.c + half(from, 10.0, 40.0);
-    out.end = out.d + half(from, 10.0, 20.0);
+    out.a = dice_half(from, 10.0, 20.0);
+    out.b = out.a + dice_half(from, 10.0, 40.0);
+    out.c = out.b + dice_half(from, 30.0, 60.0);
+    out.d = out.c + dice_half(from, 10.0, 40.0);
+    out.end = out.d + dice_half(from, 10.0, 20.0);
     double wide = dice_between(from, 12.0, 17.5);
     made_vein(&one, 0.0, out.end, wide, wide - dice_between(from, 0.0, 2.0),
               "");

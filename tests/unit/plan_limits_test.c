@@ -115,8 +115,7 @@ static void test_narrowings_parted(void **state) {
         size_t count = LIMIT_PARTED + more;
         made_vein(&one, 0.0, 80.0 * (double)count + 60.0, 15.5, 15.5, "");
         for (size_t i = 0; i < count; i++) {
-            made_narrow(&one, 40.0 + 80.0 * (double)i,
-                        60.0 + 80.0 * (double)i);
+            made_narrow(&one, 40.0 + 80.0 * (double)i, 60.0 + 80.0 * (double)i);
         }
         char list[64];
         (void)snprintf(list, sizeof list, "a,16,30,0,%zu\nb,16,40,0,9\n",
@@ -148,8 +147,7 @@ static void test_fits_of_runs(void **state) {
     }
     made_vein(&one, 0.0, 3900.0, 15.5, 15.5, "");
     for (size_t i = 0; i < MADE_NARROWINGS; i++) {
-        made_narrow(&one, 40.0 + 160.0 * (double)i,
-                    120.0 + 160.0 * (double)i);
+        made_narrow(&one, 40.0 + 160.0 * (double)i, 120.0 + 160.0 * (double)i);
     }
     bl_stock *stock = shelved(lines);
     bl_plan_options options = with(stock);
@@ -198,9 +196,8 @@ static void test_wishes(void **state) {
     options.wish_count = BL_WISHES_MOST + 1;
     plan = NULL;
     bl_message message;
-    assert_int_equal(
-        bl_plan_new(one.study, &one.of, &options, &plan, &message),
-        BL_ERR_LIMIT);
+    assert_int_equal(bl_plan_new(one.study, &one.of, &options, &plan, &message),
+                     BL_ERR_LIMIT);
     assert_null(plan);
     assert_string_equal(message.text,
                         "more than 16 devices to check; give one chain");
