@@ -87,6 +87,11 @@ static fitting_fit fit_last(const chain_search *of, const tail_table *where,
     }
     fitting_fit fit = fit_from(of, kind, from);
     fit.back = (int16_t)(at - from);
+    /* What is moved out of the room that there is counts as what is wider. */
+    int32_t wanted = tail_wanted(&of->site, at, kind->covers).from;
+    if (fit.oversize != FITTING_NONE && from > wanted) {
+        fit.wider = (int16_t)(fit.wider + from - wanted);
+    }
     return fit;
 }
 

@@ -119,12 +119,16 @@ static double room_at(const planner *in, const landing *own,
 }
 
 /* From landing point to landing point. What is to be covered is taken up to a
- * tenth: what that adds lies where there is room for it, caudally if it can. */
-static fitting_site site_of(const planner *in, double from_mm, double to_mm,
+ * tenth: what that adds lies where there is room for it, caudally if it can;
+ * not past an open end, where there is room for what is not known only. */
+static fitting_site site_of(const planner *in, const landing ends[2],
                             double room_cranial_mm, double room_caudal_mm) {
+    double from_mm = ends[0].at_mm;
+    double to_mm = ends[1].at_mm;
     int32_t cover = shelf_tenths_up(to_mm - from_mm);
     double added = fmax((double)cover / SHELF_TENTHS - (to_mm - from_mm), 0.0);
-    bool cranially = room_caudal_mm < added && room_cranial_mm >= added;
+    bool cranially =
+        !ends[0].open && room_caudal_mm < added && room_cranial_mm >= added;
     bl_size_by by = in->rules.by;
     double wide = ground_node_at(&in->ground, from_mm).reference_mm[by];
     double narrow = ground_node_at(&in->ground, to_mm).reference_mm[by];
@@ -159,7 +163,7 @@ static treatment treat(const planner *in, const parting *of, size_t first,
     for (size_t i = first; i < end; i++) {
         out.narrowing_count += of->blocks[i].narrowing_count;
     }
-    out.site = site_of(in, out.ends[0].at_mm, out.ends[1].at_mm,
+    out.site = site_of(in, out.ends,
                        room_at(in, &out.ends[0], &out.ends[1],
                                first > 0 ? &a[-1].ends[1] : NULL),
                        room_at(in, &out.ends[1], &out.ends[0],

@@ -54,6 +54,7 @@ typedef struct trial {
     bool best_elsewhere; /* a last device does not fit where it just lies in
                             the room that there is */
     bool elsewhere[2];
+    long moved_out; /* of it then lies past that room */
     size_t picks[2][FOUND_MOST];
     double from[2][FOUND_MOST];
     size_t count[2];
@@ -173,6 +174,7 @@ static long best_back(trial *of, size_t s, long at, size_t pick) {
     long wanted = beyond - room;
     wanted = wanted < 0 ? 0 : wanted > most ? most : wanted;
     of->elsewhere[s] = best != wanted;
+    of->moved_out = best < wanted ? wanted - best : 0;
     return best;
 }
 
@@ -194,6 +196,7 @@ static void put(trial *of, size_t s, long at, size_t pick, merit sum) {
             return;
         }
         sum.beyond += end - cover;
+        sum.wider += of->moved_out;
     } else if (covers(device) <= overlap) {
         return;
     }
