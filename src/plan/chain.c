@@ -21,6 +21,7 @@
 
 #include <assert.h>
 #include <math.h>
+#include <stdlib.h>
 
 /* Three sums in one number, the first of which counts most: LIMIT_CHAIN devices
  * that are 40 mm wider and 300 mm too long need less than 20 bits each. */
@@ -87,10 +88,10 @@ static fitting_fit fit_last(const chain_search *of, const tail_table *where,
     }
     fitting_fit fit = fit_from(of, kind, from);
     fit.back = (int16_t)(at - from);
-    /* What is moved out of the room that there is counts as what is wider. */
+    /* What it is moved so that it fits counts as what is wider. */
     int32_t wanted = tail_wanted(&of->site, at, kind->covers).from;
-    if (fit.oversize != FITTING_NONE && from > wanted) {
-        fit.wider = (int16_t)(fit.wider + from - wanted);
+    if (fit.oversize != FITTING_NONE) {
+        fit.wider = (int16_t)(fit.wider + abs(from - wanted));
     }
     return fit;
 }

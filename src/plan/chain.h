@@ -9,9 +9,8 @@
 
 /* What comes first among chains of equally many devices. */
 typedef enum chain_goal {
-    CHAIN_SHORT, /* nearest to the default sizes, least moved out of the room
-                    that there is, then least length beyond what is needed,
-                    then least oversize in all */
+    CHAIN_SHORT, /* nearest to the default sizes and places, then least length
+                    beyond what is needed, then least oversize in all */
     CHAIN_SNUG   /* least oversize in all, then length */
 } chain_goal;
 
@@ -93,7 +92,7 @@ uint64_t chain_last(const chain_search *of, size_t kind, const chain_place *at,
 
 /* What a value is the sum of. */
 typedef struct chain_price {
-    int32_t wider;    /* than the default sizes, and moved out, tenths */
+    int32_t wider;    /* than the default sizes, and moved, tenths */
     int32_t beyond;   /* length past what is needed, tenths */
     int32_t oversize; /* hundredths */
 } chain_price;

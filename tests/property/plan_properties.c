@@ -12,6 +12,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #define FOUND_MOST 16
@@ -54,7 +55,7 @@ typedef struct trial {
     bool best_elsewhere; /* a last device does not fit where it just lies in
                             the room that there is */
     bool elsewhere[2];
-    long moved_out; /* of it then lies past that room */
+    long moved; /* so far from there */
     size_t picks[2][FOUND_MOST];
     double from[2][FOUND_MOST];
     size_t count[2];
@@ -174,7 +175,7 @@ static long best_back(trial *of, size_t s, long at, size_t pick) {
     long wanted = beyond - room;
     wanted = wanted < 0 ? 0 : wanted > most ? most : wanted;
     of->elsewhere[s] = best != wanted;
-    of->moved_out = best < wanted ? wanted - best : 0;
+    of->moved = labs(best - wanted);
     return best;
 }
 
@@ -196,7 +197,7 @@ static void put(trial *of, size_t s, long at, size_t pick, merit sum) {
             return;
         }
         sum.beyond += end - cover;
-        sum.wider += of->moved_out;
+        sum.wider += of->moved;
     } else if (covers(device) <= overlap) {
         return;
     }
