@@ -436,7 +436,7 @@ static void test_missing_would_do(void **state) {
  * devices are covered where as many devices can. */
 static merit total_of(const trial *of) {
     merit out = of->best;
-    if (of->site_count == 2) {
+    if (of->found && of->site_count == 2) {
         size_t last = of->best_count[0] - 1;
         double end = of->best_from[0][last] +
                      (double)covers(&of->stock[of->best_picks[0][last]]) / 10.0;
