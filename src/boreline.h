@@ -987,6 +987,16 @@ BL_API const char *bl_flow_note(void);
 
 /* -------------------------------------------------------------------- plan */
 
+/* Sizes that a device can have, mm: past these a number is another unit or a
+ * slip (common practice, no source). */
+#define BL_DEVICE_DIAMETER_LEAST_MM 4.0
+#define BL_DEVICE_DIAMETER_MOST_MM 40.0
+#define BL_DEVICE_LENGTH_LEAST_MM 10.0
+#define BL_DEVICE_LENGTH_MOST_MM 300.0
+
+/* Devices of a chain that is to be checked. */
+#define BL_WISHES_MOST 16
+
 /* What is on the shelf. */
 typedef struct bl_stock bl_stock;
 
@@ -1045,7 +1055,7 @@ typedef struct bl_plan_options {
     bl_span treat;
     const bl_stock *stock;        /* NULL: none; must outlive the plan */
     const bl_device_wish *wishes; /* a chain to be checked beside the plan */
-    size_t wish_count;
+    size_t wish_count;            /* BL_WISHES_MOST at most */
 } bl_plan_options;
 
 /* Landing 10 mm, overlap 15 mm, margin 5 mm, join 30 mm, step 2 mm, by area, no
@@ -1206,7 +1216,8 @@ typedef struct bl_plan {
 /* Plans what fits if the operator decides to treat. The study is that of the
  * assessment; both must outlive the plan.
  * BL_ERR_REFERENCE: the assessment has none; BL_ERR_ARGUMENT: an option out of
- * range, or a stretch outside what was traced; BL_ERR_MEMORY. */
+ * range, or a stretch outside what was traced; BL_ERR_LIMIT: too many wishes;
+ * BL_ERR_MEMORY. */
 BL_API bl_status bl_plan_new(const bl_study *study,
                              const bl_assessment *assessment,
                              const bl_plan_options *options, bl_plan **out,

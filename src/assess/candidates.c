@@ -9,6 +9,7 @@
 #include "assess/search.h"
 
 #include "base/circle.h"
+#include "base/constants.h"
 #include "pullback/normals.h"
 
 #include <math.h>
@@ -17,9 +18,9 @@
 #define MARGIN_MM 3.0
 /* Below this share of the normal area steady vein is not taken for healthy.
  * Where the vein is not known, it is a share of the smallest normal, and a
- * larger one: a wider vein that is scarred looks like a small one. */
+ * larger one (LOW_NORMAL_SHARE): a wider vein that is scarred looks like a
+ * small one. */
 #define SCARRED_SHARE 0.6
-#define SCARRED_SHARE_UNKNOWN 0.8
 /* But healthy vein beside it tells how wide this one is to be: no less than so
  * much of the diameter of that cranial of it. Nominal diameters fall by 12 to
  * 14 % (16, 14, 12 mm). */
@@ -51,7 +52,7 @@ static double least_unknown_mm2(const search *in, size_t part,
                                 double cranial_mm) {
     const workings *work = in->work;
     double normal = normal_of(in, BL_VEIN_UNKNOWN);
-    double least = SCARRED_SHARE_UNKNOWN * normal;
+    double least = LOW_NORMAL_SHARE * normal;
     if (cranial_mm > 0.0 && !isnan(normal)) {
         double next = circle_area_mm2(NEXT_SHARE * cranial_mm);
         least = fmax(SCARRED_SHARE * normal, fmin(least, next));

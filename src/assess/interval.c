@@ -106,7 +106,7 @@ static bl_interval interval_of_length(const resampling *in, size_t number,
     for (size_t r = 0; r < in->rounds; r++) {
         /* A sequence of its own: the number of draws above may change. */
         chance by = chance_start(in->work->options.seed, SPEED_PART + r);
-        double factor = fmax(1.0 + speed * chance_bell(&by), SCATTER_LEAST);
+        double factor = fmax(1.0 + speed * chance_bell(&by), FACTOR_LEAST);
         values[r] = fmax(found_mm + truth_mm - values[r], 0.0) * factor;
     }
     median_sort(values, in->rounds);

@@ -294,7 +294,7 @@ static void scatter_reference(resampling *in, const breath_draw *ripple,
 }
 
 static double scattered_mm(double diameter_mm, double share) {
-    return diameter_mm * sqrt(fmax(1.0 + share, SCATTER_LEAST));
+    return diameter_mm * sqrt(fmax(1.0 + share, FACTOR_LEAST));
 }
 
 static void scatter_profile(resampling *in, const breath_draw *ripple,

@@ -118,5 +118,5 @@ scatter_mean scatter_of_mean(const bl_profile_point *points, size_t count,
 double scatter_draw(const scatter_mean *of, chance *by) {
     double z =
         of->freedom == 0 ? chance_bell(by) : chance_student(by, of->freedom);
-    return fmax(1.0 + of->share * z, SCATTER_LEAST);
+    return fmax(1.0 + of->share * z, FACTOR_LEAST);
 }

@@ -9,9 +9,6 @@
 #include "base/chance.h"
 #include "boreline.h"
 
-/* What is drawn to stand off by a factor is never less than this part. */
-#define SCATTER_LEAST 0.1
-
 /* Share by which single areas as traced stand off from the line between their
  * neighbours, as a standard deviation; NaN when fewer than SCATTER_FRAMES tell.
  * What neighbours share is not in it. BL_ERR_MEMORY. */
@@ -30,7 +27,7 @@ typedef struct scatter_mean {
 scatter_mean scatter_of_mean(const bl_profile_point *points, size_t count,
                              bl_span span, double frame_share);
 
-/* 1 and such an error, drawn; never below SCATTER_LEAST. */
+/* 1 and such an error, drawn; never below FACTOR_LEAST. */
 double scatter_draw(const scatter_mean *of, chance *by);
 
 #endif

@@ -4,11 +4,12 @@
  */
 #include "assess/warning.h"
 
+#include "base/constants.h"
+
 #include <math.h>
 
-/* A found reference below this share of the published normal is doubted. */
-#define NORMAL_SHARE 0.8
-/* One above this share of it, in percent, too: our own measure. */
+/* A found reference above this share of the published normal, in percent, is
+ * doubted: our own measure. */
 #define LARGE_PCT 200.0
 /* The reference goes further than this beyond the last stretch. */
 #define OUTWARD_MM 30.0
@@ -66,7 +67,7 @@ static void warn_small_reference(warning_list *to, const bl_segment *segment) {
     bool known = !isnan(segment->normal_area_mm2);
     bl_vein vein = known ? segment->vein : workings_least_normal(to->work, 0);
     double normal = workings_normal_area_mm2(to->work, vein);
-    if (!(segment->area_mm2 < NORMAL_SHARE * normal) ||
+    if (!(segment->area_mm2 < LOW_NORMAL_SHARE * normal) ||
         is_below_normals(to, segment)) {
         return;
     }

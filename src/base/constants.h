@@ -26,6 +26,12 @@
 
 /* An n-gon reads a circle's area low: 1.14 % at 24 points. */
 #define FEW_TRACED_POINTS 24
+/* Vein below this share of its normal area is not taken for healthy unless more
+ * is known of it, and a reference there is doubted: our own measure. */
+#define LOW_NORMAL_SHARE 0.8
+/* A normally distributed factor is never taken for less, as lengths and areas
+ * are not. */
+#define FACTOR_LEAST 0.1
 /* Equivalent diameters that a deep vein can have, mm (docs/definitions.md). */
 #define PLAUSIBLE_LEAST_MM 3.0
 #define PLAUSIBLE_MOST_MM 35.0

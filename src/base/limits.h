@@ -71,6 +71,25 @@
 #define LIMIT_INTERVALS 32
 /* Candidates of one comparison of inflow veins; public as BL_INFLOW_MOST. */
 #define LIMIT_INFLOW ((size_t)16)
+/* Devices of a chain that a user wants held against the rules; public as
+ * BL_WISHES_MOST. */
+#define LIMIT_WISHES ((size_t)16)
+/* Work of a plan's search; past any of these it says that it was stopped.
+ * Devices of one stretch: more are no plan, and the sums of their prices would
+ * not fit (plan/chain.c). */
+#define LIMIT_CHAIN ((size_t)64)
+/* Values of one stretch, 8 bytes each: a stock of 200 devices of as many
+ * diameters reaches it at 600 mm with 20 devices. */
+#define LIMIT_CHAIN_VALUES ((size_t)24000000)
+/* Devices that are tried where counts in stock bind, a second or so: for the
+ * plan, and as many for other plans and for other lengths. */
+#define LIMIT_TRIES 40000000
+/* Fits that are looked at for stretches that need not be treated in one go, a
+ * second or so. */
+#define LIMIT_FITS 20000000
+/* Runs of narrowings that are parted in every way where counts bind: each more
+ * makes twice as many ways. */
+#define LIMIT_PARTED ((size_t)7)
 /* Of each list that a record tells one by one and a table makes long. */
 #define LIMIT_RECORD_LISTED 12
 

@@ -64,17 +64,20 @@ int apply_device(request *to, const char *value) {
     bl_device_wish wish = {0};
     if (!option_read_part(&at, 'x', &wish.diameter_mm) ||
         !option_read_part(&at, '@', &wish.length_mm) ||
-        !option_read_part(&at, '\0', &wish.from_mm) || wish.diameter_mm < 4 ||
-        wish.diameter_mm > 40 || wish.length_mm < 10 || wish.length_mm > 300 ||
-        wish.from_mm < -10000 || wish.from_mm > 10000) {
+        !option_read_part(&at, '\0', &wish.from_mm) ||
+        wish.diameter_mm < BL_DEVICE_DIAMETER_LEAST_MM ||
+        wish.diameter_mm > BL_DEVICE_DIAMETER_MOST_MM ||
+        wish.length_mm < BL_DEVICE_LENGTH_LEAST_MM ||
+        wish.length_mm > BL_DEVICE_LENGTH_MOST_MM || wish.from_mm < -10000 ||
+        wish.from_mm > 10000) {
         return console_usage("--device got '%s'; it takes DIAMETERxLENGTH@"
                              "POSITION in mm, 4 to 40 by 10 to 300, as in "
                              "16x120@42",
                              value);
     }
-    if (to->plan.wish_count == WISHES_MAX) {
+    if (to->plan.wish_count == BL_WISHES_MOST) {
         return console_usage("more than %d devices to check; give one chain",
-                             WISHES_MAX);
+                             BL_WISHES_MOST);
     }
     to->wishes[to->plan.wish_count++] = wish;
     return 0;

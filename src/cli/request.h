@@ -24,8 +24,6 @@ enum command_bit {
               FOR_COMPARE | FOR_INFLOW | FOR_RECORD
 };
 
-/* Devices of a chain that a user wants to see checked. */
-#define WISHES_MAX 16
 /* Sizes of implanted devices. */
 #define NOMINALS_MAX 16
 
@@ -69,7 +67,7 @@ typedef struct request {
     /* Without what has to be read first: stock, stretch to treat; and without
      * where the wishes are. */
     bl_plan_options plan;
-    bl_device_wish wishes[WISHES_MAX]; /* plan.wish_count of them */
+    bl_device_wish wishes[BL_WISHES_MOST]; /* plan.wish_count of them */
     /* Without what has to be read first, the treated stretch, and without where
      * the sizes are. */
     bl_compare_options compare;

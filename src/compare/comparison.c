@@ -41,8 +41,10 @@ static bl_status check_nominals(const bl_compare_options *options,
     }
     for (size_t i = 0; i < options->nominal_count; i++) {
         const bl_nominal *one = &options->nominals[i];
-        if (!(one->diameter_mm >= 4.0 && one->diameter_mm <= 40.0) ||
-            one->length_mm < 10.0 || one->length_mm > 300.0) {
+        if (!(one->diameter_mm >= BL_DEVICE_DIAMETER_LEAST_MM &&
+              one->diameter_mm <= BL_DEVICE_DIAMETER_MOST_MM) ||
+            one->length_mm < BL_DEVICE_LENGTH_LEAST_MM ||
+            one->length_mm > BL_DEVICE_LENGTH_MOST_MM) {
             return message_set(message, BL_ERR_ARGUMENT, 0, 0,
                                "nominal size %zu is not 4 to 40 mm wide and "
                                "10 to 300 mm long; write it as 16x120, or as "

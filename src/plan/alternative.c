@@ -102,7 +102,7 @@ static bl_status ask(contest *to, const serving_wish *wish) {
     if (status != BL_OK) {
         return status;
     }
-    one.got = serving_outcome(one.list, one.count);
+    one.got = serving_outcome(to->in, one.list, one.count);
     bool fits = one.got.oversize + FIT_LEAST <= to->plan.oversize;
     bool shorter = one.got.length + LENGTH_LEAST <= to->plan.length;
     if (is_worth(to, &one, found && one.got.unserved == to->plan.unserved) &&
@@ -122,7 +122,7 @@ static bl_status ask_parted(contest *to, const treatment *list, size_t count) {
     if (status != BL_OK) {
         return status;
     }
-    one.got = serving_outcome(one.list, one.count);
+    one.got = serving_outcome(to->in, one.list, one.count);
     if (is_worth(to, &one, one.got.unserved == 0)) {
         admit(to, &one);
     }
@@ -164,7 +164,7 @@ static bl_status ask_letting_go(contest *to) {
         if (status != BL_OK) {
             return status;
         }
-        one.got = serving_outcome(one.list, one.count);
+        one.got = serving_outcome(to->in, one.list, one.count);
         if (is_worth(to, &one, found) &&
             one.got.unserved == to->plan.unserved &&
             one.got.devices < to->plan.devices) {
@@ -231,7 +231,7 @@ static bl_status ask_ends_with(contest *to, const ends_wish *asked) {
     if (status != BL_OK || !found) {
         return status;
     }
-    one.got = serving_outcome(one.list, one.count);
+    one.got = serving_outcome(to->in, one.list, one.count);
     verdict own = {0};
     status = judge(to, one.list, one.count, &own);
     one.ends =
@@ -428,7 +428,7 @@ bl_status alternative_fill(planner *in, const parting *of, bl_plan *out) {
     contest all = {
         .in = in,
         .of = of,
-        .plan = serving_outcome(of->chosen, of->chosen_count),
+        .plan = serving_outcome(in, of->chosen, of->chosen_count),
         .scratch = &scratch,
     };
     bool exact = in->exact; /* of the plan, not of those that lost */

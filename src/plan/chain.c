@@ -12,17 +12,19 @@
  * found by one pass (a queue of candidates, ascending).
  *
  * Where the last device lies depends on what is beyond and is known when it is
- * chosen (fitting_last); so every device is judged where it will lie.
+ * chosen (tail.h); so every device is judged where it will lie. One that is
+ * moved back must not lie over all of the device before it, which would cover
+ * nothing more: how long that one is matters for the last alone, so that the
+ * values of two devices are made with it and those of more follow.
  */
 #include "plan/chain.h"
 
+#include <assert.h>
 #include <math.h>
+#include <stdlib.h>
 
-/* Values of all layers, 8 bytes each; a stock of 200 devices of as many
- * diameters reaches it at 600 mm with 20 devices. */
-#define CELLS_MOST ((size_t)24000000)
-/* Three sums in one number, the first of which counts most: 64 devices that
- * are 40 mm wider and 300 mm too long need less than 20 bits each. */
+/* Three sums in one number, the first of which counts most: LIMIT_CHAIN devices
+ * that are 40 mm wider and 300 mm too long need less than 20 bits each. */
 #define PART_BITS 20
 #define PART_MASK ((UINT64_C(1) << PART_BITS) - 1)
 
@@ -44,8 +46,8 @@ chain_price chain_price_of(chain_goal goal, uint64_t value) {
                                : (chain_price){third, second, first};
 }
 
-size_t chain_free(const chain_search *of) {
-    return of->stock->diameter_count;
+chain_place chain_begin(const chain_search *of) {
+    return (chain_place){0, of->stock->diameter_count, TAIL_FREE};
 }
 
 static size_t row_of(const chain_search *of) {
@@ -59,49 +61,140 @@ static bool reaches(const chain_search *of, int32_t at,
     return at + kind->covers >= of->site.cover;
 }
 
-/* One that is no longer than its overlap leads nowhere unless it is the last.
- */
-static fitting_fit fit_at(const chain_search *of, int32_t at,
-                          const shelf_kind *kind) {
-    bool last = reaches(of, at, kind);
-    if (!last && kind->covers <= of->rules->overlap) {
-        return (fitting_fit){FITTING_NONE, 0};
-    }
+static const fitting_fit fits_not = {FITTING_NONE, 0, 0};
+
+/* As far as the chain's ends ask for diameters. */
+static bool may_end(const chain_search *of, int32_t at, bool last,
+                    double diameter_mm) {
     const bl_interval free_end = {0.0, HUGE_VAL};
     bl_interval first = at == 0 ? of->site.first_mm : free_end;
     bl_interval end = last ? of->site.last_mm : free_end;
-    if (kind->diameter_mm < fmax(first.low, end.low) ||
-        kind->diameter_mm > fmin(first.high, end.high)) {
-        return (fitting_fit){FITTING_NONE, 0};
+    return diameter_mm >= fmax(first.low, end.low) &&
+           diameter_mm <= fmin(first.high, end.high);
+}
+
+static fitting_fit fit_from(const chain_search *of, const shelf_kind *kind,
+                            int32_t from) {
+    return fitting_of(&of->table, of->rules, of->stock, of->letting,
+                      fitting_mid(from, kind->covers), kind->diameter_mm);
+}
+
+/* The fit of one that is the last, where it will lie. */
+static fitting_fit fit_last(const chain_search *of, const tail_table *where,
+                            const shelf_kind *kind, int32_t at, int32_t back) {
+    int32_t from = tail_place(where, &of->site, at, kind->covers, back);
+    if (from == TAIL_NONE) {
+        return fits_not;
     }
-    fitting_place place = last ? fitting_last(&of->site, at, kind->covers)
-                               : fitting_mid(at, kind->covers);
-    return fitting_of(&of->table, of->rules, of->stock, of->letting, place,
-                      kind->diameter_mm);
+    fitting_fit fit = fit_from(of, kind, from);
+    fit.back = (int16_t)(at - from);
+    /* What it is moved so that it fits counts as what is wider. */
+    int32_t wanted = tail_wanted(&of->site, at, kind->covers).from;
+    if (fit.oversize != FITTING_NONE) {
+        fit.wider = (int16_t)(fit.wider + abs(from - wanted));
+    }
+    return fit;
+}
+
+/* The same where nothing that lies before it is in the way. What its places are
+ * is asked only where it does not fit as wanted, or may come to lie over a
+ * device. */
+static bl_status add_last(chain_search *of, int32_t at, size_t kind,
+                          fitting_fit *out) {
+    const shelf_kind *device = &of->stock->kinds[kind];
+    int32_t wanted = tail_wanted(&of->site, at, device->covers).from;
+    bool moves = at > 0 && at - wanted > of->back_least;
+    *out = fit_from(of, device, wanted);
+    out->back = (int16_t)(at - wanted);
+    if (out->oversize != FITTING_NONE && !moves) {
+        return BL_OK;
+    }
+    if (!fitting_may(of->rules, of->stock, of->tail_mm, device->diameter_mm)) {
+        *out = fits_not;
+        return BL_OK;
+    }
+    tail_table *where = &of->tails[kind];
+    bl_status status = BL_OK;
+    if (where->cranial == NULL) {
+        status = tail_build(&of->table, of->rules, of->stock, &of->site,
+                            of->letting, device, of->owner, where);
+    }
+    if (status == BL_OK) {
+        *out = fit_last(of, where, device, at, TAIL_FREE);
+    }
+    return status;
+}
+
+/* One that is no longer than its overlap leads nowhere unless it is the last.
+ */
+static bl_status fit_at(chain_search *of, int32_t at, size_t kind,
+                        fitting_fit *out) {
+    const shelf_kind *device = &of->stock->kinds[kind];
+    bool last = reaches(of, at, device);
+    *out = fits_not;
+    if (!may_end(of, at, last, device->diameter_mm)) {
+        return BL_OK;
+    }
+    if (last) {
+        return add_last(of, at, kind, out);
+    }
+    if (device->covers > of->rules->overlap) {
+        *out = fit_from(of, device, at);
+    }
+    return BL_OK;
 }
 
 static bl_status add_stop(chain_search *of, int32_t at, bool *reached) {
     const shelf *stock = of->stock;
     fitting_fit *fits = arena_alloc(of->owner, stock->count, sizeof *fits);
     uint16_t *fitting = arena_alloc(of->owner, stock->count, sizeof *fitting);
-    size_t count = 0;
+    chain_stop stop = {at, fits, fitting, 0, 0};
     if (fits == NULL || fitting == NULL) {
         return BL_ERR_MEMORY;
     }
     for (size_t i = 0; i < stock->count; i++) {
         const shelf_kind *kind = &stock->kinds[i];
-        fits[i] = fit_at(of, at, kind);
+        bl_status status = fit_at(of, at, i, &fits[i]);
+        if (status != BL_OK) {
+            return status;
+        }
         if (fits[i].oversize == FITTING_NONE) {
             continue;
         }
-        fitting[count++] = (uint16_t)i;
+        fitting[stop.fitting_count++] = (uint16_t)i;
         if (!reaches(of, at, kind)) {
             reached[at + kind->covers - of->rules->overlap] = true;
         }
+        stop.back_most =
+            fits[i].back > stop.back_most ? fits[i].back : stop.back_most;
     }
     of->stop_of[at] = (int32_t)of->stop_count;
-    of->stops[of->stop_count++] = (chain_stop){at, fits, fitting, count};
+    of->stops[of->stop_count++] = stop;
     return BL_OK;
+}
+
+/* How far the next device may be moved back and lie over not all of a kind. */
+static int32_t back_behind(const chain_search *of, const shelf_kind *kind) {
+    return kind->covers - of->rules->overlap - 1;
+}
+
+static bl_status make_tails(chain_search *of) {
+    of->back_least = TAIL_FREE;
+    for (size_t i = 0; i < of->stock->count; i++) {
+        int32_t back = back_behind(of, &of->stock->kinds[i]);
+        if (back >= 0 && back < of->back_least) {
+            of->back_least = back;
+        }
+    }
+    int32_t longest = of->stock->count > 0
+                          ? of->stock->kinds[of->stock->longest[0]].covers
+                          : 0;
+    int32_t from = of->site.cover - longest;
+    of->tail_mm = fitting_range(&of->table,
+                                from > of->table.first ? from : of->table.first,
+                                of->table.last);
+    of->tails = arena_alloc(of->owner, of->stock->count, sizeof *of->tails);
+    return of->tails == NULL ? BL_ERR_MEMORY : BL_OK;
 }
 
 static bl_status find_stops(chain_search *of) {
@@ -177,43 +270,110 @@ bl_status chain_build(const ground *on, const shelf *stock,
     if (status == BL_OK) {
         status = find_windows(out);
     }
+    if (status == BL_OK) {
+        status = make_tails(out);
+    }
     return status == BL_OK ? find_stops(out) : status;
 }
 
 /* ------------------------------------------------------------------ layers */
 
-uint64_t chain_value(const chain_search *of, size_t devices, size_t stop,
-                     size_t diameter) {
+uint64_t chain_value(const chain_search *of, size_t devices,
+                     const chain_place *at) {
     if (devices == 0 || devices > of->layer_count) {
         return CHAIN_NO_VALUE;
     }
-    return of->layers[devices - 1][stop * row_of(of) + diameter];
+    return of->layers[devices - 1][at->stop * row_of(of) + at->diameter];
 }
 
-/* The kind fits, and is the last or is not, as wanted. */
-static uint64_t price(const chain_search *of, size_t kind, bool last,
-                      size_t stop, size_t *next) {
-    const chain_stop *from = &of->stops[stop];
+static bool may_come(const chain_search *of, size_t kind,
+                     const chain_place *at) {
+    size_t own = of->stock->kinds[kind].diameter;
+    return own >= of->narrowest[at->diameter] &&
+           own <= of->widest[at->diameter];
+}
+
+uint64_t chain_step(const chain_search *of, size_t kind, const chain_place *at,
+                    chain_place *next) {
+    const chain_stop *from = &of->stops[at->stop];
     const shelf_kind *device = &of->stock->kinds[kind];
     fitting_fit fit = from->fits[kind];
-    if (fit.oversize == FITTING_NONE || reaches(of, from->at, device) != last) {
+    if (fit.oversize == FITTING_NONE || reaches(of, from->at, device) ||
+        !may_come(of, kind, at)) {
         return CHAIN_NO_VALUE;
     }
     int32_t end = from->at + device->covers;
-    if (last) {
-        return value_of(of->goal, fit, end - of->site.cover);
-    }
-    *next = (size_t)of->stop_of[end - of->rules->overlap];
+    *next = (chain_place){(size_t)of->stop_of[end - of->rules->overlap],
+                          device->diameter, back_behind(of, device)};
     return value_of(of->goal, fit, 0);
 }
 
-uint64_t chain_step(const chain_search *of, size_t kind, bool last, size_t stop,
-                    size_t diameter, size_t *next) {
-    size_t own = of->stock->kinds[kind].diameter;
-    if (own < of->narrowest[diameter] || own > of->widest[diameter]) {
+uint64_t chain_last(const chain_search *of, size_t kind, const chain_place *at,
+                    int32_t *from) {
+    const chain_stop *stop = &of->stops[at->stop];
+    const shelf_kind *device = &of->stock->kinds[kind];
+    fitting_fit fit = stop->fits[kind];
+    if (fit.oversize == FITTING_NONE || !reaches(of, stop->at, device) ||
+        !may_come(of, kind, at)) {
         return CHAIN_NO_VALUE;
     }
-    return price(of, kind, last, stop, next);
+    if (fit.back > at->back) {
+        fit = fit_last(of, &of->tails[kind], device, stop->at, at->back);
+        if (fit.oversize == FITTING_NONE) {
+            return CHAIN_NO_VALUE;
+        }
+    }
+    *from = stop->at - fit.back;
+    return value_of(of->goal, fit, stop->at + device->covers - of->site.cover);
+}
+
+/* The least of a last device. None is worth a look that would cost as much with
+ * the best of fits. */
+static uint64_t least_last(const chain_search *of, const chain_place *at) {
+    const fitting_fit best = {0, 0, 0};
+    const chain_stop *from = &of->stops[at->stop];
+    uint64_t least = CHAIN_NO_VALUE;
+    for (size_t i = 0; i < from->fitting_count; i++) {
+        size_t kind = from->fitting[i];
+        int32_t beyond =
+            from->at + of->stock->kinds[kind].covers - of->site.cover;
+        if (beyond >= 0 && value_of(of->goal, best, beyond) < least) {
+            int32_t place;
+            uint64_t value = chain_last(of, kind, at, &place);
+            least = value < least ? value : least;
+        }
+    }
+    return least;
+}
+
+/* What so many devices cost at least behind what lies before. */
+static uint64_t rest_of(const chain_search *of, size_t devices,
+                        const chain_place *at) {
+    return devices == 1 && of->stops[at->stop].back_most > at->back
+               ? least_last(of, at)
+               : of->layers[devices - 1][at->stop * row_of(of) + at->diameter];
+}
+
+/* What one kind at a stop costs with so many devices in all. */
+static uint64_t cost_of(const chain_search *of, const chain_stop *from,
+                        size_t kind, size_t devices) {
+    const shelf_kind *device = &of->stock->kinds[kind];
+    int32_t end = from->at + device->covers;
+    if ((end >= of->site.cover) != (devices == 1)) {
+        return CHAIN_NO_VALUE;
+    }
+    if (devices == 1) {
+        return value_of(of->goal, from->fits[kind], end - of->site.cover);
+    }
+    const chain_place next = {
+        (size_t)of->stop_of[end - of->rules->overlap],
+        device->diameter,
+        back_behind(of, device),
+    };
+    uint64_t rest = rest_of(of, devices - 1, &next);
+    return rest == CHAIN_NO_VALUE
+               ? rest
+               : rest + value_of(of->goal, from->fits[kind], 0);
 }
 
 /* The best that begins with each diameter at a stop. */
@@ -226,12 +386,7 @@ static void best_by_diameter(const chain_search *of, size_t devices,
     for (size_t i = 0; i < from->fitting_count; i++) {
         size_t kind = from->fitting[i];
         size_t own = of->stock->kinds[kind].diameter;
-        size_t next = 0;
-        uint64_t value = price(of, kind, devices == 1, stop, &next);
-        if (value != CHAIN_NO_VALUE && devices > 1) {
-            uint64_t rest = chain_value(of, devices - 1, next, own);
-            value = rest == CHAIN_NO_VALUE ? rest : value + rest;
-        }
+        uint64_t value = cost_of(of, from, kind, devices);
         best[own] = value < best[own] ? value : best[own];
     }
 }
@@ -307,7 +462,7 @@ bl_status chain_deepen(chain_search *of, size_t devices) {
     while (status == BL_OK && of->layer_count < devices && !of->exhausted &&
            !of->stopped) {
         size_t cells = (of->layer_count + 1) * of->stop_count * row_of(of);
-        if (of->layer_count == CHAIN_MOST || cells > CELLS_MOST) {
+        if (of->layer_count == LIMIT_CHAIN || cells > LIMIT_CHAIN_VALUES) {
             of->stopped = true;
         } else {
             status = add_layer(of);
@@ -317,7 +472,8 @@ bl_status chain_deepen(chain_search *of, size_t devices) {
 }
 
 bl_status chain_fewest(chain_search *of, size_t *devices) {
-    for (size_t k = 1; k <= CHAIN_MOST; k++) {
+    /* One past the limit is asked for too: that shows whether it is met. */
+    for (size_t k = 1; k <= LIMIT_CHAIN + 1; k++) {
         bl_status status = chain_deepen(of, k);
         if (status != BL_OK) {
             return status;
@@ -325,13 +481,49 @@ bl_status chain_fewest(chain_search *of, size_t *devices) {
         if (k > of->layer_count) {
             break;
         }
-        if (chain_value(of, k, 0, chain_free(of)) != CHAIN_NO_VALUE) {
+        chain_place begin = chain_begin(of);
+        if (chain_value(of, k, &begin) != CHAIN_NO_VALUE) {
             *devices = k;
             return BL_OK;
         }
     }
     *devices = 0;
     return BL_OK;
+}
+
+/* The first kind that the best of so many begins with. */
+static size_t best_first(const chain_search *of, size_t devices,
+                         const chain_place *at, chain_place *next,
+                         int32_t *last_from) {
+    uint64_t best = rest_of(of, devices, at);
+    size_t kind = 0;
+    for (; kind < of->stock->count; kind++) {
+        bool last = devices == 1;
+        uint64_t value = last ? chain_last(of, kind, at, last_from)
+                              : chain_step(of, kind, at, next);
+        if (value == CHAIN_NO_VALUE) {
+            continue;
+        }
+        uint64_t rest = last ? 0 : rest_of(of, devices - 1, next);
+        if (rest != CHAIN_NO_VALUE && value + rest == best) {
+            break;
+        }
+    }
+    assert(kind < of->stock->count);
+    return kind;
+}
+
+fitting_place chain_best(const chain_search *of, size_t devices) {
+    chain_place at = chain_begin(of);
+    int32_t last_from = 0;
+    size_t kind = 0;
+    for (size_t left = devices; left > 0; left--) {
+        chain_place next = at;
+        kind = best_first(of, left, &at, &next, &last_from);
+        at = next;
+    }
+    return (fitting_place){devices == 1 ? last_from : 0,
+                           last_from + of->stock->kinds[kind].covers};
 }
 
 int32_t chain_reached(const chain_search *of) {

@@ -16,15 +16,13 @@
 #include <math.h>
 
 #define NORMAL_95 1.96
-/* As in an assessment's intervals. */
-#define LEAST_FACTOR 0.1
 
 bl_interval changing_factor(const bl_assessment *of) {
     double share = of->options.speed_cv_pct / 100.0;
     if (!(share > 0.0)) {
         return (bl_interval){UNKNOWN, UNKNOWN};
     }
-    return (bl_interval){fmax(1.0 - NORMAL_95 * share, LEAST_FACTOR),
+    return (bl_interval){fmax(1.0 - NORMAL_95 * share, FACTOR_LEAST),
                          1.0 + NORMAL_95 * share};
 }
 
@@ -61,8 +59,9 @@ static bool are_alike(const treatment *a, const treatment *b, size_t count) {
     return true;
 }
 
-static size_t devices_of(const treatment *list, size_t count) {
-    return serving_outcome(list, count).devices;
+static size_t devices_of(const planner *in, const treatment *list,
+                         size_t count) {
+    return serving_outcome(in, list, count).devices;
 }
 
 static size_t unserved_of(const treatment *list, size_t count) {
@@ -151,12 +150,12 @@ static bl_status replan(planner *in, const treatment *list, size_t count,
     status = laying_chains(in, scratch, count, factor, &chains);
     *into = (bl_plan_change){
         .factor = factor,
-        .device_count = devices_of(scratch, count),
+        .device_count = devices_of(in, scratch, count),
         .chains = chains,
         .chain_count = count,
     };
     if (status == BL_OK) {
-        into->what = sentence(in, into, cover, devices_of(list, count),
+        into->what = sentence(in, into, cover, devices_of(in, list, count),
                               unserved_of(scratch, count));
         status = into->what == NULL ? BL_ERR_MEMORY : BL_OK;
     }

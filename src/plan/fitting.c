@@ -9,24 +9,8 @@
 
 #define HUNDREDTHS 100.0
 
-static int32_t most(int32_t a, int32_t b) {
-    return a > b ? a : b;
-}
-
-static int32_t least(int32_t a, int32_t b) {
-    return a < b ? a : b;
-}
-
 fitting_place fitting_mid(int32_t from, int32_t covers) {
     return (fitting_place){from, from + covers};
-}
-
-fitting_place fitting_last(const fitting_site *site, int32_t from,
-                           int32_t covers) {
-    int32_t beyond = from + covers - site->cover;
-    int32_t back = most(beyond - site->room_caudal, 0);
-    back = least(back, from > 0 ? from : site->room_cranial);
-    return fitting_mid(from - back, covers);
 }
 
 fitting_site fitting_stretched(const fitting_site *of, double factor) {
@@ -58,14 +42,37 @@ bl_status fitting_table_build(const ground *on, const fitting_site *site,
             ground_sum_at(on, fitting_at_mm(site, first + (int32_t)i));
         sums[i] = (fitting_sum){here.known_mm, here.reference_mm2[by]};
     }
-    *out = (fitting_table){sums, first};
+    *out = (fitting_table){sums, first, first + (int32_t)count - 1};
     return BL_OK;
+}
+
+bl_interval fitting_range(const fitting_table *table, int32_t from,
+                          int32_t to) {
+    bl_interval out = {HUGE_VAL, 0.0};
+    for (int32_t i = from; i < to; i++) {
+        const fitting_sum *low = &table->sums[i - table->first];
+        double known = low[1].known_mm - low[0].known_mm;
+        if (known > 0.0) {
+            double mean = (low[1].reference_mm2 - low[0].reference_mm2) / known;
+            out.low = fmin(out.low, mean);
+            out.high = fmax(out.high, mean);
+        }
+    }
+    return out.low <= out.high ? out : (bl_interval){0.0, HUGE_VAL};
+}
+
+bool fitting_may(const fitting_rules *rules, const shelf *stock,
+                 bl_interval reference_mm, double diameter_mm) {
+    double wider = diameter_mm - shelf_first_diameter(
+                                     stock, reference_mm.high + GROUND_SAME_MM);
+    return shelf_is_wide(diameter_mm, reference_mm.low - GROUND_SAME_MM) &&
+           !(wider > rules->step_mm + GROUND_SAME_MM);
 }
 
 fitting_fit fitting_of(const fitting_table *table, const fitting_rules *rules,
                        const shelf *stock, fitting_letting letting,
                        fitting_place place, double diameter_mm) {
-    const fitting_fit none = {FITTING_NONE, 0};
+    const fitting_fit none = {FITTING_NONE, 0, 0};
     const fitting_sum *from = &table->sums[place.from - table->first];
     const fitting_sum *to = &table->sums[place.to - table->first];
     double known = to->known_mm - from->known_mm;
@@ -83,5 +90,5 @@ fitting_fit fitting_of(const fitting_table *table, const fitting_rules *rules,
         return none;
     }
     return (fitting_fit){(int16_t)floor(fmax(oversize, 0.0) * HUNDREDTHS + 0.5),
-                         (int16_t)floor(wider * SHELF_TENTHS + 0.5)};
+                         (int16_t)floor(wider * SHELF_TENTHS + 0.5), 0};
 }

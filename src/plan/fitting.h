@@ -44,13 +44,8 @@ typedef struct fitting_place {
     int32_t to;
 } fitting_place;
 
-/* Where a device lies that is laid from `from` on and is not the last. */
+/* Where a device lies that is laid from `from` on. */
 fitting_place fitting_mid(int32_t from, int32_t covers);
-/* The same of the last: what lies beyond the caudal landing point goes as far
- * as there is room, then back into the overlap or, of a single device,
- * cranially as far as there is room. */
-fitting_place fitting_last(const fitting_site *site, int32_t from,
-                           int32_t covers);
 
 /* The site when all lengths are factor times what was traced. */
 fitting_site fitting_stretched(const fitting_site *of, double factor);
@@ -68,6 +63,7 @@ typedef struct fitting_sum {
 typedef struct fitting_table {
     const fitting_sum *sums;
     int32_t first; /* tenths of sums[0] */
+    int32_t last;
 } fitting_table;
 
 /* BL_ERR_MEMORY. */
@@ -75,10 +71,15 @@ bl_status fitting_table_build(const ground *on, const fitting_site *site,
                               const shelf *stock, bl_size_by by, arena *owner,
                               fitting_table *out);
 
+/* The least and the greatest reference of a tenth between two places, which no
+ * mean over tenths there passes; none is known: all there is. */
+bl_interval fitting_range(const fitting_table *table, int32_t from, int32_t to);
+
 /* How a device fits a place; small, since there are many of them. */
 typedef struct fitting_fit {
     int16_t oversize; /* hundredths of a millimetre, FITTING_NONE: not at all */
     int16_t wider;    /* than the default size, tenths */
+    int16_t back;     /* how far it is moved back, tenths */
 } fitting_fit;
 
 #define FITTING_NONE (-1)
@@ -89,5 +90,9 @@ typedef struct fitting_fit {
 fitting_fit fitting_of(const fitting_table *table, const fitting_rules *rules,
                        const shelf *stock, fitting_letting letting,
                        fitting_place place, double diameter_mm);
+
+/* Whether it can fit anywhere the reference's mean lies in a range. */
+bool fitting_may(const fitting_rules *rules, const shelf *stock,
+                 bl_interval reference_mm, double diameter_mm);
 
 #endif

@@ -14,8 +14,7 @@
  */
 #include "plan/hunt.h"
 
-/* Devices that are tried, in all, in one search. */
-#define TRIES_MOST 40000000
+#include "base/limits.h"
 
 typedef struct hunt {
     const chain_search *chains;
@@ -38,8 +37,7 @@ typedef struct hunt_place {
     size_t site;
     size_t left;  /* devices of this stretch */
     size_t later; /* of those after it */
-    size_t stop;
-    size_t diameter;
+    chain_place next;
     uint64_t paid;
 } hunt_place;
 
@@ -58,7 +56,7 @@ static bool is_worth(const hunt *in, uint64_t bound) {
 /* Whether the longest devices that are left reach. */
 static bool can_reach(const hunt *in, const hunt_place *at) {
     const chain_search *of = &in->chains[at->site];
-    int64_t open = of->site.cover - of->stops[at->stop].at;
+    int64_t open = of->site.cover - of->stops[at->next.stop].at;
     size_t left = at->left;
     if (!in->stock->counted) {
         return true;
@@ -89,24 +87,24 @@ static void leave_site(hunt *in, const hunt_place *at) {
     }
 }
 
-/* What a device leads to: its place after it, and the least it will cost. */
+/* What a device leads to: the search after it, where it lies if it is the last,
+ * and the least it will cost. */
 static uint64_t look_ahead(const hunt *in, const hunt_place *at, size_t kind,
-                           hunt_place *after) {
+                           hunt_place *after, int32_t *last_from) {
     const chain_search *of = &in->chains[at->site];
     bool last = at->left == 1;
     *after = *at;
     after->left--;
-    after->diameter = of->stock->kinds[kind].diameter;
     if (in->left[kind] == 0) {
         return CHAIN_NO_VALUE;
     }
-    after->paid = add(at->paid, chain_step(of, kind, last, at->stop,
-                                           at->diameter, &after->stop));
+    after->paid =
+        add(at->paid, last ? chain_last(of, kind, &at->next, last_from)
+                           : chain_step(of, kind, &at->next, &after->next));
     if (after->paid == CHAIN_NO_VALUE) {
         return CHAIN_NO_VALUE;
     }
-    uint64_t rest =
-        last ? 0 : chain_value(of, after->left, after->stop, after->diameter);
+    uint64_t rest = last ? 0 : chain_value(of, after->left, &after->next);
     return add(add(after->paid, rest), in->cheapest[at->site + 1]);
 }
 
@@ -114,7 +112,8 @@ static void go_on(hunt *in, const hunt_place *at);
 
 static void take(hunt *in, const hunt_place *at, size_t kind) {
     hunt_place after;
-    uint64_t bound = look_ahead(in, at, kind, &after);
+    int32_t last_from = 0;
+    uint64_t bound = look_ahead(in, at, kind, &after, &last_from);
     if (!is_worth(in, bound)) {
         return;
     }
@@ -122,6 +121,7 @@ static void take(hunt *in, const hunt_place *at, size_t kind) {
     bool counted = in->left[kind] != SHELF_UNCOUNTED;
     in->left[kind] -= counted;
     own->kinds[own->count++] = kind;
+    own->last_from = last_from;
     if (after.left == 0) {
         leave_site(in, &after);
     } else if (can_reach(in, &after)) {
@@ -138,7 +138,8 @@ static bool next_promise(hunt *in, const hunt_place *at, uint64_t *bound,
     size_t found = 0;
     for (size_t i = 0; i < in->stock->count; i++) {
         hunt_place after;
-        uint64_t here = look_ahead(in, at, i, &after);
+        int32_t last_from;
+        uint64_t here = look_ahead(in, at, i, &after, &last_from);
         bool later = first || here > *bound || (here == *bound && i > *kind);
         if (later && here < best) {
             best = here;
@@ -166,7 +167,7 @@ static void go_on(hunt *in, const hunt_place *at) {
             more = next_promise(in, at, &bound, &kind, false);
         }
     }
-    in->stopped = in->stopped || in->tries > TRIES_MOST;
+    in->stopped = in->stopped || in->tries > LIMIT_TRIES;
 }
 
 /* Every number of devices that a stretch may have of those that are left. */
@@ -177,9 +178,9 @@ static void enter_site(hunt *in, size_t site, size_t devices, uint64_t paid) {
     if (site + 1 == in->count) {
         least = most; /* the last takes all */
     }
-    for (size_t k = least; k <= most && k <= CHAIN_MOST; k++) {
-        hunt_place at = {site, k, devices - k, 0, chain_free(of), paid};
-        uint64_t bound = add(add(paid, chain_value(of, k, 0, at.diameter)),
+    for (size_t k = least; k <= most && k <= LIMIT_CHAIN; k++) {
+        hunt_place at = {site, k, devices - k, chain_begin(of), paid};
+        uint64_t bound = add(add(paid, chain_value(of, k, &at.next)),
                              in->cheapest[site + 1]);
         if (is_worth(in, bound) && can_reach(in, &at)) {
             go_on(in, &at);
@@ -217,8 +218,9 @@ static bl_status add_cheapest(hunt *in, chain_search *chains, size_t devices) {
             return status;
         }
         uint64_t least = CHAIN_NO_VALUE;
+        chain_place begin = chain_begin(of);
         for (size_t k = 1; k <= of->layer_count; k++) {
-            uint64_t value = chain_value(of, k, 0, chain_free(of));
+            uint64_t value = chain_value(of, k, &begin);
             least = value < least ? value : least;
         }
         in->cheapest[i] = add(in->cheapest[i + 1], least);

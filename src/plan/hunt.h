@@ -9,8 +9,9 @@
 
 /* The kinds of one stretch's devices, from cranial to caudal. */
 typedef struct hunt_chain {
-    size_t kinds[CHAIN_MOST];
+    size_t kinds[LIMIT_CHAIN];
     size_t count;
+    int32_t last_from; /* where the last one lies, tenths */
 } hunt_chain;
 
 typedef struct hunt_result {

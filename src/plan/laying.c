@@ -1,9 +1,7 @@
 /*
  * laying.c - devices in their places.
  *
- * The search judges devices where they will lie (fitting.h), so laying them
- * changes nothing; but for a last device so long that it would begin before
- * the one cranial of it, which is laid to begin with it.
+ * The search judges devices where they will lie, and they are laid there.
  */
 #include "plan/laying.h"
 
@@ -78,16 +76,12 @@ bl_status laying_chain(const planner *in, bl_device *devices, size_t count,
 
 /* Where the devices of a treatment lie, in tenths. */
 static void place_all(const planner *in, const treatment *of,
-                      const fitting_site *site, fitting_place *places) {
+                      fitting_place *places) {
     int32_t from = 0;
     for (size_t i = 0; i < of->chain.count; i++) {
         int32_t covers = in->stock.kinds[of->chain.kinds[i]].covers;
         bool last = i + 1 == of->chain.count;
-        places[i] =
-            last ? fitting_last(site, from, covers) : fitting_mid(from, covers);
-        if (i > 0 && places[i].from < places[i - 1].from) {
-            places[i] = fitting_mid(places[i - 1].from, covers);
-        }
+        places[i] = fitting_mid(last ? of->chain.last_from : from, covers);
         from = places[i].to - in->rules.overlap;
     }
 }
@@ -101,10 +95,10 @@ static bl_status lay(const planner *in, const treatment *of, double factor,
         return BL_ERR_MEMORY;
     }
     fitting_site site = fitting_stretched(&of->site, factor);
-    fitting_place places[CHAIN_MOST];
+    fitting_place places[LIMIT_CHAIN];
     double beyond = 0.0;
     if (count > 0) {
-        place_all(in, of, &site, places);
+        place_all(in, of, places);
         double first = fitting_at_mm(&site, places[0].from);
         double last = fitting_at_mm(&site, places[count - 1].to);
         beyond = fmax(of->ends[0].at_mm - first, 0.0) +

@@ -8,6 +8,7 @@
 
 #include "base/constants.h"
 #include "plan/laying.h"
+#include "plan/serving.h"
 #include "plan/wording.h"
 
 #include <math.h>
@@ -24,6 +25,11 @@ static bool is_far(double oversize_mm) {
     return oversize_mm > FAR_MM + GROUND_SAME_MM;
 }
 
+/* On the ground. */
+static bl_span place_of(const planner *in, const bl_device *of) {
+    return ground_span(&in->ground, of->span.from_mm, of->span.to_mm);
+}
+
 /* What a device meets where it ends: by its reference, which it was sized by
  * elsewhere too, and as traced, which may be of another vein. */
 typedef struct device_end {
@@ -35,7 +41,7 @@ typedef struct device_end {
 } device_end;
 
 static device_end end_of(const planner *in, const bl_device *of, bool caudal) {
-    bl_span place = ground_span(&in->ground, of->span.from_mm, of->span.to_mm);
+    bl_span place = place_of(in, of);
     double at = caudal ? place.to_mm : place.from_mm;
     double traced = ground_node_at(&in->ground, at).diameter_mm;
     double oversize = caudal ? of->oversize_caudal_mm : of->oversize_cranial_mm;
@@ -178,7 +184,7 @@ static void tell_far(sentences *to, const planner *in, const bl_device *of) {
 /* The mark that a device lies wholly beyond, at that end. */
 static const bl_mark *beyond_of(const planner *in, const bl_device *of,
                                 bool caudal) {
-    bl_span place = ground_span(&in->ground, of->span.from_mm, of->span.to_mm);
+    bl_span place = place_of(in, of);
     return landing_beyond(&in->ground, in->pullback, caudal, place.from_mm,
                           place.to_mm);
 }
@@ -207,7 +213,7 @@ typedef struct misfit_mixture {
 /* What reaches over the confluence by less than is beyond it counts as beyond.
  */
 static misfit_mixture mixture_of(const planner *in, const bl_device *of) {
-    bl_span place = ground_span(&in->ground, of->span.from_mm, of->span.to_mm);
+    bl_span place = place_of(in, of);
     const bl_mark *mark = landing_mark(in->pullback, GROUND_ILIOCAVAL);
     double at =
         mark == NULL ? HUGE_VAL : ground_at(&in->ground, mark->position_mm);
@@ -250,13 +256,44 @@ static void tell_mixed(sentences *to, const planner *in, const bl_device *of) {
     sentences_end(to);
 }
 
-/* From the beginning of one device to the end of the one cranial of it. */
+static bool lies_in(const planner *in, const bl_device *one,
+                    const bl_device *other) {
+    bl_span inner = place_of(in, one);
+    bl_span outer = place_of(in, other);
+    return inner.from_mm >= outer.from_mm - GROUND_SAME_MM &&
+           inner.to_mm <= outer.to_mm + GROUND_SAME_MM;
+}
+
+/* One that lies wholly in another covers nothing more. Of two that lie alike
+ * the later, cranial first, is told. */
+static void tell_within(sentences *to, const planner *in, const bl_chain *of,
+                        size_t i) {
+    size_t count = of->device_count;
+    const bl_device *own = &of->devices[laying_turned(in, i, count)];
+    for (size_t k = 0; k < count; k++) {
+        const bl_device *other = &of->devices[laying_turned(in, k, count)];
+        if (k == i || !lies_in(in, own, other) ||
+            (lies_in(in, other, own) && k > i)) {
+            continue;
+        }
+        wording_device(&to->draft, own);
+        text_add(&to->draft, " lies wholly in ");
+        wording_device(&to->draft, other);
+        text_add(&to->draft, ": it covers nothing more");
+        sentences_end(to);
+        return;
+    }
+}
+
+/* From the beginning of one device to the end of the one cranial of it; those
+ * that lie far apart do not change there. */
 static void tell_ligament(sentences *to, const planner *in,
                           const bl_device *cranial, const bl_device *caudal) {
-    bl_span first =
-        ground_span(&in->ground, cranial->span.from_mm, cranial->span.to_mm);
-    bl_span second =
-        ground_span(&in->ground, caudal->span.from_mm, caudal->span.to_mm);
+    bl_span first = place_of(in, cranial);
+    bl_span second = place_of(in, caudal);
+    if (second.from_mm - first.to_mm >= in->options->join_mm) {
+        return;
+    }
     double from = fmin(second.from_mm, first.to_mm);
     double to_mm = fmax(second.from_mm, first.to_mm);
     const bl_mark *mark = landing_near(&in->ground, in->pullback, from);
@@ -275,6 +312,32 @@ static void tell_ligament(sentences *to, const planner *in,
     sentences_end(to);
 }
 
+/* Devices that touch one another, from one of a chain on, cranial first; and
+ * those of them that reach furthest. */
+typedef struct misfit_run {
+    size_t end;
+    const bl_device *cranial;
+    const bl_device *caudal;
+} misfit_run;
+
+static misfit_run run_from(const planner *in, const bl_chain *of,
+                           size_t first) {
+    size_t count = of->device_count;
+    const bl_device *begin = &of->devices[laying_turned(in, first, count)];
+    misfit_run out = {first + 1, begin, begin};
+    double reached = place_of(in, begin).to_mm;
+    for (; out.end < count; out.end++) {
+        const bl_device *next = &of->devices[laying_turned(in, out.end, count)];
+        bl_span place = place_of(in, next);
+        if (place.from_mm > reached + GROUND_PRINTED_MM) {
+            break;
+        }
+        out.caudal = place.to_mm > reached ? next : out.caudal;
+        reached = fmax(reached, place.to_mm);
+    }
+    return out;
+}
+
 void misfit_tell(sentences *to, const planner *in, const bl_chain *chain) {
     size_t count = chain->device_count;
     for (size_t i = 0; i < count; i++) {
@@ -282,15 +345,32 @@ void misfit_tell(sentences *to, const planner *in, const bl_chain *chain) {
         tell_far(to, in, own);
         tell_beyond_mark(to, in, own);
         tell_mixed(to, in, own);
+        tell_within(to, in, chain, i);
         if (i > 0) {
             tell_ligament(
                 to, in, &chain->devices[laying_turned(in, i - 1, count)], own);
         }
     }
-    if (count > 0) {
-        tell_end(to, in, device_at(in, chain, false), false);
-        tell_end(to, in, device_at(in, chain, true), true);
+    for (size_t first = 0; first < count;) {
+        misfit_run run = run_from(in, chain, first);
+        tell_end(to, in, run.cranial, false);
+        tell_end(to, in, run.caudal, true);
+        first = run.end;
     }
+}
+
+void misfit_tell_bare(sentences *to, const planner *in, double from_mm,
+                      double to_mm) {
+    if (!serving_is_bare(in, from_mm, to_mm)) {
+        return;
+    }
+    wording_length(&to->draft, to_mm - from_mm);
+    text_add(&to->draft, " of vein lie bare between devices at ");
+    text_span(&to->draft, ground_span(&in->ground, from_mm, to_mm));
+    text_add(&to->draft, ", less than ");
+    wording_length(&to->draft, in->options->join_mm);
+    text_add(&to->draft, " (--join)");
+    sentences_end(to);
 }
 
 /* The first that lies wholly beyond a mark stands for those beside it. */

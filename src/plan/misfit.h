@@ -7,10 +7,16 @@
 #include "plan/planner.h"
 
 /* Of devices in position order: vein that is wider than the device which ends
- * in it, by its reference or as traced; a size far above the reference, since
- * the list has none between; a device wholly beyond a mark or in two veins of
- * unlike calibre; an inner end or overlap near the inguinal ligament. */
+ * in it, wherever no other touches it, by its reference or as traced; a size
+ * far above the reference, since the list has none between; a device wholly
+ * beyond a mark or in two veins of unlike calibre; one that lies wholly in
+ * another; an inner end or overlap near the inguinal ligament. */
 void misfit_tell(sentences *to, const planner *in, const bl_chain *chain);
+
+/* Vein between two devices, on the ground, that is bare though it is shorter
+ * than what is joined. */
+void misfit_tell_bare(sentences *to, const planner *in, double from_mm,
+                      double to_mm);
 
 /* Those of them that lie wholly in another vein or in two, as doubts. */
 void misfit_doubt(sentences *to, const planner *in, const bl_chain *chain);

@@ -1,7 +1,8 @@
 /*
  * missing.c - which sizes a stock lacks.
  *
- * What is asked for must exist. No device is taken to be longer than the
+ * What is asked for must exist, and is asked for only where the search came to
+ * its end. No device is taken to be longer than the
  * longest on the list, whether it is in stock or not, or than 200 mm where the
  * list has none or only such as would need more than six (200 mm: common
  * practice, no source; six: our own measure). What is longer is asked for in
@@ -143,6 +144,22 @@ static void add_several(text *out, const planner *in, const treatment *of,
     }
 }
 
+/* What would do. After a search that was stopped that is not known: the list
+ * may hold it. */
+static void add_cure(text *out, const planner *in, const treatment *of,
+                     double wanted_mm, const wanted_pieces *pieces) {
+    if (of->stopped) {
+        return;
+    }
+    text_add(out, ": ");
+    if (pieces->count == 1) {
+        add_one(out, in, fitting_at_mm(&of->site, pieces->from), wanted_mm,
+                pieces);
+    } else {
+        add_several(out, in, of, pieces);
+    }
+}
+
 /* Where one piece has no reference. */
 static bool is_unknown(const planner *in, const treatment *of,
                        const wanted_pieces *pieces) {
@@ -168,12 +185,7 @@ bl_status missing_words(const planner *in, const treatment *of,
                          "nothing can be sized");
     } else {
         add_reason(&words, in, of, wanted);
-        text_add(&words, ": ");
-        if (pieces.count == 1) {
-            add_one(&words, in, from, wanted, &pieces);
-        } else {
-            add_several(&words, in, of, &pieces);
-        }
+        add_cure(&words, in, of, wanted, &pieces);
     }
     *out = wording_keep(in, &words);
     return *out == NULL ? BL_ERR_MEMORY : BL_OK;

@@ -11,12 +11,10 @@
 #include "plan/parting.h"
 
 #include "base/constants.h"
+#include "base/limits.h"
 #include "plan/serving.h"
 
 #include <math.h>
-
-/* So many blocks are parted in every way where counts bind. */
-#define BLOCKS_TRIED ((size_t)7)
 
 /* ------------------------------------------------------------------ blocks */
 
@@ -105,22 +103,47 @@ static void take_given(const planner *in, parting *out) {
 
 /* -------------------------------------------------------------- treatments */
 
-/* The longest device that a list may have. */
-#define OPEN_ROOM_MM 300.0
-
-/* Room beyond a landing point, at most half the way to the next block's. Where
- * it is not known where the treated vein ends, what is left of devices lies
- * there, as far as the longest goes, and none at its other end. */
-static int32_t room_at(const planner *in, const landing *own,
-                       const landing *other, const landing *next) {
-    double room = own->open ? OPEN_ROOM_MM
+/* Room beyond a landing point, mm, at most half the way to the next block's.
+ * Where it is not known where the treated vein ends, what is left of devices
+ * lies there, as far as the longest goes, and none at its other end. */
+static double room_at(const planner *in, const landing *own,
+                      const landing *other, const landing *next) {
+    double room = own->open ? BL_DEVICE_LENGTH_MOST_MM
                   : other->open
                       ? 0.0
                       : landing_room_mm(&in->ground, in->pullback, own);
     if (next != NULL) {
         room = fmin(room, 0.5 * fabs(next->at_mm - own->at_mm));
     }
-    return shelf_tenths_down(room);
+    return room;
+}
+
+/* From landing point to landing point. What is to be covered is taken up to a
+ * tenth: what that adds lies where there is room for it, caudally if it can;
+ * not past an open end, where there is room for what is not known only. */
+static fitting_site site_of(const planner *in, const landing ends[2],
+                            double room_cranial_mm, double room_caudal_mm) {
+    double from_mm = ends[0].at_mm;
+    double to_mm = ends[1].at_mm;
+    int32_t cover = shelf_tenths_up(to_mm - from_mm);
+    double added = fmax((double)cover / SHELF_TENTHS - (to_mm - from_mm), 0.0);
+    bool cranially =
+        !ends[0].open && room_caudal_mm < added && room_cranial_mm >= added;
+    bl_size_by by = in->rules.by;
+    double wide = ground_node_at(&in->ground, from_mm).reference_mm[by];
+    double narrow = ground_node_at(&in->ground, to_mm).reference_mm[by];
+    return (fitting_site){
+        .at_mm = from_mm - (cranially ? added : 0.0),
+        .factor = 1.0,
+        .cover = cover,
+        .room_cranial =
+            shelf_tenths_down(room_cranial_mm - (cranially ? added : 0.0)),
+        .room_caudal =
+            shelf_tenths_down(room_caudal_mm - (cranially ? 0.0 : added)),
+        .tapers = wide >= narrow - GROUND_PRINTED_MM,
+        .first_mm = {0.0, HUGE_VAL},
+        .last_mm = {0.0, HUGE_VAL},
+    };
 }
 
 /* Blocks first .. end - 1 in one go. */
@@ -140,22 +163,11 @@ static treatment treat(const planner *in, const parting *of, size_t first,
     for (size_t i = first; i < end; i++) {
         out.narrowing_count += of->blocks[i].narrowing_count;
     }
-    double from = out.ends[0].at_mm;
-    double to = out.ends[1].at_mm;
-    double wide = ground_node_at(&in->ground, from).reference_mm[in->rules.by];
-    double narrow = ground_node_at(&in->ground, to).reference_mm[in->rules.by];
-    out.site = (fitting_site){
-        .at_mm = from,
-        .factor = 1.0,
-        .cover = shelf_tenths_up(to - from),
-        .room_cranial = room_at(in, &out.ends[0], &out.ends[1],
-                                first > 0 ? &a[-1].ends[1] : NULL),
-        .room_caudal = room_at(in, &out.ends[1], &out.ends[0],
-                               end < of->count ? &b[1].ends[0] : NULL),
-        .tapers = wide >= narrow - GROUND_PRINTED_MM,
-        .first_mm = {0.0, HUGE_VAL},
-        .last_mm = {0.0, HUGE_VAL},
-    };
+    out.site = site_of(in, out.ends,
+                       room_at(in, &out.ends[0], &out.ends[1],
+                               first > 0 ? &a[-1].ends[1] : NULL),
+                       room_at(in, &out.ends[1], &out.ends[0],
+                               end < of->count ? &b[1].ends[0] : NULL));
     return out;
 }
 
@@ -170,8 +182,9 @@ typedef struct so_far {
 
 static outcome outcome_sum(const outcome *a, const outcome *b) {
     return (outcome){a->unserved + b->unserved, a->let_go + b->let_go,
-                     a->devices + b->devices,   a->wider + b->wider,
-                     a->length + b->length,     a->oversize + b->oversize};
+                     a->devices + b->devices,   a->bare + b->bare,
+                     a->wider + b->wider,       a->length + b->length,
+                     a->oversize + b->oversize};
 }
 
 /* A run cannot do with fewer devices than its length asks for. */
@@ -205,6 +218,7 @@ static bl_status try_run(planner *in, const parting *of, size_t first,
         }
     }
     outcome own = serving_outcome_alone(&run);
+    own.bare = first > 0 && serving_leaves_bare(in, &best[first].run, &run);
     outcome sum = outcome_sum(&best[first].sum, &own);
     if (end - first == 1 || outcome_is_less(&sum, &best[end].sum)) {
         best[end] = (so_far){sum, first, run};
@@ -269,6 +283,7 @@ static bl_status part_as(planner *in, const parting *of, uint32_t bits,
     return BL_OK;
 }
 
+/* What may be bare between them is left aside: other devices may cover it. */
 static outcome bound_of(const treatment *list, size_t count) {
     outcome sum = {0};
     for (size_t i = 0; i < count; i++) {
@@ -283,7 +298,7 @@ static bl_status part_every_way(planner *in, arena *scratch, parting *out) {
     for (size_t i = 1; i < out->count; i++) {
         ways *= 2;
     }
-    outcome best = serving_outcome(out->chosen, out->chosen_count);
+    outcome best = serving_outcome(in, out->chosen, out->chosen_count);
     treatment *list = arena_alloc(scratch, out->count, sizeof *list);
     if (list == NULL) {
         return BL_ERR_MEMORY;
@@ -294,7 +309,7 @@ static bl_status part_every_way(planner *in, arena *scratch, parting *out) {
         outcome here = bound_of(list, count);
         if (status == BL_OK && outcome_is_less(&here, &best)) {
             status = serving_all(in, list, count, 1.0);
-            here = serving_outcome(list, count);
+            here = serving_outcome(in, list, count);
         }
         if (status != BL_OK) {
             return status;
@@ -319,11 +334,11 @@ static bl_status part_with(planner *in, arena *scratch, parting *out) {
     if (status != BL_OK) {
         return status;
     }
-    outcome got = serving_outcome(out->chosen, out->chosen_count);
+    outcome got = serving_outcome(in, out->chosen, out->chosen_count);
     if (!outcome_is_less(&bound, &got) || out->count == 1) {
         return BL_OK;
     }
-    if (out->count <= BLOCKS_TRIED) {
+    if (out->count <= LIMIT_PARTED) {
         return part_every_way(in, scratch, out);
     }
     in->exact = false;

@@ -36,9 +36,10 @@ typedef struct treatment {
     /* What had to be let go so that anything fits, counts left aside. */
     fitting_letting letting;
     size_t fewest;
-    bool stopped;    /* nothing was found before a bound on the work */
-    int32_t reached; /* tenths from the landing point; where nothing fits */
-    uint64_t value;  /* of that chain, by CHAIN_SHORT */
+    fitting_place lies; /* that many, from end to end */
+    bool stopped;       /* nothing was found before a bound on the work */
+    int32_t reached;    /* tenths from the landing point; where nothing fits */
+    uint64_t value;     /* of that chain, by CHAIN_SHORT */
     bool served;
     fitting_letting let; /* of the chain that it got */
     hunt_chain chain;
@@ -51,6 +52,7 @@ typedef struct outcome {
     size_t unserved; /* blocks for which nothing fits */
     size_t let_go;   /* sum of lettings */
     size_t devices;
+    size_t bare;      /* short stretches of vein between devices */
     int64_t wider;    /* than the default sizes in all, tenths */
     int64_t length;   /* from end to end at the least overlaps, tenths */
     int64_t oversize; /* in all, hundredths */

@@ -6,6 +6,7 @@
  * user's own chain, warnings. All lives in one arena that the plan owns.
  */
 #include "base/constants.h"
+#include "base/limits.h"
 #include "base/message.h"
 #include "plan/alternative.h"
 #include "plan/changing.h"
@@ -17,11 +18,9 @@
 #include "plan/telling.h"
 #include "plan/wish.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
-
-/* Fits that are looked at for stretches that need not be treated in one go. */
-#define BUDGET 20000000
 
 typedef struct whole_plan {
     bl_plan public; /* first, so that one pointer serves for both */
@@ -84,12 +83,21 @@ static bl_status check_size_by(const bl_plan_options *options,
                              "devices are sized by area or by perimeter");
 }
 
+static_assert(LIMIT_WISHES == BL_WISHES_MOST, "one limit");
+
 static bl_status check_wishes(const bl_plan_options *options,
                               bl_message *message) {
+    if (options->wish_count > LIMIT_WISHES) {
+        return message_set(message, BL_ERR_LIMIT, 0, 0,
+                           "more than %zu devices to check; give one chain",
+                           LIMIT_WISHES);
+    }
     for (size_t i = 0; i < options->wish_count; i++) {
         const bl_device_wish *one = &options->wishes[i];
-        if (!(one->diameter_mm >= 4.0 && one->diameter_mm <= 40.0) ||
-            !(one->length_mm >= 10.0 && one->length_mm <= 300.0) ||
+        if (!(one->diameter_mm >= BL_DEVICE_DIAMETER_LEAST_MM &&
+              one->diameter_mm <= BL_DEVICE_DIAMETER_MOST_MM) ||
+            !(one->length_mm >= BL_DEVICE_LENGTH_LEAST_MM &&
+              one->length_mm <= BL_DEVICE_LENGTH_MOST_MM) ||
             !isfinite(one->from_mm)) {
             return message_set(message, BL_ERR_ARGUMENT, 0, 0,
                                "device %zu of those to be checked is not 4 to "
@@ -259,7 +267,7 @@ bl_status bl_plan_new(const bl_study *study, const bl_assessment *assessment,
         .owner = &made->owner,
         .said = {.owner = &made->owner},
         .exact = true,
-        .budget = BUDGET,
+        .budget = LIMIT_FITS,
     };
     status = plan_all(&in, study, &made->public);
     sentences_free(&in.said);

@@ -19,6 +19,9 @@ bool outcome_is_less(const outcome *a, const outcome *b) {
     if (a->devices != b->devices) {
         return a->devices < b->devices;
     }
+    if (a->bare != b->bare) {
+        return a->bare < b->bare;
+    }
     if (a->wider != b->wider) {
         return a->wider < b->wider;
     }
@@ -55,7 +58,8 @@ bl_status serving_alone(planner *in, treatment *one) {
         }
         if (status == BL_OK) {
             one->letting = (fitting_letting)letting;
-            one->value = chain_value(&own, one->fewest, 0, chain_free(&own));
+            chain_place begin = chain_begin(&own);
+            one->value = chain_value(&own, one->fewest, &begin);
             one->reached = chain_reached(&own);
             in->budget -= (int64_t)(own.stop_count * in->stock.count);
             one->stopped = own.stopped && one->fewest == 0;
@@ -78,15 +82,13 @@ typedef struct entry {
 
 /* What the chain of a treatment costs. */
 static void pay(treatment *one, const chain_search *of) {
-    size_t stop = 0;
-    size_t diameter = chain_free(of);
+    chain_place at = chain_begin(of);
     uint64_t sum = 0;
-    for (size_t i = 0; i < one->chain.count; i++) {
-        size_t kind = one->chain.kinds[i];
-        bool last = i + 1 == one->chain.count;
-        sum += chain_step(of, kind, last, stop, diameter, &stop);
-        diameter = of->stock->kinds[kind].diameter;
+    for (size_t i = 0; i + 1 < one->chain.count; i++) {
+        sum += chain_step(of, one->chain.kinds[i], &at, &at);
     }
+    int32_t from;
+    sum += chain_last(of, one->chain.kinds[one->chain.count - 1], &at, &from);
     one->paid = chain_price_of(of->goal, sum);
 }
 
@@ -226,10 +228,38 @@ static void add_price(outcome *to, const treatment *one, size_t devices,
     to->oversize += paid.oversize;
 }
 
-outcome serving_outcome(const treatment *list, size_t count) {
+/* From end to end of what a treatment got, on the ground. */
+static bl_span place_of(const planner *in, const treatment *one) {
+    const hunt_chain *chain = &one->chain;
+    const shelf_kind *last = &in->stock.kinds[chain->kinds[chain->count - 1]];
+    int32_t from = chain->count == 1 ? chain->last_from : 0;
+    return (bl_span){
+        fitting_at_mm(&one->site, from),
+        fitting_at_mm(&one->site, chain->last_from + last->covers)};
+}
+
+bool serving_is_bare(const planner *in, double from_mm, double to_mm) {
+    double length = to_mm - from_mm;
+    return length >= GROUND_PRINTED_MM &&
+           length < in->options->join_mm - GROUND_SAME_MM;
+}
+
+bool serving_leaves_bare(const planner *in, const treatment *cranial,
+                         const treatment *caudal) {
+    return cranial->fewest > 0 && caudal->fewest > 0 &&
+           serving_is_bare(in, fitting_at_mm(&cranial->site, cranial->lies.to),
+                           fitting_at_mm(&caudal->site, caudal->lies.from));
+}
+
+outcome serving_outcome(const planner *in, const treatment *list,
+                        size_t count) {
     outcome out = {0};
     for (size_t i = 0; i < count; i++) {
         const treatment *one = &list[i];
+        if (i > 0 && one->served && list[i - 1].served) {
+            out.bare += serving_is_bare(in, place_of(in, &list[i - 1]).to_mm,
+                                        place_of(in, one).from_mm);
+        }
         if (one->served) {
             out.let_go += (size_t)one->let;
             add_price(&out, one, one->chain.count, one->paid);

@@ -30,7 +30,15 @@ bl_status serving_together(planner *in, treatment *list, size_t count,
 bl_status serving_all(planner *in, treatment *list, size_t count,
                       double factor);
 
-outcome serving_outcome(const treatment *list, size_t count);
+/* What treatments, from cranial to caudal, got. */
+outcome serving_outcome(const planner *in, const treatment *list, size_t count);
+
+/* Whether vein that would be bare between devices, on the ground, is so short
+ * that what lies at both of its ends is joined. */
+bool serving_is_bare(const planner *in, double from_mm, double to_mm);
+/* Whether two treatments with what they need, counts left aside, leave such. */
+bool serving_leaves_bare(const planner *in, const treatment *cranial,
+                         const treatment *caudal);
 
 /* That of a treatment with what it needs when counts are left aside. */
 outcome serving_outcome_alone(const treatment *one);

@@ -10,13 +10,13 @@
  */
 #include "plan/source_share.h"
 
+#include "base/constants.h"
 #include "plan/source_vein.h"
 #include "plan/wording.h"
 
 #include <math.h>
 
-#define LOW_SHARE 0.8
-#define HIGH_SHARE (1.0 / LOW_SHARE)
+#define HIGH_SHARE (1.0 / LOW_NORMAL_SHARE)
 
 /* A stretch and the normal that it is held against. */
 typedef struct held {
@@ -91,7 +91,7 @@ static bool sizes_any(const planner *in, const bl_segment *of,
 static held furthest(const planner *in, const treatment *list, size_t count,
                      bool low) {
     const bl_assessment *found = in->assessment;
-    held out = {NULL, BL_VEIN_UNKNOWN, low ? LOW_SHARE : HIGH_SHARE};
+    held out = {NULL, BL_VEIN_UNKNOWN, low ? LOW_NORMAL_SHARE : HIGH_SHARE};
     for (size_t i = 0; i < found->segment_count; i++) {
         held one = hold(in, &found->segments[i], low);
         bool further = low ? one.share < out.share : one.share > out.share;

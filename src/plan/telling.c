@@ -10,6 +10,7 @@
 #include "plan/describing.h"
 #include "plan/earlier.h"
 #include "plan/laying.h"
+#include "plan/misfit.h"
 #include "plan/sizing.h"
 #include "plan/source_vein.h"
 #include "plan/unjudged.h"
@@ -204,7 +205,7 @@ static void tell_none(sentences *to, const planner *in, const landing *of) {
     sentences_end(to);
 }
 
-static void tell_landing(sentences *to, const planner *in, const landing *of) {
+void telling_landing(sentences *to, const planner *in, const landing *of) {
     text *out = &to->draft;
     double length = fabs(of->far_mm - of->near_mm);
     const char *end = wording_end(of->caudal);
@@ -394,7 +395,7 @@ static void tell_treatment(sentences *to, const planner *in,
     tell_between(to, in, of);
     for (size_t i = 0; i < 2; i++) {
         tell_far(to, in, &of->ends[i]);
-        tell_landing(to, in, &of->ends[i]);
+        telling_landing(to, in, &of->ends[i]);
         telling_end(to, in, &of->ends[i], ends.at_mm[i], ends.at_mm[1 - i]);
         if (chain->device_count == 0) {
             tell_beyond(to, in, of->ends[i].caudal, &ends);
@@ -450,17 +451,22 @@ static void tell_smaller(sentences *to, const planner *in,
 void telling_treatments(sentences *to, const planner *in, const treatment *list,
                         const bl_chain *chains, size_t count) {
     described_ends before = {{0.0, 0.0}};
+    size_t held = 0;
     for (size_t i = 0; i < count; i++) {
         const bl_chain *own = &chains[laying_turned(in, i, count)];
         described_ends ends = describing_ends(in, &list[i], own);
         if (i > 0) {
             tell_meeting(to, in, &before, &ends);
+            if (held > 0 && own->device_count > 0) {
+                misfit_tell_bare(to, in, before.at_mm[1], ends.at_mm[0]);
+            }
         }
         tell_treatment(to, in, &list[i], own);
         for (size_t k = 0; k < own->device_count; k++) {
             tell_smaller(to, in, &own->devices[k]);
         }
         before = ends;
+        held = own->device_count;
     }
 }
 

@@ -17,6 +17,8 @@ void telling_collect(planner *in, const treatment *list, const bl_chain *chains,
  * these. */
 void telling_end(sentences *to, const planner *in, const landing *of,
                  double end_mm, double other_mm);
+/* Healthy vein to land in that there is none of, or too little. */
+void telling_landing(sentences *to, const planner *in, const landing *of);
 /* What was not traced of what devices cover. */
 void telling_unseen(sentences *to, const planner *in, double from_mm,
                     double to_mm);

@@ -13,6 +13,7 @@
 #include "base/constants.h"
 #include "plan/earlier.h"
 #include "plan/laying.h"
+#include "plan/misfit.h"
 #include "plan/sizing.h"
 #include "plan/telling.h"
 #include "plan/wording.h"
@@ -209,35 +210,12 @@ static void tell_overlap(wishes *of, size_t i, double reached_mm) {
     sentences_end(&of->said);
 }
 
-static bool lies_in(const wishes *of, size_t i, size_t other) {
-    bl_span inner = place_of(of, i);
-    bl_span outer = place_of(of, other);
-    return inner.from_mm >= outer.from_mm - GROUND_SAME_MM &&
-           inner.to_mm <= outer.to_mm + GROUND_SAME_MM;
-}
-
-/* One that lies wholly in another covers nothing more. Of two that lie alike
- * the later is told. */
-static void tell_within(wishes *of, size_t i) {
-    for (size_t k = 0; k < of->count; k++) {
-        if (k == i || !lies_in(of, i, k) || (lies_in(of, k, i) && k > i)) {
-            continue;
-        }
-        text *out = &of->said.draft;
-        wording_device(out, &of->devices[i]);
-        text_add(out, " lies wholly in ");
-        wording_device(out, &of->devices[k]);
-        text_add(out, ": it covers nothing more");
-        sentences_end(&of->said);
-        return;
-    }
-}
-
 static void check_ends(wishes *of, const treatment *one, double from_mm,
                        double to_mm) {
     const planner *in = of->in;
     const double ends[2] = {from_mm, to_mm};
     for (size_t i = 0; i < 2; i++) {
+        telling_landing(&of->said, in, &one->ends[i]);
         telling_end(&of->said, in, &one->ends[i], ends[i], ends[1 - i]);
     }
 }
@@ -305,8 +283,16 @@ static void check_run(wishes *of, part run, bl_span place) {
     earlier_check(&of->said, of->in, place);
 }
 
+/* What is to be treated is told as not covered. */
+static void tell_bare(wishes *of, double from_mm, double to_mm) {
+    if (!is_treated(of, (bl_span){from_mm, to_mm})) {
+        misfit_tell_bare(&of->said, of->in, from_mm, to_mm);
+    }
+}
+
 static void check_runs(wishes *of) {
     part run = {0, 0};
+    double reached = UNKNOWN;
     while (run.first < of->count) {
         bl_span place = place_of(of, run.first);
         run.end = run.first + 1;
@@ -316,6 +302,10 @@ static void check_runs(wishes *of) {
             run.end++;
         }
         check_run(of, run, place);
+        if (!isnan(reached)) {
+            tell_bare(of, reached, place.from_mm);
+        }
+        reached = place.to_mm;
         run.first = run.end;
     }
 }
@@ -356,7 +346,6 @@ static void check_device(wishes *of, size_t i) {
         text_add(out, " covers nothing of what is to be treated");
         sentences_end(&of->said);
     }
-    tell_within(of, i);
 }
 
 /* ------------------------------------------------------------------- whole */

@@ -37,9 +37,11 @@ typedef struct bounds {
     const char *range;  /* where it is another */
 } bounds;
 
-static const bounds of_diameter = {4.0, 40.0, "a diameter in mm",
-                                   "a diameter from 4 to 40 mm"};
-static const bounds of_length = {10.0, 300.0, "a length in mm",
+static const bounds of_diameter = {
+    BL_DEVICE_DIAMETER_LEAST_MM, BL_DEVICE_DIAMETER_MOST_MM, "a diameter in mm",
+    "a diameter from 4 to 40 mm"};
+static const bounds of_length = {BL_DEVICE_LENGTH_LEAST_MM,
+                                 BL_DEVICE_LENGTH_MOST_MM, "a length in mm",
                                  "a length from 10 to 300 mm"};
 static const bounds of_foreshortening = {0.0, 50.0, "a foreshortening in %",
                                          "a foreshortening from 0 to 50 %"};

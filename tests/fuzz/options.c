@@ -45,10 +45,12 @@ static void must_be_plannable(const bl_plan_options *of,
     must(lies_within(of->join_mm, 0.0, 300.0));
     must(lies_within(of->step_mm, 0.0, 20.0));
     must(!(of->oversize_limit_pct < 0.0 || of->oversize_limit_pct > 100.0));
-    must(of->wish_count <= WISHES_MAX);
+    must(of->wish_count <= BL_WISHES_MOST);
     for (size_t i = 0; i < of->wish_count; i++) {
-        must(lies_within(wishes[i].diameter_mm, 4.0, 40.0));
-        must(lies_within(wishes[i].length_mm, 10.0, 300.0));
+        must(lies_within(wishes[i].diameter_mm, BL_DEVICE_DIAMETER_LEAST_MM,
+                         BL_DEVICE_DIAMETER_MOST_MM));
+        must(lies_within(wishes[i].length_mm, BL_DEVICE_LENGTH_LEAST_MM,
+                         BL_DEVICE_LENGTH_MOST_MM));
         must(lies_within(wishes[i].from_mm, -10000.0, 10000.0));
     }
 }

@@ -12,15 +12,6 @@
 static made one;
 static made other;
 
-static double pick(dice *from, const double *list, size_t count) {
-    return list[dice_next(from) % count];
-}
-
-/* Halves, so that frames lie at the shoulders. */
-static double half(dice *from, double low, double high) {
-    return floor(2.0 * dice_between(from, low, high)) / 2.0;
-}
-
 static void check_mirrored(const bl_plan *a, const bl_plan *b, double sum_mm) {
     assert_int_equal(a->stretch_count, b->stretch_count);
     assert_int_equal(a->alternative_count, b->alternative_count);
@@ -130,28 +121,28 @@ typedef struct drawn {
 
 static drawn random_drawn(dice *from) {
     drawn out = {0};
-    double a = half(from, 12.0, 40.0);
-    double b = a + half(from, 20.0, 90.0);
-    double c = b + half(from, 30.0, 60.0);
-    double d = c + half(from, 20.0, 60.0);
+    double a = dice_half(from, 12.0, 40.0);
+    double b = a + dice_half(from, 20.0, 90.0);
+    double c = b + dice_half(from, 30.0, 60.0);
+    double d = c + dice_half(from, 20.0, 60.0);
     out = (drawn){
-        .end_mm = d + half(from, 12.0, 40.0),
+        .end_mm = d + dice_half(from, 12.0, 40.0),
         .wide_mm = dice_between(from, 14.0, 17.0),
         .narrowed_mm = {a, b, c, d},
-        .gap_mm = {half(from, b, c - 8.0), 0.0},
+        .gap_mm = {dice_half(from, b, c - 8.0), 0.0},
     };
     out.narrow_mm = out.wide_mm - dice_between(from, 0.0, 4.0);
-    out.marks_mm[0] = half(from, 1.0, a + 10.0);
-    out.marks_mm[1] = half(from, out.marks_mm[0], out.end_mm - 4.0);
-    out.marks_mm[2] = half(from, out.marks_mm[1], out.end_mm);
-    out.gap_mm[1] = out.gap_mm[0] + half(from, 5.5, 8.0);
+    out.marks_mm[0] = dice_half(from, 1.0, a + 10.0);
+    out.marks_mm[1] = dice_half(from, out.marks_mm[0], out.end_mm - 4.0);
+    out.marks_mm[2] = dice_half(from, out.marks_mm[1], out.end_mm);
+    out.gap_mm[1] = out.gap_mm[0] + dice_half(from, 5.5, 8.0);
     for (size_t i = 0; i < WISHES; i++) {
         static const double lengths[] = {60, 80, 90};
         static const double diameters[] = {12, 14, 16};
         out.wishes[i] = (bl_device_wish){
-            .diameter_mm = pick(from, diameters, 3),
-            .length_mm = pick(from, lengths, 3),
-            .from_mm = half(from, -5.0, out.end_mm - 20.0),
+            .diameter_mm = dice_pick(from, diameters, 3),
+            .length_mm = dice_pick(from, lengths, 3),
+            .from_mm = dice_half(from, -5.0, out.end_mm - 20.0),
         };
     }
     return out;

@@ -12,6 +12,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #define FOUND_MOST 16
@@ -32,6 +33,7 @@ typedef struct site {
 /* What counts, in this order; less is better. */
 typedef struct merit {
     long devices;
+    long bare;     /* short stretches of vein between devices */
     long wider;    /* tenths */
     long beyond;   /* tenths */
     long oversize; /* hundredths */
@@ -50,6 +52,10 @@ typedef struct trial {
     size_t best_picks[2][FOUND_MOST];
     double best_from[2][FOUND_MOST];
     size_t best_count[2];
+    bool best_elsewhere; /* a last device does not fit where it just lies in
+                            the room that there is */
+    bool elsewhere[2];
+    long moved; /* so far from there */
     size_t picks[2][FOUND_MOST];
     double from[2][FOUND_MOST];
     size_t count[2];
@@ -74,9 +80,10 @@ static long covers(const bl_stock_device *of) {
 }
 
 static bool is_less(const merit *a, const merit *b) {
-    const long left[] = {a->devices, a->wider, a->beyond, a->oversize};
-    const long right[] = {b->devices, b->wider, b->beyond, b->oversize};
-    for (size_t i = 0; i < 4; i++) {
+    const long left[] = {a->devices, a->bare, a->wider, a->beyond, a->oversize};
+    const long right[] = {b->devices, b->bare, b->wider, b->beyond,
+                          b->oversize};
+    for (size_t i = 0; i < 5; i++) {
         if (left[i] != right[i]) {
             return left[i] < right[i];
         }
@@ -97,6 +104,7 @@ static double first_diameter(const trial *of, double wanted) {
     return first;
 }
 
+/* A device that fits adds to the sum. */
 static bool fits(const trial *of, double diameter, double from, double to,
                  merit *sum) {
     double wanted = mean_over(from, to);
@@ -134,7 +142,41 @@ static void weigh(trial *of, merit sum) {
         memcpy(of->best_picks, of->picks, sizeof of->picks);
         memcpy(of->best_from, of->from, sizeof of->from);
         memcpy(of->best_count, of->count, sizeof of->count);
+        of->best_elsewhere = of->elsewhere[0] || of->elsewhere[1];
     }
+}
+
+/* Every place of the last device, of which this is how far it is moved back,
+ * tenths: of those where it fits and does not lie over all of the device before
+ * it, the one with the least past the room that there is, then the least moved.
+ * -1: none. */
+static long best_back(trial *of, size_t s, long at, size_t pick) {
+    const site *on = &of->sites[s];
+    const bl_stock_device *device = &of->stock[pick];
+    size_t k = of->count[s];
+    long beyond = at + covers(device) -
+                  (long)ceil(10.0 * (on->to_mm - on->from_mm) - 1e-6);
+    long room = (long)floor(10.0 * on->room_caudal_mm + 1e-6);
+    long most = k > 0 ? at : (long)floor(10.0 * on->room_cranial_mm + 1e-6);
+    long best = -1;
+    long least = 0;
+    for (long back = 0; back <= beyond && back <= most; back++) {
+        double from = on->from_mm + (double)(at - back) / 10.0;
+        long past = beyond - back > room ? beyond - back - room : 0;
+        merit unused = {0};
+        bool within = k > 0 && from < of->from[s][k - 1] + 0.05;
+        if ((best < 0 || past < least) && !within &&
+            fits(of, device->diameter_mm, from,
+                 from + (double)covers(device) / 10.0, &unused)) {
+            best = back;
+            least = past;
+        }
+    }
+    long wanted = beyond - room;
+    wanted = wanted < 0 ? 0 : wanted > most ? most : wanted;
+    of->elsewhere[s] = best != wanted;
+    of->moved = labs(best - wanted);
+    return best;
 }
 
 static void put(trial *of, size_t s, long at, size_t pick, merit sum) {
@@ -150,11 +192,12 @@ static void put(trial *of, size_t s, long at, size_t pick, merit sum) {
         return;
     }
     if (end >= cover) {
-        long room = (long)floor(10.0 * on->room_caudal_mm + 1e-6);
-        long most = k > 0 ? at : (long)floor(10.0 * on->room_cranial_mm + 1e-6);
-        back = end - cover - room;
-        back = back < 0 ? 0 : back > most ? most : back;
+        back = best_back(of, s, at, pick);
+        if (back < 0) {
+            return;
+        }
         sum.beyond += end - cover;
+        sum.wider += of->moved;
     } else if (covers(device) <= overlap) {
         return;
     }
@@ -212,19 +255,16 @@ static void try_all(trial *of, const bl_plan_options *options) {
 
 /* ------------------------------------------------------------------ chance */
 
-static double pick(dice *from, const double *list, size_t count) {
-    return list[dice_next(from) % count];
-}
-
 static void add_line(char *lines, size_t room, size_t i, dice *from,
                      bool counted) {
     static const double diameters[] = {12, 13, 14, 15, 16, 17, 18, 20};
-    static const double lengths[] = {45, 50, 60, 75, 80, 90, 100, 120};
+    static const double lengths[] = {45, 50, 60, 80, 100, 120, 140, 160};
     static const double shorts[] = {0, 0, 0, 3, 7.3, 10};
     size_t used = strlen(lines);
-    int size = snprintf(lines + used, room - used, "d%zu,%g,%g,%g", i,
-                        pick(from, diameters, 8), pick(from, lengths, 8),
-                        pick(from, shorts, 6));
+    int size =
+        snprintf(lines + used, room - used, "d%zu,%g,%g,%g", i,
+                 dice_pick(from, diameters, 8), dice_pick(from, lengths, 8),
+                 dice_pick(from, shorts, 6));
     used += (size_t)size;
     if (counted) {
         (void)snprintf(lines + used, room - used, ",%u\n",
@@ -253,15 +293,10 @@ static bl_plan_options random_options(dice *from) {
     static const double steps[] = {0, 1, 2, 2, 4};
     static const double limits[] = {(double)NAN, (double)NAN, 4, 10, 20};
     bl_plan_options out = bl_plan_defaults();
-    out.overlap_mm = pick(from, overlaps, 5);
-    out.step_mm = pick(from, steps, 5);
-    out.oversize_limit_pct = pick(from, limits, 5);
+    out.overlap_mm = dice_pick(from, overlaps, 5);
+    out.step_mm = dice_pick(from, steps, 5);
+    out.oversize_limit_pct = dice_pick(from, limits, 5);
     return out;
-}
-
-/* Halves, so that frames lie at the shoulders. */
-static double half(dice *from, double low, double high) {
-    return floor(2.0 * dice_between(from, low, high)) / 2.0;
 }
 
 /* --------------------------------------------------------------- properties */
@@ -282,10 +317,7 @@ static void check_chain(const trial *of, size_t s, const bl_chain *chain,
                      (unsigned long long)number, i, device->of->label,
                      best->label);
         }
-        /* The last may be so long that it would begin before the one before. */
-        double from = of->best_from[s][i];
-        from = i > 0 ? fmax(from, chain->devices[i - 1].span.from_mm) : from;
-        check_close(device->span.from_mm, from, 1e-9, "mm");
+        check_close(device->span.from_mm, of->best_from[s][i], 1e-9, "mm");
     }
 }
 
@@ -294,10 +326,11 @@ static void test_one_stretch(void **state) {
     dice from = {20260};
     size_t found = 0;
     size_t let_go = 0;
+    size_t elsewhere = 0;
     for (uint64_t i = 0; i < CASES; i++) {
-        double shoulder = half(&from, 8.0, 40.0);
-        double length = half(&from, 30.0, 200.0);
-        double end = shoulder + length + half(&from, 8.0, 60.0);
+        double shoulder = dice_half(&from, 8.0, 40.0);
+        double length = dice_half(&from, 30.0, 200.0);
+        double end = shoulder + length + dice_half(&from, 8.0, 60.0);
         double wide = dice_between(&from, 12.0, 17.5);
         double narrow = wide - dice_between(&from, -0.5, 4.0);
         made_vein(&one, 0.0, end, wide, narrow, "");
@@ -320,6 +353,7 @@ static void test_one_stretch(void **state) {
         }
         found += all.found;
         let_go += all.found && all.letting > 0;
+        elsewhere += all.found && all.best_elsewhere;
         bl_plan_free(plan);
         bl_stock_free(stock);
         made_free(&one);
@@ -327,6 +361,7 @@ static void test_one_stretch(void **state) {
     /* The cases are worth something. */
     assert_in_range(found, CASES / 3, CASES - CASES / 20);
     assert_in_range(let_go, CASES / 50, CASES);
+    assert_in_range(elsewhere, CASES / 50, CASES);
 }
 
 /* Appends to a counted list what a plan says it lacks: one device, or several
@@ -363,9 +398,9 @@ static void test_missing_would_do(void **state) {
     size_t several = 0;
     size_t helped = 0;
     for (uint64_t i = 0; i < CASES; i++) {
-        double shoulder = half(&from, 16.0, 40.0);
-        double length = half(&from, 30.0, 400.0);
-        double end = shoulder + length + half(&from, 16.0, 60.0);
+        double shoulder = dice_half(&from, 16.0, 40.0);
+        double length = dice_half(&from, 30.0, 400.0);
+        double end = shoulder + length + dice_half(&from, 16.0, 60.0);
         double wide = dice_between(&from, 12.0, 19.0);
         made_vein(&one, 0.0, end, wide, wide - dice_between(&from, 0.0, 4.0),
                   "");
@@ -397,9 +432,17 @@ static void test_missing_would_do(void **state) {
     assert_int_equal(helped, asked);
 }
 
-/* Two narrowings: apart or together, from one stock. */
+/* Two narrowings: apart or together, from one stock. Less than 30 mm between
+ * devices are covered where as many devices can. */
 static merit total_of(const trial *of) {
     merit out = of->best;
+    if (of->found && of->site_count == 2) {
+        size_t last = of->best_count[0] - 1;
+        double end = of->best_from[0][last] +
+                     (double)covers(&of->stock[of->best_picks[0][last]]) / 10.0;
+        double gap = of->best_from[1][0] - end;
+        out.bare = gap > 0.05 - 1e-9 && gap < 30.0 - 1e-6;
+    }
     for (size_t i = 0; i < of->site_count; i++) {
         out.beyond += (long)ceil(
             10.0 * (of->sites[i].to_mm - of->sites[i].from_mm) - 1e-6);
@@ -418,11 +461,11 @@ typedef struct pair {
 
 static pair random_pair(dice *from) {
     pair out;
-    out.a = half(from, 10.0, 20.0);
-    out.b = out.a + half(from, 10.0, 40.0);
-    out.c = out.b + half(from, 30.0, 60.0);
-    out.d = out.c + half(from, 10.0, 40.0);
-    out.end = out.d + half(from, 10.0, 20.0);
+    out.a = dice_half(from, 10.0, 20.0);
+    out.b = out.a + dice_half(from, 10.0, 40.0);
+    out.c = out.b + dice_half(from, 30.0, 60.0);
+    out.d = out.c + dice_half(from, 10.0, 40.0);
+    out.end = out.d + dice_half(from, 10.0, 20.0);
     double wide = dice_between(from, 12.0, 17.5);
     made_vein(&one, 0.0, out.end, wide, wide - dice_between(from, 0.0, 2.0),
               "");
@@ -502,7 +545,7 @@ static void test_two_stretches(void **state) {
         made_free(&one);
     }
     assert_in_range(found, PAIR_CASES / 3, PAIR_CASES);
-    assert_in_range(together_best, PAIR_CASES / 20, PAIR_CASES / 2);
+    assert_in_range(together_best, PAIR_CASES / 20, 2 * PAIR_CASES / 3);
 }
 
 int main(void) {

@@ -42,6 +42,14 @@ double dice_between(dice *from, double low, double high) {
     return low + unit * (high - low);
 }
 
+double dice_half(dice *from, double low, double high) {
+    return floor(2.0 * dice_between(from, low, high)) / 2.0;
+}
+
+double dice_pick(dice *from, const double *list, size_t count) {
+    return list[dice_next(from) % count];
+}
+
 double dice_about_one(dice *from, double deviation) {
     double sum = 0.0;
     for (int i = 0; i < 12; i++) {

@@ -42,6 +42,10 @@ typedef struct dice {
 uint64_t dice_next(dice *from);
 /* Uniform in [low, high). */
 double dice_between(dice *from, double low, double high);
+/* The same taken down to halves, so that frames lie there. */
+double dice_half(dice *from, double low, double high);
+/* One of a list. */
+double dice_pick(dice *from, const double *list, size_t count);
 /* About 1, with this standard deviation: near enough a normal distribution (the
  * sum of twelve uniform numbers). */
 double dice_about_one(dice *from, double deviation);

@@ -11,7 +11,7 @@
 #include <stdio.h>
 #include <string.h>
 
-#define CASES 200
+#define CASES 300
 
 static made one;
 
@@ -23,16 +23,49 @@ static bl_stock *random_stock(dice *from) {
         used += (size_t)snprintf(lines + used, sizeof lines - used,
                                  "d%zu,%g,%g,%g\n", i,
                                  11.0 + 0.5 * (double)(dice_next(from) % 16),
-                                 40.0 + 10.0 * (double)(dice_next(from) % 9),
+                                 40.0 + 10.0 * (double)(dice_next(from) % 13),
                                  (double)(dice_next(from) % 5));
     }
     return shelved(lines);
+}
+
+/* Devices follow each other, so that only the last can lie over all of one. */
+static void check_no_device_within(const chain_search *of,
+                                   const hunt_chain *chain) {
+    int32_t from = 0;
+    for (size_t i = 0; i + 2 < chain->count; i++) {
+        from += of->stock->kinds[chain->kinds[i]].covers - of->rules->overlap;
+    }
+    if (chain->count > 1) {
+        assert_true(chain->last_from > from);
+    }
+}
+
+/* More devices than it takes: then one before the last is soon in the way. */
+static size_t check_longer(chain_search *search, size_t fewest, arena *owner) {
+    size_t found = 0;
+    for (size_t more = 1; more < 3; more++) {
+        hunt_chain chain;
+        hunt_result got = {0};
+        chain_place begin = chain_begin(search);
+        assert_int_equal(
+            hunt_with(search, 1, fewest + more, owner, &chain, &got), BL_OK);
+        assert_true(got.exact);
+        if (got.found) {
+            found++;
+            assert_int_equal(got.value,
+                             chain_value(search, fewest + more, &begin));
+            check_no_device_within(search, &chain);
+        }
+    }
+    return found;
 }
 
 static void test_value_is_paid(void **state) {
     (void)state;
     dice from = {31};
     size_t found = 0;
+    size_t longer = 0;
     for (int i = 0; i < CASES; i++) {
         /* Wider caudally too: then sizes may go either way. */
         double wide = dice_between(&from, 12.0, 17.0);
@@ -52,7 +85,7 @@ static void test_value_is_paid(void **state) {
                              .factor = 1.0,
                              .cover = 2400,
                              .room_cranial = 200,
-                             .room_caudal = 300,
+                             .room_caudal = 50 * (i % 7),
                              .tapers = one.wide_mm >= one.narrow_mm,
                              .first_mm = {0.0, HUGE_VAL},
                              .last_mm = {0.0, HUGE_VAL}};
@@ -72,8 +105,10 @@ static void test_value_is_paid(void **state) {
             found++;
             assert_int_equal(got.devices, fewest);
             assert_int_equal(chain.count, fewest);
-            assert_int_equal(got.value, chain_value(&search, fewest, 0,
-                                                    chain_free(&search)));
+            chain_place begin = chain_begin(&search);
+            assert_int_equal(got.value, chain_value(&search, fewest, &begin));
+            check_no_device_within(&search, &chain);
+            longer += check_longer(&search, fewest, &owner);
             /* Two walks of so many devices, each looking at all kinds. */
             assert_in_range((size_t)got.tries, 0,
                             2 * (fewest + 1) * held.count);
@@ -83,6 +118,7 @@ static void test_value_is_paid(void **state) {
         made_free(&one);
     }
     assert_in_range(found, CASES / 3, CASES);
+    assert_in_range(longer, CASES / 3, 2 * CASES);
 }
 
 int main(void) {

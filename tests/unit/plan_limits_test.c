@@ -1,21 +1,29 @@
 /*
- * plan_limits_test.c - the largest stock, the bound on the work, and options:
- * which are refused, and the stretch that the user names.
+ * plan_limits_test.c - the limits of a plan's search (base/limits.h), at each
+ * and one past it as far as a vein can be made for that. Past one the plan is
+ * not exact and says so.
  */
+#include "base/limits.h"
 #include "support/check.h"
 #include "support/shelved.h"
 
-#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
 static made one;
 
+static void check_stopped(const bl_plan *plan) {
+    assert_false(plan->exact);
+    made_says(plan, "the search was stopped at its bound");
+}
+
+/* Of the longest stock: 200 lines of "label,diameter,length,foreshortening". */
+static char lines[32768];
+
 /* 200 devices over 600 mm: of many diameters, with and without foreshortening.
  * Neither meets a bound on the work. */
 static void test_largest_stock(void **state) {
     (void)state;
-    static char lines[32768];
     made_vein(&one, 0.0, 640.0, 19.0, 11.0, "");
     made_narrow(&one, 20.0, 610.0);
     for (int shortens = 0; shortens < 2; shortens++) {
@@ -47,7 +55,6 @@ static void test_largest_stock(void **state) {
  * bound, and told. */
 static void test_bound_on_the_work(void **state) {
     (void)state;
-    static char lines[32768];
     size_t used = 0;
     for (int i = 0; i < 200; i++) {
         used += (size_t)snprintf(lines + used, sizeof lines - used,
@@ -62,90 +69,162 @@ static void test_bound_on_the_work(void **state) {
     assert_false(plan->exact);
     made_says(plan, "the search was stopped at its bound");
     assert_int_equal(plan->stretches[0].chain.device_count, 0);
-    assert_non_null(strstr(plan->stretches[0].missing,
-                           "the search was stopped before anything was found"));
+    assert_string_equal(plan->stretches[0].missing,
+                        "the search was stopped before anything was found");
     bl_plan_free(plan);
     bl_stock_free(stock);
     made_free(&one);
 }
 
-static void check_refused(bl_plan_options options, bl_status status,
-                          const char *words) {
-    bl_plan *plan = NULL;
+/* Devices of 31 mm that overlap by 15: 64 cover 15 + 64 * 16 = 1039 mm. */
+static void test_devices_of_a_chain(void **state) {
+    (void)state;
+    for (size_t more = 0; more < 2; more++) {
+        double length = 15.0 + 16.0 * (double)LIMIT_CHAIN + 0.5 * (double)more;
+        made_vein(&one, 0.0, length + 60.0, 15.5, 15.5, "");
+        made_narrow(&one, 25.0, 15.0 + length);
+        bl_stock *stock = shelved("a,16,31,0\n");
+        bl_plan_options options = shelved_options(stock);
+        bl_plan *plan = made_plan(&one, &options);
+        check_close(plan->stretches[0].cover_mm, length, 1e-9, "mm");
+        if (more) {
+            check_stopped(plan);
+            assert_int_equal(plan->stretches[0].chain.device_count, 0);
+        } else {
+            assert_true(plan->exact);
+            assert_int_equal(plan->stretches[0].chain.device_count,
+                             LIMIT_CHAIN);
+        }
+        bl_plan_free(plan);
+        bl_stock_free(stock);
+        made_free(&one);
+    }
+}
+
+/* Narrowings of 20 mm, 60 mm apart: 30 mm to cover, and too few devices of 30
+ * mm for all, so that one gets another than it would. */
+static void test_narrowings_parted(void **state) {
+    (void)state;
+    for (size_t more = 0; more < 2; more++) {
+        size_t count = LIMIT_PARTED + more;
+        made_vein(&one, 0.0, 80.0 * (double)count + 60.0, 15.5, 15.5, "");
+        for (size_t i = 0; i < count; i++) {
+            made_narrow(&one, 40.0 + 80.0 * (double)i, 60.0 + 80.0 * (double)i);
+        }
+        char list[64];
+        (void)snprintf(list, sizeof list, "a,16,30,0,%zu\nb,16,40,0,9\n",
+                       count - 1);
+        bl_stock *stock = shelved(list);
+        bl_plan_options options = shelved_options(stock);
+        bl_plan *plan = made_plan(&one, &options);
+        assert_int_equal(plan->stretch_count, count);
+        if (more) {
+            check_stopped(plan);
+        } else {
+            assert_true(plan->exact);
+        }
+        bl_plan_free(plan);
+        bl_stock_free(stock);
+        made_free(&one);
+    }
+}
+
+/* Many narrowings and a list of many lengths: each run of them would be
+ * searched. */
+static void test_fits_of_runs(void **state) {
+    (void)state;
+    size_t used = 0;
+    for (int i = 0; i < 200; i++) {
+        used += (size_t)snprintf(lines + used, sizeof lines - used,
+                                 "d%d,%g,%d,%g\n", i, 15.5 + 0.02 * (i % 10),
+                                 40 + i % 160, 0.1 * (i * 7 % 50));
+    }
+    made_vein(&one, 0.0, 3900.0, 15.5, 15.5, "");
+    for (size_t i = 0; i < MADE_NARROWINGS; i++) {
+        made_narrow(&one, 40.0 + 160.0 * (double)i, 120.0 + 160.0 * (double)i);
+    }
+    bl_stock *stock = shelved(lines);
+    bl_plan_options options = shelved_options(stock);
+    bl_plan *plan = made_plan(&one, &options);
+    check_stopped(plan);
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    made_free(&one);
+}
+
+/* One each of many short devices: which of them reach is tried out. */
+static void test_tries(void **state) {
+    (void)state;
+    size_t used = 0;
+    for (int i = 0; i < 200; i++) {
+        used += (size_t)snprintf(lines + used, sizeof lines - used,
+                                 "d%d,%g,%d,0,1\n", i, 10.0 + 0.5 * (i % 20),
+                                 20 + 7 * i % 31);
+    }
+    made_vein(&one, 0.0, 600.0, 16.0, 16.0, "");
+    made_narrow(&one, 50.0, 550.0);
+    bl_stock *stock = shelved(lines);
+    bl_plan_options options = shelved_options(stock);
+    bl_plan *plan = made_plan(&one, &options);
+    check_stopped(plan);
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    made_free(&one);
+}
+
+/* As many devices as a chain to be checked may have, and one more. */
+static void test_wishes(void **state) {
+    (void)state;
+    bl_device_wish wishes[BL_WISHES_MOST + 1];
+    for (size_t i = 0; i <= BL_WISHES_MOST; i++) {
+        wishes[i] = (bl_device_wish){16.0, 40.0, 20.0 * (double)i};
+    }
+    made_vein(&one, 0.0, 400.0, 15.5, 15.5, "");
+    made_narrow(&one, 40.0, 100.0);
+    bl_plan_options options = shelved_options(NULL);
+    options.wishes = wishes;
+    options.wish_count = BL_WISHES_MOST;
+    bl_plan *plan = made_plan(&one, &options);
+    assert_int_equal(plan->wish.device_count, BL_WISHES_MOST);
+    bl_plan_free(plan);
+    options.wish_count = BL_WISHES_MOST + 1;
+    plan = NULL;
     bl_message message;
     assert_int_equal(bl_plan_new(one.study, &one.of, &options, &plan, &message),
-                     status);
+                     BL_ERR_LIMIT);
     assert_null(plan);
-    assert_int_equal(message.status, status);
-    assert_non_null(strstr(message.text, words));
+    assert_string_equal(message.text,
+                        "more than 16 devices to check; give one chain");
+    made_free(&one);
 }
 
-static void test_options(void **state) {
+/* At each bound of a size, and a tenth past it. */
+static void test_sizes(void **state) {
     (void)state;
+    static const struct {
+        bl_device_wish wish;
+        bool taken;
+    } cases[] = {
+        {{BL_DEVICE_DIAMETER_LEAST_MM, 80.0, 40.0}, true},
+        {{BL_DEVICE_DIAMETER_LEAST_MM - 0.1, 80.0, 40.0}, false},
+        {{BL_DEVICE_DIAMETER_MOST_MM, 80.0, 40.0}, true},
+        {{BL_DEVICE_DIAMETER_MOST_MM + 0.1, 80.0, 40.0}, false},
+        {{16.0, BL_DEVICE_LENGTH_LEAST_MM, 40.0}, true},
+        {{16.0, BL_DEVICE_LENGTH_LEAST_MM - 0.1, 40.0}, false},
+        {{16.0, BL_DEVICE_LENGTH_MOST_MM, 40.0}, true},
+        {{16.0, BL_DEVICE_LENGTH_MOST_MM + 0.1, 40.0}, false},
+    };
     made_vein(&one, 0.0, 200.0, 15.5, 15.5, "");
     made_narrow(&one, 40.0, 100.0);
-    bl_plan_options options = bl_plan_defaults();
-    options.landing_mm = 100.1;
-    check_refused(options, BL_ERR_ARGUMENT, "landing length");
-    options = bl_plan_defaults();
-    options.overlap_mm = -0.1;
-    check_refused(options, BL_ERR_ARGUMENT, "overlap");
-    options = bl_plan_defaults();
-    options.margin_mm = (double)NAN;
-    check_refused(options, BL_ERR_ARGUMENT, "margin");
-    options = bl_plan_defaults();
-    options.join_mm = 301.0;
-    check_refused(options, BL_ERR_ARGUMENT, "join");
-    options = bl_plan_defaults();
-    options.step_mm = 21.0;
-    check_refused(options, BL_ERR_ARGUMENT, "step");
-    options = bl_plan_defaults();
-    options.oversize_limit_pct = 101.0;
-    check_refused(options, BL_ERR_ARGUMENT, "limit of oversize");
-    options = bl_plan_defaults();
-    options.treat_given = true;
-    options.treat = (bl_span){150.0, 200.1};
-    check_refused(options, BL_ERR_ARGUMENT,
-                  "150.0..200.1 mm, is not within what was traced, "
-                  "0.0..200.0 mm");
-    options.treat = (bl_span){60.0, 60.0};
-    check_refused(options, BL_ERR_ARGUMENT, "has no length");
-    options = bl_plan_defaults();
-    bl_device_wish wishes[] = {{41.0, 80.0, 0.0}};
-    options.wishes = wishes;
-    options.wish_count = 1;
-    check_refused(options, BL_ERR_ARGUMENT, "device 1");
-    one.of.reference_from = BL_FROM_NOTHING;
-    check_refused(bl_plan_defaults(), BL_ERR_REFERENCE, "no reference");
-    made_free(&one);
-    bl_plan_free(NULL);
-    assert_string_equal(bl_size_by_name(BL_SIZE_BY_PERIMETER), "perimeter");
-    assert_string_equal(bl_border_name(BL_BORDER_REFERENCE),
-                        "vein without a reference");
-    assert_string_equal(bl_border_name(BL_BORDER_CONFLUENCE), "confluence");
-}
-
-/* A stretch of the user's, with and without narrowings. */
-static void test_treat(void **state) {
-    (void)state;
-    made_vein(&one, 0.0, 300.0, 15.5, 15.5, "");
-    made_narrow(&one, 40.0, 60.0);
-    made_narrow(&one, 140.0, 160.0);
-    bl_plan_options options = shelved_options(NULL);
-    options.treat_given = true;
-    options.treat = (bl_span){38.0, 100.0};
-    bl_plan *plan = made_plan(&one, &options);
-    assert_int_equal(plan->stretch_count, 1);
-    assert_int_equal(plan->stretches[0].narrowing_count, 1);
-    assert_int_equal(plan->untreated_count, 1);
-    check_close(plan->stretches[0].cover_mm, 72.0, 1e-9, "mm");
-    made_says(plan, "1 narrowing lies outside the stretch to treat");
-    bl_plan_free(plan);
-    options.treat = (bl_span){200.0, 220.0};
-    plan = made_plan(&one, &options);
-    assert_int_equal(plan->stretches[0].narrowing_count, 0);
-    made_says(plan, "the stretch to treat holds no narrowing");
-    bl_plan_free(plan);
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        bl_plan_options options = shelved_options(NULL);
+        options.wishes = &cases[i].wish;
+        options.wish_count = 1;
+        bl_plan *plan = NULL;
+        assert_int_equal(bl_plan_new(one.study, &one.of, &options, &plan, NULL),
+                         cases[i].taken ? BL_OK : BL_ERR_ARGUMENT);
+        bl_plan_free(plan);
+    }
     made_free(&one);
 }
 
@@ -153,8 +232,12 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_largest_stock),
         cmocka_unit_test(test_bound_on_the_work),
-        cmocka_unit_test(test_options),
-        cmocka_unit_test(test_treat),
+        cmocka_unit_test(test_devices_of_a_chain),
+        cmocka_unit_test(test_narrowings_parted),
+        cmocka_unit_test(test_fits_of_runs),
+        cmocka_unit_test(test_tries),
+        cmocka_unit_test(test_wishes),
+        cmocka_unit_test(test_sizes),
     };
     return cmocka_run_group_tests_name("plan limits", tests, NULL, NULL);
 }

@@ -109,16 +109,24 @@ static void test_wish_apart(void **state) {
     (void)state;
     made_vein(&one, 0.0, 200.0, 15.5, 15.5, "");
     made_narrow(&one, 60.0, 80.0);
-    made_narrow(&one, 115.0, 135.0);
-    bl_stock *stock = shelved("a,16,100,0\nb,16,40,0\n");
+    made_narrow(&one, 125.0, 145.0);
+    bl_stock *stock = shelved("a,16,100,0\nb,16,30,0\n");
     bl_plan_options options = shelved_options(stock);
-    const bl_device_wish two[] = {{16.0, 40.0, 55.0}, {16.0, 40.0, 110.0}};
+    const bl_device_wish two[] = {{16.0, 30.0, 55.0}, {16.0, 30.0, 120.0}};
     options.wishes = two;
     options.wish_count = 2;
     bl_plan *plan = made_plan(&one, &options);
     assert_int_equal(plan->stretch_count, 1);
     assert_int_equal(plan->wish_stretch_count, 2);
     assert_int_equal(plan->wish_finding_count, 0);
+    bl_plan_free(plan);
+    /* 35 mm were bare; 29.9 mm are less than is joined. */
+    const bl_device_wish nearer[] = {{16.0, 30.0, 60.1}, {16.0, 30.0, 120.0}};
+    options.wishes = nearer;
+    plan = made_plan(&one, &options);
+    assert_int_equal(plan->wish_stretch_count, 2);
+    made_finds(plan, "29.9 mm of vein lie bare between devices at 90.1..120.0 "
+                     "mm, less than 30.0 mm (--join)");
     bl_plan_free(plan);
     /* Joined they are treated together, and overlap by too little. */
     const bl_device_wish joined[] = {{16.0, 40.0, 55.0}, {16.0, 60.0, 85.0}};
@@ -147,6 +155,58 @@ static void test_wish_within_another(void **state) {
     made_free(&one);
 }
 
+/* The plan's own devices as a chain of the user's: the same is said of it, all
+ * of which is of its ends. */
+static void check_fed_back(const char *lines, size_t told) {
+    bl_stock *stock = shelved(lines);
+    bl_plan_options options = shelved_options(stock);
+    bl_plan *plan = made_plan(&one, &options);
+    bl_device_wish wishes[4];
+    size_t count = 0;
+    for (size_t i = 0; i < plan->stretch_count; i++) {
+        const bl_chain *chain = &plan->stretches[i].chain;
+        for (size_t k = 0; k < chain->device_count; k++) {
+            const bl_device *device = &chain->devices[k];
+            wishes[count++] = (bl_device_wish){
+                device->diameter_mm, device->length_mm, device->span.from_mm};
+        }
+    }
+    options.wishes = wishes;
+    options.wish_count = count;
+    bl_plan *fed = made_plan(&one, &options);
+    assert_int_equal(plan->warning_count, told);
+    assert_int_equal(fed->wish_finding_count, told);
+    for (size_t i = 0; i < told; i++) {
+        made_finds(fed, plan->warnings[i]);
+    }
+    bl_plan_free(fed);
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+}
+
+static void test_plan_fed_back(void **state) {
+    (void)state;
+    /* Traced 1 mm wider between two narrowings, where two devices end. */
+    made_vein(&one, 0.0, 300.0, 14.0, 14.0, "");
+    for (size_t i = 0; i < one.of.profile_count; i++) {
+        double x = one.profile[i].position_mm;
+        if (x > 70.0 && x < 180.0) {
+            one.profile[i].equivalent_diameter_mm = 15.0;
+        }
+    }
+    made_narrow(&one, 40.0, 70.0);
+    made_narrow(&one, 180.0, 210.0);
+    check_fed_back("a,14,60,0\n", 2);
+    made_free(&one);
+    /* Healthy vein of 5 mm at one end; the other end is open, and 5 mm of the
+     * device lie past it. */
+    made_vein(&one, 0.0, 100.0, 16.0, 16.0, "");
+    made_narrow(&one, 5.0, 95.0);
+    one.narrowings[0].open_to = true;
+    check_fed_back("a,16,100,0\nb,16,140,0\n", 3);
+    made_free(&one);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_wishes),
@@ -154,6 +214,7 @@ int main(void) {
         cmocka_unit_test(test_wish_without_a_reference),
         cmocka_unit_test(test_wish_apart),
         cmocka_unit_test(test_wish_within_another),
+        cmocka_unit_test(test_plan_fed_back),
     };
     return cmocka_run_group_tests_name("plan wishes", tests, NULL, NULL);
 }

@@ -170,6 +170,54 @@ static void test_foreshortening(void **state) {
     }
 }
 
+/* What is to be covered is taken up to a tenth; what that adds is not laid past
+ * the vein. The cranial shoulder's level is met at 115.606 mm, so that with a
+ * margin of 4.96 mm 79.31 or 89.31 mm are to be covered, which makes 79.4 or
+ * 89.4; beyond lie 10.01 or 0.01 mm of vein. */
+static void test_rounding_is_no_breach(void **state) {
+    (void)state;
+    const double shoulders[] = {185.0, 195.0};
+    for (size_t i = 0; i < 2; i++) {
+        made_vein(&one, 0.0, 199.97, 15.5, 15.5, "");
+        made_narrow(&one, 115.98, shoulders[i]);
+        bl_stock *stock = shelved("a,16,95,0\n");
+        bl_plan_options options = shelved_options(stock);
+        options.landing_mm = 4.0;
+        options.margin_mm = 4.96;
+        bl_plan *plan = made_plan(&one, &options);
+        const bl_chain *chain = &plan->stretches[0].chain;
+        assert_int_equal(chain->device_count, 1);
+        assert_int_equal(plan->warning_count, 0);
+        bl_span place = chain->devices[0].span;
+        assert_true(place.to_mm <= 199.97 + 1e-9);
+        assert_true(place.to_mm >= shoulders[i] + 4.96);
+        bl_plan_free(plan);
+        bl_stock_free(stock);
+        made_free(&one);
+    }
+}
+
+/* From 17 to 12 mm over 120 mm: 17 - x/24 at x. 70 mm are to be covered, from
+ * 35 to 105 mm; 35 mm are left cranially and 15 caudally. A device of 140 mm
+ * takes all of the one and would begin at 0, where the mean over what is traced
+ * is 14.5 mm. One of 14 mm fits less than 14.05 mm: from x to 120 mm the mean
+ * is 17 - (x + 120)/48, so from 21.6 mm on, of which the next tenth is taken.
+ */
+static void test_last_lies_where_it_fits(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 120.0, 17.0, 12.0, "");
+    made_narrow(&one, 40.0, 100.0);
+    bl_stock *stock = shelved("a,16,60,0\nb,14,140,0\n");
+    bl_plan_options options = shelved_options(stock);
+    bl_plan *plan = made_plan(&one, &options);
+    const bl_chain *chain = &plan->stretches[0].chain;
+    assert_int_equal(chain->device_count, 1);
+    check_span(chain->devices[0].span, 21.7, 161.7);
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    made_free(&one);
+}
+
 /* ----------------------------------------------------------------- landing */
 
 /* Healthy vein of exactly the landing length will do, a tenth less will not. */
@@ -353,11 +401,44 @@ static void test_together_for_fewer_devices(void **state) {
                         "instead of 0.5 mm");
     bl_plan_free(plan);
     bl_stock_free(stock);
-    stock = shelved("a,16,40,0\nb,16,80,0\n");
+    made_free(&one);
+}
+
+/* 40 mm apart, two devices either way. Two of 40 mm lie at 45..85 and 105..145
+ * mm and leave 20 mm bare: 40 + 80 - 15 mm cover them. Two of 30 mm leave 30
+ * mm, which are not joined. */
+static void test_no_short_gap(void **state) {
+    (void)state;
+    two_narrowings(40.0);
+    bl_stock *stock = shelved("a,16,40,0\nb,16,80,0\n");
+    bl_plan_options options = shelved_options(stock);
+    bl_plan *plan = made_plan(&one, &options);
+    assert_int_equal(plan->stretch_count, 1);
+    assert_int_equal(plan->stretches[0].chain.device_count, 2);
+    check_label(&plan->stretches[0].chain.devices[1], "b");
+    assert_string_equal(plan->alternatives[0].why_not,
+                        "narrowings treated apart; 25.0 mm shorter");
+    check_told(plan->alternatives[0].findings,
+               plan->alternatives[0].finding_count,
+               "20.0 mm of vein lie bare between devices at 85.0..105.0 mm, "
+               "less than 30.0 mm (--join)");
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    stock = shelved("a,16,30,0\nb,16,80,0\n");
     options.stock = stock;
     plan = made_plan(&one, &options);
     assert_int_equal(plan->stretch_count, 2);
     check_label(&plan->stretches[1].chain.devices[0], "a");
+    assert_int_equal(plan->warning_count, 0);
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    /* Two cannot cover it, three are more. */
+    stock = shelved("a,16,40,0\n");
+    options.stock = stock;
+    plan = made_plan(&one, &options);
+    assert_int_equal(plan->stretch_count, 2);
+    made_says(plan, "20.0 mm of vein lie bare between devices at 85.0..105.0 "
+                    "mm, less than 30.0 mm (--join)");
     bl_plan_free(plan);
     bl_stock_free(stock);
     made_free(&one);
@@ -532,6 +613,8 @@ int main(void) {
         cmocka_unit_test(test_sizes_follow_the_taper),
         cmocka_unit_test(test_width_as_printed),
         cmocka_unit_test(test_foreshortening),
+        cmocka_unit_test(test_rounding_is_no_breach),
+        cmocka_unit_test(test_last_lies_where_it_fits),
         cmocka_unit_test(test_landing_to_a_tenth),
         cmocka_unit_test(test_landing_anywhere),
         cmocka_unit_test(test_first_healthy_vein_outwards),
@@ -539,6 +622,7 @@ int main(void) {
         cmocka_unit_test(test_open_end),
         cmocka_unit_test(test_joined),
         cmocka_unit_test(test_together_for_fewer_devices),
+        cmocka_unit_test(test_no_short_gap),
         cmocka_unit_test(test_counts_are_shared),
         cmocka_unit_test(test_missing),
         cmocka_unit_test(test_nothing_to_treat),

@@ -131,7 +131,7 @@ static void test_healthy_vein_between(void **state) {
     made_vein(&one, 0.0, 300.0, 15.5, 15.5, "");
     made_narrow(&one, 50.0, 70.0);
     made_narrow(&one, 110.0, 130.0);
-    bl_stock *stock = shelved("a,16,40,0\nb,16,100,0\n");
+    bl_stock *stock = shelved("a,16,30,0\nb,16,100,0\n");
     bl_plan_options options = shelved_options(stock);
     bl_plan *plan = made_plan(&one, &options);
     const char *words = "40.0 mm of healthy vein, within 70.0..110.0 mm, lie "
@@ -144,7 +144,7 @@ static void test_healthy_vein_between(void **state) {
     assert_int_equal(plan->alternatives[0].finding_count, 0);
     bl_plan_free(plan);
     bl_stock_free(stock);
-    stock = shelved("a,16,40,0\nb,16,80,0\n");
+    stock = shelved("a,16,30,0\nb,16,80,0\n");
     options.stock = stock;
     plan = made_plan(&one, &options);
     assert_int_equal(plan->stretch_count, 2);
