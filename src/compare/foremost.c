@@ -67,11 +67,16 @@ void foremost_collect(comparing *in) {
                              "else.");
         sentences_end(to);
     }
+    mistrust_kinds(in);
+    lining_lead(in);
     on_no_lumen(in, to);
+    mistrust_untraced(in);
     for (size_t i = 1; i < device->part_count; i++) {
         on_hole(
             in, to,
             (bl_span){device->parts[i - 1].to_mm, device->parts[i].from_mm});
     }
     on_moved(in, to);
+    mistrust_sizes(in);
+    mistrust_edges(in);
 }

@@ -9,7 +9,8 @@
  * and again, and the least and the greatest ratio that this makes anywhere
  * bound, at once for all places, what the ratio can truly be (a simultaneous
  * band: Miller, Simultaneous Statistical Inference, 1981, from memory). Where
- * nothing was lost, the call "beyond" is wrong once in forty.
+ * nothing was lost, the call "beyond" is wrong once in forty. The edges of the
+ * vein beyond the treated stretch are judged the same way, each by itself.
  */
 #include "base/constants.h"
 #include "compare/reread.h"
@@ -110,7 +111,9 @@ static double nominal_pct(const comparing *in, double area_mm2, double at_mm) {
 static void find_place(const comparing *in, const loss_search *of,
                        bl_place_loss *out) {
     const trace *after = &of->sides[AFTER].of;
-    for (size_t i = 0; i < after->count; i++) {
+    trace_run all = {0, after->count};
+    for (size_t n = 0; n < after->count; n++) {
+        size_t i = waist_from_cranial(in, all, n);
         if (of->against[i] == NO_NODE) {
             continue;
         }
@@ -179,20 +182,18 @@ static bl_status fill_band(const comparing *in, uint64_t part, arena *owner,
     return BL_OK;
 }
 
+/* Over a run of AFTER. */
 static bl_status find_loss(comparing *in, const trace *const of[TABLES],
-                           uint64_t part, bl_place_loss *out) {
+                           trace_run run, uint64_t part, bl_place_loss *out) {
     *out = loss_nowhere();
     arena work = {0};
     loss_search search = {0};
     trace_run all = {0, of[BEFORE]->count};
-    bl_span span = in->out->treated_from == BL_TREATED_NOWHERE
-                       ? trace_extent(of[AFTER])
-                       : in->out->treated;
     bl_status status =
         open_side(in, BEFORE, of[BEFORE], all, &work, &search.sides[BEFORE]);
     if (status == BL_OK) {
-        status = open_side(in, AFTER, of[AFTER], trace_within(of[AFTER], span),
-                           &work, &search.sides[AFTER]);
+        status =
+            open_side(in, AFTER, of[AFTER], run, &work, &search.sides[AFTER]);
     }
     if (status == BL_OK) {
         status = hold(in, &work, &search);
@@ -205,15 +206,61 @@ static bl_status find_loss(comparing *in, const trace *const of[TABLES],
     return status;
 }
 
+/* The treated stretch, or all of it. */
+static trace_run treated_run(const comparing *in, const trace *of) {
+    return in->out->treated_from == BL_TREATED_NOWHERE
+               ? (trace_run){0, of->count}
+               : trace_within(of, in->out->treated);
+}
+
+/* A frame on an end belongs to the treated stretch. */
+static trace_run edge_run(const comparing *in, const trace *of, bl_span edge) {
+    trace_run run = trace_within(of, edge);
+    while (run.first < run.end &&
+           comparing_is_treated(in, of->nodes[run.first].at_mm)) {
+        run.first++;
+    }
+    while (run.first < run.end &&
+           comparing_is_treated(in, of->nodes[run.end - 1].at_mm)) {
+        run.end--;
+    }
+    return run;
+}
+
+static bl_status fill_edges(comparing *in, const trace *const of[TABLES]) {
+    for (size_t i = 0; i < in->out->edge_count; i++) {
+        bl_edge *edge = &in->out->edges[i];
+        bl_place_loss found;
+        bl_status status =
+            find_loss(in, of, edge_run(in, of[AFTER], edge->span),
+                      PART_LUMEN_LOSS, &found);
+        if (status != BL_OK) {
+            return status;
+        }
+        edge->loss_position_mm = found.position_mm;
+        edge->loss_before_mm2 = found.first_mm2;
+        edge->loss_after_mm2 = found.second_mm2;
+        edge->loss_pct = found.loss_pct;
+        edge->loss_interval_pct = found.interval_pct;
+        edge->loss_within_error = found.within_error;
+    }
+    return BL_OK;
+}
+
 bl_status loss_fill(comparing *in) {
     const trace *const lumens[TABLES] = {&in->tables[BEFORE].lumen,
                                          &in->tables[AFTER].lumen};
     const trace *const devices[TABLES] = {&in->tables[BEFORE].device,
                                           &in->tables[AFTER].device};
     bl_comparison *out = in->out;
-    bl_status status = find_loss(in, lumens, PART_LUMEN_LOSS, &out->lumen_loss);
+    bl_status status = find_loss(in, lumens, treated_run(in, lumens[AFTER]),
+                                 PART_LUMEN_LOSS, &out->lumen_loss);
     if (status == BL_OK) {
-        status = find_loss(in, devices, PART_DEVICE_LOSS, &out->device_loss);
+        status = find_loss(in, devices, treated_run(in, devices[AFTER]),
+                           PART_DEVICE_LOSS, &out->device_loss);
+    }
+    if (status == BL_OK) {
+        status = fill_edges(in, lumens);
     }
     out->device.first_nominal_expansion_pct =
         nominal_pct(in,

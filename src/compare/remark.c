@@ -160,7 +160,6 @@ static void on_treated(comparing *in) {
                    "and that after may be of two places.");
         return;
     }
-    not_traced(in, of->before_traced_mm, "first");
     not_traced(in, of->after_traced_mm, "second");
     bl_span device = of->device.span;
     if (of->treated_from == BL_TREATED_GIVEN && of->device.traced &&

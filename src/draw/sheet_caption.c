@@ -5,6 +5,7 @@
 #include "draw/sheet.h"
 
 #include "base/apposed.h"
+#include "base/place.h"
 
 #include <math.h>
 
@@ -51,11 +52,18 @@ static void say_residuals(const sheet *on, text *to) {
         if (isnan(pct)) {
             continue;
         }
+        bool above = place_is_above(pct);
         text_add(to, between);
-        text_fixed(to, pct, 1);
-        text_add(to, i < 2 ? " % of the reference " : " % of the ");
+        if (!above) {
+            text_fixed(to, pct, 1);
+        }
+        text_add(to, above ? "none of the " : " % of the ");
+        text_add(to, i < 2 ? "reference " : "");
         text_add(to, sheet_denominator(on, i));
         text_add(to, i < 2 ? "" : " area");
+        if (above) {
+            place_above_words(to, pct, "it");
+        }
         between = ", ";
     }
     text_add(to, between[0] == ',' ? ". " : "");
@@ -91,13 +99,18 @@ static void say_device(text *to, const bl_device_state *of) {
     }
 }
 
-/* At follow-up the two ways of losing lumen. */
+/* At follow-up the two ways of losing lumen; before that what fills the device.
+ */
 static void say_loss(text *to, const bl_comparison *of) {
-    if (of->follow_up &&
-        of->device.tissue_greatest_pct > of->options.area_cv_pct) {
-        text_add(to, "Tissue fills up to ");
+    if (of->device.tissue_greatest_pct > of->options.area_cv_pct) {
+        bool later = of->follow_up || of->since_after;
+        text_add(to, later ? "Tissue fills up to " : "Up to ");
         text_fixed(to, of->device.tissue_greatest_pct, 0);
-        text_add(to, " % of the device. ");
+        text_add(to, later ? " % of the device"
+                           : " % of the device is not "
+                             "lumen");
+        text_add(to, of->device.tissue_within_error ? ", within reader error. "
+                                                    : ". ");
     }
     const bl_place_loss *lost = &of->device_loss;
     if (!isnan(lost->loss_pct) && !lost->within_error) {
@@ -119,7 +132,13 @@ static void say_lined_up(text *to, const bl_alignment *of) {
     text_add(to, "Lined up by ");
     text_add(to, bl_aligned_by_name(of->by));
     text_add(to, ", ");
-    sheet_signed(to, of->shift_mm, 1);
+    if (of->shift_range_mm.high - of->shift_range_mm.low >= 0.1) {
+        sheet_signed(to, of->shift_range_mm.low, 1);
+        text_add(to, " to ");
+        sheet_signed(to, of->shift_range_mm.high, 1);
+    } else {
+        sheet_signed(to, of->shift_mm, 1);
+    }
     text_add(to, " mm; positions are those of the first table. ");
 }
 

@@ -18,6 +18,7 @@ typedef struct implanted_ring {
     double aspect; /* 0: round */
     double bump_mm;
     double bump_deg; /* a multiple of 4 */
+    double x_mm;     /* so far along x from 0,0 */
 } implanted_ring;
 
 typedef struct implanted_frame {

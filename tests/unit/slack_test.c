@@ -14,8 +14,8 @@ static double term_left_out(double n) {
     double x3 = x * x * x;
     double x5 = x3 * x * x;
     double x7 = x5 * x * x;
-    double sum = 79.0 * x7 * x * x + 776.0 * x7 + 1482.0 * x5 - 1920.0 * x3 -
-                 945.0 * x;
+    double sum =
+        79.0 * x7 * x * x + 776.0 * x7 + 1482.0 * x5 - 1920.0 * x3 - 945.0 * x;
     return sum / (92160.0 * n * n * n * n);
 }
 
