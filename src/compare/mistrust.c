@@ -156,9 +156,8 @@ void mistrust_sizes(comparing *in) {
 /* Percent that the side of an edge lost all along, as of another scale. */
 static double lost_all_along_pct(const comparing *in, size_t edge) {
     double ratio = in->out->alignment.calibre_ratio[edge];
-    return lining_is_rescaled(in)
-               ? 100.0 * (1.0 - ratio * ratio) + ROUNDING_PCT
-               : 0.0;
+    return lining_is_rescaled(in) ? 100.0 * (1.0 - ratio * ratio) + ROUNDING_PCT
+                                  : 0.0;
 }
 
 void mistrust_edges(comparing *in) {
