@@ -1416,7 +1416,8 @@ typedef struct bl_edge {
     double loss_after_mm2;
     double loss_pct; /* of the area before; below 0 it is wider everywhere */
     bl_interval loss_interval_pct; /* 95 %, for all places of the edge at once;
-                                      NaN unknown */
+                                      NaN unknown, also where profiles do not
+                                      tell where that end lies */
     bool loss_within_error;        /* it reaches no loss, or is unknown */
 } bl_edge;
 

@@ -62,7 +62,10 @@ static void loss_words(text *out, const bl_comparison *in, const bl_edge *of) {
     text_fixed(out, of->loss_after_mm2, 1);
     text_add(out, " mm2 at ");
     text_fixed(out, of->loss_position_mm, 1);
-    text_add(out, !lost                   ? " mm)"
+    text_add(out, !lost ? " mm)"
+                  : isnan(of->loss_interval_pct.low)
+                      ? " mm), not judged, since where that end lies is not "
+                        "told"
                   : of->loss_within_error ? " mm), within reader error"
                                           : " mm), beyond reader error");
 }

@@ -374,6 +374,32 @@ static void test_narrowed_edge(void **state) {
     free(tables);
 }
 
+/* With 9 mm of vein beyond it profiles do not tell where the device ends: what
+ * seems lost there is given, and not judged. */
+static void test_edge_not_told(void **state) {
+    (void)state;
+    pair_of_tables *tables = make_pair(shifted, 0.0, 1);
+    size_t kept = 0;
+    for (size_t i = 0; i < tables->after.count; i++) {
+        implanted_frame *frame = &tables->after.frames[i];
+        double beyond = shifted(frame->position_mm) - DEVICE_TO_MM;
+        frame->lumen.area_mm2 /= beyond > 1.0 ? 3.0 : 1.0;
+        kept += beyond < 9.0;
+    }
+    tables->after.count = kept;
+    compared_pair pair = line_up(tables);
+    assert_int_equal(pair.status, BL_OK);
+    const bl_edge *edge = &pair.of->edges[1];
+    check_unknown(pair.of->alignment.end_interval_mm[1].low);
+    assert_true(edge->loss_pct > 50.0);
+    check_unknown(edge->loss_interval_pct.low);
+    assert_true(edge->loss_within_error);
+    assert_false(implanted_says(pair.of->foremost, pair.of->foremost_count,
+                                "edge lost"));
+    compared_pair_free(&pair);
+    free(tables);
+}
+
 /* The truth, 6 mm from a wrong shift, is one of the places that are tried; the
  * right shift is not doubted. */
 static void test_better_shift(void **state) {
@@ -589,6 +615,7 @@ int main(void) {
         cmocka_unit_test(test_shift_at_any_pace),
         cmocka_unit_test(test_wrong_mark),
         cmocka_unit_test(test_narrowed_edge),
+        cmocka_unit_test(test_edge_not_told),
         cmocka_unit_test(test_better_shift),
         cmocka_unit_test(test_one_mark_and_a_shift),
         cmocka_unit_test(test_refusals),
