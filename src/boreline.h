@@ -509,6 +509,9 @@ typedef struct bl_apposition {
 
     double lumen_inside_mm2; /* lumen within the device */
     double tissue_mm2;       /* of the device what is not lumen */
+    /* Greatest distance from the vessel contour of a point of the lumen that
+     * lies beyond it, 0 where none does: a fault of the tracing. */
+    double lumen_outside_mm;
 } bl_apposition;
 
 /* In order of position, then frame; none unless `appose` was set and a scale is
@@ -1251,7 +1254,7 @@ typedef struct bl_pace {
                      AFTER's catheter really moved faster than its positions
                      say, against BEFORE's */
     bool differs; /* by 5 % and 3 mm or more: one was pulled at another real
-                     speed */
+                     speed, or a mark stands at another place */
 } bl_pace;
 
 /* Positions of AFTER on the axis of BEFORE: straight lines between the knots;
@@ -1265,8 +1268,10 @@ typedef struct bl_alignment {
     double shift_mm; /* what is added to AFTER's positions, counted the other
                         way where `turned`, in the middle of the treated
                         stretch */
-    bool turned;     /* the catheters travelled in opposite directions */
-    bool scaled;     /* paces[0].ratio goes on beyond the knots */
+    bl_interval shift_range_mm; /* the least and the most that is added anywhere
+                                   from the first knot to the last */
+    bool turned;          /* the catheters travelled in opposite directions */
+    bool scaled;          /* paces[0].ratio goes on beyond the knots */
     const bl_pace *paces; /* one between each two knots */
     size_t pace_count;
     bool pace_checked; /* another real speed over the treated stretch would
@@ -1431,11 +1436,16 @@ typedef struct bl_edge {
                          after, else least area; in AFTER. Its frame -1:
                          nothing is known of the edge */
     double before_area_mm2; /* at that place in BEFORE; NaN unknown */
-    /* At the place with the greatest loss of area since BEFORE; NaN unknown. */
+    /* At the place with the greatest loss of area since BEFORE, as a
+     * bl_place_loss has it; NaN unknown. */
     double loss_position_mm;
     double loss_before_mm2;
     double loss_after_mm2;
     double loss_pct; /* of the area before; below 0 it is wider everywhere */
+    bl_interval loss_interval_pct; /* 95 %, for all places of the edge at once;
+                                      NaN unknown, also where profiles do not
+                                      tell where that end lies */
+    bool loss_within_error;        /* it reaches no loss, or is unknown */
 } bl_edge;
 
 /* A stretch of AFTER outside the treated one that reaches the threshold. */
@@ -1443,7 +1453,8 @@ typedef struct bl_untreated {
     bl_span span; /* on the axis of BEFORE */
     bl_waist worst;
     bool by_before; /* against the reference before; else that after */
-    bool was_there; /* at the worst place BEFORE reached the threshold too */
+    bool was_seen;  /* BEFORE has lumen and reference at the worst place */
+    bool was_there; /* and reached the threshold there too */
 } bl_untreated;
 
 /* Where two neighbouring devices run one in the other, by nominal lengths laid
@@ -1524,7 +1535,9 @@ typedef struct bl_device_state {
     /* Device area / nominal area there. */
     double nominal_expansion_pct; /* the least */
     double nominal_expansion_position_mm;
-    double mean_nominal_expansion_pct;  /* by length */
+    double mean_nominal_expansion_pct; /* by length */
+    double greatest_nominal_expansion_pct;
+    double greatest_nominal_expansion_position_mm;
     double first_nominal_expansion_pct; /* of the first table, at that place;
                                            NaN unless it has a device there */
     /* 100 - nominal expansion: how far the device is compressed or was never
@@ -1539,7 +1552,9 @@ typedef struct bl_device_state {
     double tissue_inside_pct;   /* of all, by volume */
     double tissue_greatest_pct; /* of one place, smoothed */
     double tissue_greatest_position_mm;
-    double tissue_mm; /* length that has both contours */
+    bool tissue_within_error; /* at that place 95 % of the error of both areas
+                                 reach no tissue, or it is unknown */
+    double tissue_mm;         /* length that has both contours */
     /* Apposition. */
     double gap_tolerance_mm;  /* NaN: no frame has an outer contour */
     size_t apposition_frames; /* with a device and an outer contour */
@@ -1633,8 +1648,9 @@ typedef struct bl_comparison {
     size_t resamples;
     const bl_compared *series;
     size_t series_count;
-    /* Sentences: what has to be read before any figure, as a treated stretch
-     * without a lumen, a hole in the device, a device that moved. */
+    /* Sentences: what has to be read before any figure, as another scale, a
+     * treated stretch without a lumen, a hole in the device, a device that
+     * moved, an edge that narrowed. */
     const char *const *foremost;
     size_t foremost_count;
     const char *const *cannot; /* sentences: what cannot be said, and why */

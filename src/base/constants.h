@@ -11,6 +11,8 @@
  * (0.75 quantile). */
 #define DEVIATION_OF_MEDIAN 1.4826022185056018
 #define DEG_PER_RAD (180.0 / PI)
+/* 97.5 % quantile of a normal distribution. */
+#define NORMAL_975 1.959963984540054
 
 /* The widest stretch without a usable frame that is bridged, mm; docs/
  * definitions.md, "Along the vessel". */

@@ -29,6 +29,14 @@ bool place_exceeds(const bl_place *of) {
     return of->area_stenosis_pct < -PRINTED;
 }
 
+void place_above_words(text *out, double stenosis_pct, const char *against) {
+    text_add(out, " (");
+    text_fixed(out, -stenosis_pct, 1);
+    text_add(out, " % above ");
+    text_add(out, against);
+    text_add(out, ")");
+}
+
 const char *place_worst_name(const bl_assessment *of) {
     if (of->narrowing_count > 0) {
         return place_judged_in_part(of) ? "worst judged" : "worst place";

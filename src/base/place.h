@@ -17,6 +17,15 @@ void place_judged_words(text *out, const bl_assessment *of);
  * stenosis then, and its negative percentage would read as one. */
 bool place_exceeds(const bl_place *of);
 
+/* A percentage below zero, as printed, is no stenosis, and is not called one.
+ */
+static inline bool place_is_above(double stenosis_pct) {
+    return stenosis_pct < -0.05;
+}
+
+/* " (12.3 % above the reference)", or above what else it is held against. */
+void place_above_words(text *out, double stenosis_pct, const char *against);
+
 /* What the worst place is: "worst place", or "worst judged" where some of the
  * vein was not; "greatest loss" where nothing is narrowed, "least excess" where
  * nothing lies below the reference. Needs a reference. */

@@ -68,6 +68,12 @@
  * the one that it lies in where two tracings of one edge hardly differ by so
  * much: 5 % of the area is what one is taken to err by. */
 #define KIND_LARGER 1.05
+/* By areas and centres alone: centres nearer than this tell nothing of kinds
+ * that are drawn to different origins. */
+#define KIND_APART_MM 1.0
+/* From its centre no point of a convex contour is further than two thirds of
+ * its greatest width, which is at most half its perimeter. */
+#define KIND_REACH (1.0 / 3.0)
 
 /* At a point of exactly 0,0 the contour turns back: its edges are so many
  * times what they span, an angle below 84 degrees. A contour that begins at

@@ -5,7 +5,8 @@
  * Narrow is what reaches the threshold of AFTER's assessment by the reference
  * before or, where that is not known, by that after; between frames the share
  * of the reference is linear. Two stretches less than 5 mm apart are one, as in
- * an assessment. A frame on an end belongs to the treated stretch.
+ * an assessment. A frame on an end belongs to the treated stretch. What an edge
+ * lost is found in loss.c.
  */
 #include "base/constants.h"
 #include "compare/comparing.h"
@@ -22,18 +23,6 @@ static bool is_worse(const bl_waist *a, const bl_waist *than) {
                                       : one > other;
 }
 
-static void take_loss(const comparing *in, const trace_node *node,
-                      bl_edge *to) {
-    double before = trace_area_mm2(&in->tables[BEFORE].lumen, node->at_mm);
-    double loss = 100.0 * (before - node->area_mm2) / before;
-    if (!isnan(loss) && !(loss <= to->loss_pct)) {
-        to->loss_pct = loss;
-        to->loss_position_mm = node->at_mm;
-        to->loss_before_mm2 = before;
-        to->loss_after_mm2 = node->area_mm2;
-    }
-}
-
 static bl_edge edge_of(const comparing *in, bl_span span, bl_end where) {
     const trace *after = &in->tables[AFTER].lumen;
     trace_run run = trace_within(after, span);
@@ -46,6 +35,8 @@ static bl_edge edge_of(const comparing *in, bl_span span, bl_end where) {
         .loss_before_mm2 = UNKNOWN,
         .loss_after_mm2 = UNKNOWN,
         .loss_pct = UNKNOWN,
+        .loss_interval_pct = {UNKNOWN, UNKNOWN},
+        .loss_within_error = true,
     };
     for (size_t i = 0; i < run.end - run.first; i++) {
         const trace_node *node = &after->nodes[waist_from_cranial(in, run, i)];
@@ -56,7 +47,6 @@ static bl_edge edge_of(const comparing *in, bl_span span, bl_end where) {
         if (is_worse(&at, &out.worst)) {
             out.worst = at;
         }
-        take_loss(in, node, &out);
     }
     out.before_area_mm2 =
         trace_area_mm2(&in->tables[BEFORE].lumen, out.worst.position_mm);
@@ -98,11 +88,15 @@ typedef struct beyond_walk {
     double judged_mm;
 } beyond_walk;
 
-static bool reached_before(const comparing *in, double at_mm) {
+/* What BEFORE has there. */
+static void look_before(const comparing *in, bl_untreated *to) {
     double keep =
         1.0 - in->tables[BEFORE].assessment->options.threshold_pct / 100.0;
-    double area = trace_area_mm2(&in->tables[BEFORE].lumen, at_mm);
-    return area <= keep * denominator_before_mm2(&in->against, at_mm);
+    double at = to->worst.position_mm;
+    double area = trace_area_mm2(&in->tables[BEFORE].lumen, at);
+    double reference = denominator_before_mm2(&in->against, at);
+    to->was_seen = !isnan(area) && !isnan(reference);
+    to->was_there = area <= keep * reference;
 }
 
 /* Where the share crosses the threshold between the node before and this. */
@@ -187,7 +181,7 @@ static bl_status fill_untreated(comparing *in) {
     for (size_t i = 0; i < walk.count; i++) {
         bl_untreated *one = &walk.list[i];
         one->by_before = !isnan(one->worst.before_reference_mm2);
-        one->was_there = reached_before(in, one->worst.position_mm);
+        look_before(in, one);
     }
     in->out->untreated = walk.list;
     in->out->untreated_count = walk.count;

@@ -30,11 +30,19 @@ typedef struct compared_table {
     bool end_unseen[2]; /* of the device, in position order of BEFORE */
 } compared_table;
 
+/* Whether the calibres outside the treated stretch agree as lined up. */
+typedef enum lining_misfit {
+    MISFIT_NONE,     /* they do, or it is not known */
+    MISFIT_AT_EDGES, /* not beside its ends, and beyond the edges they do */
+    MISFIT_ALL
+} lining_misfit;
+
 typedef struct comparing {
     compared_table tables[TABLES];
     const bl_compare_options *options;
     double turn; /* of AFTER's positions: 1, or -1 */
     denominators against;
+    lining_misfit misfit;
     left_out_places left_out[BL_KIND_VESSEL + 1]; /* of AFTER, by kind */
     arena *owner;                                 /* of the comparison */
     sentences said;                               /* warnings */
@@ -54,6 +62,11 @@ bl_status lining_find(comparing *in);
 const char *lining_words(const comparing *in, const bl_alignment *of,
                          bool treated);
 void lining_remark(comparing *in);
+/* What of it has to be read before any figure. */
+void lining_lead(comparing *in);
+/* Whether diameters of the second table are others on both sides of the treated
+ * stretch, as of another scale. */
+bool lining_is_rescaled(const comparing *in);
 
 /* denominator.c: what everything is held against, once the treated stretch is
  * known. BL_ERR_MEMORY. */
@@ -113,6 +126,15 @@ void remark_collect(comparing *in);
 bool remark_is_swapped(const comparing *in, size_t counts[2]);
 /* Whether an end of the device is elsewhere than in BEFORE. */
 bool remark_is_moved(const comparing *in);
+
+/* mistrust.c: what undoes figures, each in a sentence that leads, or, where it
+ * touches less, in a warning. Kinds that do not lie in each other; a treated
+ * stretch without a lumen in BEFORE; devices wider than their sizes; edges that
+ * narrowed. */
+void mistrust_kinds(comparing *in);
+void mistrust_untraced(comparing *in);
+void mistrust_sizes(comparing *in);
+void mistrust_edges(comparing *in);
 
 /* foremost.c: what leads the report. */
 void foremost_collect(comparing *in);

@@ -252,10 +252,15 @@ void foremost_collect(comparing *in) {
                              "else.");
         sentences_end(to);
     }
+    mistrust_kinds(in);
+    lining_lead(in);
     on_no_lumen(in, to);
     left_out_lead(in);
+    mistrust_untraced(in);
     on_holes(in, to);
     on_cut(in, to);
     on_moved(in, to);
+    mistrust_sizes(in);
     on_coarse(in, to);
+    mistrust_edges(in);
 }

@@ -70,6 +70,8 @@ static bl_status fill_expansion(comparing *in, bl_device_state *out) {
     out->mean_nominal_expansion_pct = mean_of(&along);
     out->nominal_expansion_position_mm =
         place_of(extreme(in, &along, -1.0, &out->nominal_expansion_pct));
+    out->greatest_nominal_expansion_position_mm = place_of(
+        extreme(in, &along, 1.0, &out->greatest_nominal_expansion_pct));
     out->compressed_pct = 100.0 - out->nominal_expansion_pct;
     out->mean_compressed_pct = 100.0 - out->mean_nominal_expansion_pct;
     out->minimum = waist_least(in, along.of, along.all);
@@ -136,6 +138,13 @@ static void take_tissue(const comparing *in, const trace *of, double *tissue,
     }
 }
 
+/* Most tissue that two areas with an error each make of none: lumen / device is
+ * then 1 but for both, and reads 1 / (1 + bound) of what it is. */
+static double tissue_bound_pct(const comparing *in) {
+    double bound = NORMAL_975 * sqrt(2.0) * in->options->area_cv_pct / 100.0;
+    return 100.0 * bound / (1.0 + bound);
+}
+
 static bl_status fill_tissue(comparing *in, bl_device_state *out) {
     along_device tissue;
     along_device device;
@@ -161,6 +170,8 @@ static bl_status fill_tissue(comparing *in, bl_device_state *out) {
     trace_smooth(of, &room, tissue.values, smooth_mm, share.values);
     out->tissue_greatest_position_mm =
         place_of(extreme(in, &share, 1.0, &out->tissue_greatest_pct));
+    out->tissue_within_error =
+        !(out->tissue_greatest_pct > tissue_bound_pct(in));
     return BL_OK;
 }
 
@@ -226,6 +237,8 @@ static void forget(bl_device_state *out) {
         .nominal_expansion_pct = UNKNOWN,
         .nominal_expansion_position_mm = UNKNOWN,
         .mean_nominal_expansion_pct = UNKNOWN,
+        .greatest_nominal_expansion_pct = UNKNOWN,
+        .greatest_nominal_expansion_position_mm = UNKNOWN,
         .first_nominal_expansion_pct = UNKNOWN,
         .compressed_pct = UNKNOWN,
         .mean_compressed_pct = UNKNOWN,
@@ -235,6 +248,7 @@ static void forget(bl_device_state *out) {
         .tissue_inside_pct = UNKNOWN,
         .tissue_greatest_pct = UNKNOWN,
         .tissue_greatest_position_mm = UNKNOWN,
+        .tissue_within_error = true,
         .gap_tolerance_mm = UNKNOWN,
     };
 }

@@ -10,18 +10,15 @@
  * information criterion is taken, a ratio before two shifts where both fit as
  * well.
  */
+#include "compare/lining.h"
 #include "base/constants.h"
 #include "base/message.h"
 #include "base/words.h"
-#include "compare/comparing.h"
-#include "compare/likeness.h"
 #include "compare/slack.h"
 
 #include <math.h>
 #include <string.h>
 
-/* A vein that ends at a device is not what it was. */
-#define BESIDE_DEVICE_MM 5.0
 /* Our own: what makes another speed worth a word. */
 #define PACE_SHARE 0.05
 #define PACE_MM 3.0
@@ -33,12 +30,8 @@
 
 /* --------------------------------------------------------------- the answer */
 
-static double turn_of(const bl_alignment *of) {
-    return of->turned ? -1.0 : 1.0;
-}
-
 static double between_knots(const bl_alignment *of, size_t next, double u_mm) {
-    double turn = turn_of(of);
+    double turn = lining_turn(of);
     const bl_knot *a = &of->knots[next - 1];
     const bl_knot *b = &of->knots[next];
     double part =
@@ -47,7 +40,7 @@ static double between_knots(const bl_alignment *of, size_t next, double u_mm) {
 }
 
 double bl_alignment_before_mm(const bl_alignment *of, double after_mm) {
-    double turn = turn_of(of);
+    double turn = lining_turn(of);
     double u = turn * after_mm;
     size_t next = 0;
     while (next < of->knot_count && turn * of->knots[next].after_mm <= u) {
@@ -63,22 +56,10 @@ double bl_alignment_before_mm(const bl_alignment *of, double after_mm) {
 
 /* -------------------------------------------------------------------- parts */
 
-typedef struct lining {
-    comparing *in;
-    bl_alignment made;
-    bl_knot *knots;
-    bl_span device; /* of AFTER, u; NaN without */
-    likeness alike;
-} lining;
-
 static void add_knot(lining *to, double u_mm, double before_mm,
                      const char *mark) {
     to->knots[to->made.knot_count++] = (bl_knot){
         .after_mm = to->in->turn * u_mm, .before_mm = before_mm, .mark = mark};
-}
-
-static bool has_treated(const lining *of) {
-    return of->in->options->treated_given || !isnan(of->device.from_mm);
 }
 
 static bl_status fill_paces(lining *of) {
@@ -268,7 +249,7 @@ typedef struct two_sides {
 
 static bl_status find_sides(lining *of, two_sides *out) {
     static const int sides[] = {LIKENESS_BELOW, LIKENESS_ABOVE};
-    out->sure = has_treated(of);
+    out->sure = lining_has_treated(of);
     for (int i = 0; i < 2 && out->sure; i++) {
         bl_status status = BL_OK;
         out->sure = likeness_search(&of->alike, sides[i], false, &out->found[i],
@@ -468,7 +449,7 @@ static bl_status take_match(lining *of, const matches *from) {
 
 static bl_status by_profiles(lining *of) {
     of->made.by = BL_ALIGNED_PROFILES;
-    if (!has_treated(of)) {
+    if (!lining_has_treated(of)) {
         return refuse(of, NULL,
                       "there are no marks that both have, and without device "
                       "contours or a treated stretch (--treated A..B) it is "
@@ -487,88 +468,8 @@ static bl_status by_profiles(lining *of) {
 
 /* -------------------------------------------------------------------- whole */
 
-#define FIT_LEAST_MM 10.0
-#define BETTER_STEPS 30
-#define BETTER_STEP_MM 0.5
-#define BETTER_LEAST_MM 20.0
-#define BETTER_SHARE 0.75
-#define BETTER_BY_PCT 1.0
-#define SIDE_LEAST_MM 5.0
-
-/* Where a position of BEFORE is in AFTER, as u: bl_alignment_before_mm the
- * other way. */
-static double place_after(const bl_alignment *of, double before_mm) {
-    double turn = turn_of(of);
-    const bl_knot *knots = of->knots;
-    size_t next = 0;
-    while (next < of->knot_count && knots[next].before_mm <= before_mm) {
-        next++;
-    }
-    bool inside = next > 0 && next < of->knot_count;
-    const bl_knot *from = &knots[next == 0 ? 0 : next - 1];
-    double ratio = inside       ? of->paces[next - 1].ratio
-                   : of->scaled ? of->paces[0].ratio
-                                : 1.0;
-    return turn * from->after_mm + (before_mm - from->before_mm) / ratio;
-}
-
-/* How well the answer fits, and its shift in the middle of what is treated. */
-static void measure(lining *of) {
-    likeness_fit fit = likeness_as_aligned(&of->alike, &of->made);
-    bool enough = fit.compared_mm >= FIT_LEAST_MM;
-    of->made.compared_mm = enough ? fit.compared_mm : UNKNOWN;
-    of->made.difference_pct = enough ? fit.difference_pct : UNKNOWN;
-    of->made.spread_pct = enough ? fit.spread_pct : UNKNOWN;
-    for (int i = 0; i < 2; i++) {
-        bool known = fit.side_mm[i] >= SIDE_LEAST_MM;
-        of->made.calibre_ratio[i] = known ? exp(fit.level[i] / 100.0) : UNKNOWN;
-    }
-    double u = of->alike.line.middle_mm;
-    if (of->in->options->treated_given) {
-        bl_span treated = of->in->options->treated;
-        u = place_after(&of->made, 0.5 * (treated.from_mm + treated.to_mm));
-    } else if (!isnan(of->device.from_mm)) {
-        u = 0.5 * (of->device.from_mm + of->device.to_mm);
-    }
-    of->made.shift_mm = bl_alignment_before_mm(&of->made, of->in->turn * u) - u;
-}
-
-/* Whether another shift, of which as much can be compared, fits twice as well
- * as the one that was given. The bounds are our own. */
-static void find_better(lining *of) {
-    double best = of->made.difference_pct;
-    double shift = UNKNOWN;
-    likeness_line line = of->alike.line;
-    for (int i = -BETTER_STEPS; i <= BETTER_STEPS; i++) {
-        line.shift_mm = of->in->options->shift_mm + BETTER_STEP_MM * (double)i;
-        likeness_fit fit = likeness_by(&of->alike, &line, LIKENESS_BOTH);
-        bool enough = fit.compared_mm >= BETTER_LEAST_MM &&
-                      fit.compared_mm >= BETTER_SHARE * of->made.compared_mm &&
-                      fit.difference_pct <= UNLIKE_MOST * fit.spread_pct;
-        if (enough && fit.difference_pct < best) {
-            best = fit.difference_pct;
-            shift = line.shift_mm;
-        }
-    }
-    if (best <= 0.5 * of->made.difference_pct &&
-        of->made.difference_pct - best > BETTER_BY_PCT) {
-        of->made.better_shift_mm = shift;
-        of->made.better_difference_pct = best;
-    }
-}
-
-static bl_status open_likeness(lining *of) {
-    const bl_compare_options *options = of->in->options;
-    bl_span without = options->treated_given ? options->treated : of->device;
-    without.from_mm -= BESIDE_DEVICE_MM;
-    without.to_mm += BESIDE_DEVICE_MM;
-    return likeness_open(&of->in->tables[BEFORE].lumen,
-                         &of->in->tables[AFTER].lumen, without,
-                         options->treated_given, of->in->owner, &of->alike);
-}
-
 static bl_status find(lining *of) {
-    bl_status status = open_likeness(of);
+    bl_status status = lining_open(of, BESIDE_DEVICE_MM, &of->alike);
     if (status == BL_OK) {
         status = take_marks(of);
     }
@@ -586,11 +487,11 @@ static bl_status find(lining *of) {
     if (status != BL_OK) {
         return status;
     }
-    measure(of);
-    if (of->made.by == BL_ALIGNED_SHIFT && has_treated(of)) {
-        find_better(of);
+    status = lining_measure(of);
+    if (status != BL_OK) {
+        return status;
     }
-    of->made.how = lining_words(of->in, &of->made, has_treated(of));
+    of->made.how = lining_words(of->in, &of->made, lining_has_treated(of));
     return of->made.how == NULL ? BL_ERR_MEMORY : BL_OK;
 }
 

@@ -117,8 +117,12 @@ static void on_pace(comparing *in) {
         text_fixed(words, before / one->ratio, 1);
         text_add(words,
                  " mm in the second: one of the catheters was pulled there at "
-                 "another real speed than its positions say. The second is "
-                 "stretched to the first by ");
+                 "another real speed than its positions say");
+        text_add(words, of->by == BL_ALIGNED_MARKS
+                            ? ", or a mark does not stand at the same place in "
+                              "both."
+                            : ".");
+        text_add(words, " The second is stretched to the first by ");
         text_fixed(words, one->ratio, 3);
         text_add(words, "; neither length is better known.");
         sentences_end(&in->said);
@@ -153,27 +157,35 @@ static void on_end(comparing *in, const char *which, const bl_interval *of) {
 /* Another scale, or fuller veins: our own. */
 #define CALIBRE_MOST_PCT 5.0
 
+static double calibre_pct(const comparing *in, int side) {
+    return 100.0 * (in->out->alignment.calibre_ratio[side] - 1.0);
+}
+
+bool lining_is_rescaled(const comparing *in) {
+    return fabs(calibre_pct(in, 0)) > CALIBRE_MOST_PCT &&
+           fabs(calibre_pct(in, 1)) > CALIBRE_MOST_PCT;
+}
+
 static void on_calibre(comparing *in) {
-    const double *ratio = in->out->alignment.calibre_ratio;
-    double pct[2] = {100.0 * (ratio[0] - 1.0), 100.0 * (ratio[1] - 1.0)};
-    if (!(fabs(pct[0]) > CALIBRE_MOST_PCT && fabs(pct[1]) > CALIBRE_MOST_PCT)) {
+    if (!lining_is_rescaled(in)) {
         return;
     }
-    text *words = &in->said.draft;
+    text *words = &in->foremost.draft;
     text_add(words, "On both sides of the treated stretch, where nothing was "
                     "done, diameters of the second table differ in the mean, "
                     "by ");
     for (int i = 0; i < 2; i++) {
+        double pct = calibre_pct(in, i);
         text_add(words, i == 0 ? "" : " % and ");
-        text_add(words, pct[i] > 0.0 ? "+" : "");
-        text_fixed(words, pct[i], 1);
+        text_add(words, pct > 0.0 ? "+" : "");
+        text_fixed(words, pct, 1);
     }
     text_add(words,
              " %: another scale, another filling of the veins, or the "
              "tables are lined up wrongly. Gain and what is held against "
              "the reference before hold that difference too, areas about "
              "twice as much.");
-    sentences_end(&in->said);
+    sentences_end(&in->foremost);
 }
 
 static void on_better_shift(comparing *in) {
@@ -181,7 +193,7 @@ static void on_better_shift(comparing *in) {
     if (isnan(of->better_shift_mm)) {
         return;
     }
-    text *words = &in->said.draft;
+    text *words = &in->foremost.draft;
     text_add(words, "By the shift that was given, ");
     text_fixed(words, in->options->shift_mm, 1);
     text_add(words, " mm, the calibres outside the treated stretch differ by ");
@@ -190,14 +202,53 @@ static void on_better_shift(comparing *in) {
     text_fixed(words, of->better_shift_mm, 1);
     text_add(words, " mm they would by ");
     text_fixed(words, of->better_difference_pct, 1);
-    text_add(words, " %: see whether the shift is right.");
+    text_add(words, " %: see whether the shift is right; with a wrong one "
+                    "places that are held against each other are not one.");
+    sentences_end(&in->foremost);
+}
+
+static void on_misfit(comparing *in) {
+    const bl_alignment *of = &in->out->alignment;
+    text *words = &in->foremost.draft;
+    if (in->misfit != MISFIT_ALL) {
+        return;
+    }
+    text_add(words, "As lined up, the calibres outside the treated stretch do "
+                    "not agree (diameters differ by ");
+    text_fixed(words, of->difference_pct, 1);
+    text_add(words, " % where they vary by ");
+    text_fixed(words, of->spread_pct, 1);
+    text_add(words, of->by == BL_ALIGNED_MARKS ? " %): see whether the marks "
+                                               : " %): see whether the shift ");
+    text_add(words, of->by == BL_ALIGNED_MARKS ? "are" : "is");
+    text_add(words, " right, or the vein there changed.");
+    sentences_end(&in->foremost);
+}
+
+static void on_misfit_at_edges(comparing *in) {
+    text *words = &in->said.draft;
+    if (in->misfit != MISFIT_AT_EDGES) {
+        return;
+    }
+    text_add(words, "As lined up, the calibres beside the ends of the treated "
+                    "stretch do not agree, and those more than ");
+    text_short(words, in->options->edge_mm, 1);
+    text_add(words, " mm from them do: the vein at an edge changed, or the ");
+    text_add(words, in->out->alignment.by == BL_ALIGNED_MARKS
+                        ? "marks are a little off."
+                        : "shift is a little off.");
     sentences_end(&in->said);
+}
+
+void lining_lead(comparing *in) {
+    on_calibre(in);
+    on_misfit(in);
+    on_better_shift(in);
 }
 
 void lining_remark(comparing *in) {
     const bl_alignment *of = &in->out->alignment;
     on_pace(in);
-    on_calibre(in);
     if (of->by == BL_ALIGNED_PROFILES) {
         on_end(in, "first end", &of->end_interval_mm[0]);
         on_end(in, "last end", &of->end_interval_mm[1]);
@@ -211,17 +262,7 @@ void lining_remark(comparing *in) {
             "its length to 5 %. Places inside it may be off by the error "
             "of the speed.");
     }
-    /* Without a treated stretch it lies inside what is compared, and differs
-     * because it was treated. */
-    if (in->out->treated_from != BL_TREATED_NOWHERE &&
-        of->by != BL_ALIGNED_PROFILES && of->spread_pct >= SPREAD_LEAST_PCT &&
-        of->difference_pct > UNLIKE_MOST * of->spread_pct) {
-        sentences_add(&in->said,
-                      "As lined up, the calibres outside the treated stretch "
-                      "do not agree well: see whether the marks or the shift "
-                      "are right.");
-    }
-    on_better_shift(in);
+    on_misfit_at_edges(in);
     double shift = in->options->shift_mm;
     if (of->by == BL_ALIGNED_MARKS && !isnan(shift)) {
         text_add(&in->said.draft, "The shift that was given, ");

@@ -9,7 +9,8 @@
  * and again, and the least and the greatest ratio that this makes anywhere
  * bound, at once for all places, what the ratio can truly be (a simultaneous
  * band: Miller, Simultaneous Statistical Inference, 1981, from memory). Where
- * nothing was lost, the call "beyond" is wrong once in forty.
+ * nothing was lost, the call "beyond" is wrong once in forty. The edges of the
+ * vein beyond the treated stretch are judged the same way, each by itself.
  */
 #include "base/constants.h"
 #include "compare/reread.h"
@@ -88,16 +89,15 @@ static size_t least_about(const trace *before, double at_mm, double slack) {
     return least;
 }
 
-static bl_status hold(const comparing *in, arena *owner, loss_search *of) {
+static bl_status hold(double slack_mm, arena *owner, loss_search *of) {
     const trace *after = &of->sides[AFTER].of;
     of->against = arena_alloc(owner, after->count, sizeof *of->against);
     if (of->against == NULL) {
         return BL_ERR_MEMORY;
     }
-    double slack = fmax(SLACK_MM, comparing_shift_error_mm(in));
     for (size_t i = 0; i < after->count; i++) {
         of->against[i] =
-            least_about(&of->sides[BEFORE].of, after->nodes[i].at_mm, slack);
+            least_about(&of->sides[BEFORE].of, after->nodes[i].at_mm, slack_mm);
         of->held += of->against[i] != NO_NODE;
     }
     return BL_OK;
@@ -110,7 +110,9 @@ static double nominal_pct(const comparing *in, double area_mm2, double at_mm) {
 static void find_place(const comparing *in, const loss_search *of,
                        bl_place_loss *out) {
     const trace *after = &of->sides[AFTER].of;
-    for (size_t i = 0; i < after->count; i++) {
+    trace_run all = {0, after->count};
+    for (size_t n = 0; n < after->count; n++) {
+        size_t i = waist_from_cranial(in, all, n);
         if (of->against[i] == NO_NODE) {
             continue;
         }
@@ -179,23 +181,27 @@ static bl_status fill_band(const comparing *in, uint64_t part, arena *owner,
     return BL_OK;
 }
 
+/* Nodes of AFTER that are looked at, and how far off each may lie. */
+typedef struct loss_stretch {
+    trace_run run;
+    double slack_mm;
+} loss_stretch;
+
 static bl_status find_loss(comparing *in, const trace *const of[TABLES],
-                           uint64_t part, bl_place_loss *out) {
+                           const loss_stretch *where, uint64_t part,
+                           bl_place_loss *out) {
     *out = loss_nowhere();
     arena work = {0};
     loss_search search = {0};
     trace_run all = {0, of[BEFORE]->count};
-    bl_span span = in->out->treated_from == BL_TREATED_NOWHERE
-                       ? trace_extent(of[AFTER])
-                       : in->out->treated;
     bl_status status =
         open_side(in, BEFORE, of[BEFORE], all, &work, &search.sides[BEFORE]);
     if (status == BL_OK) {
-        status = open_side(in, AFTER, of[AFTER], trace_within(of[AFTER], span),
-                           &work, &search.sides[AFTER]);
+        status = open_side(in, AFTER, of[AFTER], where->run, &work,
+                           &search.sides[AFTER]);
     }
     if (status == BL_OK) {
-        status = hold(in, &work, &search);
+        status = hold(where->slack_mm, &work, &search);
     }
     if (status == BL_OK && search.held > 0) {
         find_place(in, &search, out);
@@ -205,15 +211,78 @@ static bl_status find_loss(comparing *in, const trace *const of[TABLES],
     return status;
 }
 
+/* The treated stretch, or all of it. */
+static loss_stretch treated_stretch(const comparing *in, const trace *of) {
+    return (loss_stretch){in->out->treated_from == BL_TREATED_NOWHERE
+                              ? (trace_run){0, of->count}
+                              : trace_within(of, in->out->treated),
+                          fmax(SLACK_MM, comparing_shift_error_mm(in))};
+}
+
+/* A frame on an end belongs to the treated stretch. */
+static trace_run edge_run(const comparing *in, const trace *of, bl_span edge) {
+    trace_run run = trace_within(of, edge);
+    while (run.first < run.end &&
+           comparing_is_treated(in, of->nodes[run.first].at_mm)) {
+        run.first++;
+    }
+    while (run.first < run.end &&
+           comparing_is_treated(in, of->nodes[run.end - 1].at_mm)) {
+        run.end--;
+    }
+    return run;
+}
+
+/* By profiles either end of the treated stretch may lie elsewhere, and its edge
+ * with it; NaN: where, is not told. */
+static double edge_slack_mm(const comparing *in, size_t edge) {
+    const bl_alignment *by = &in->out->alignment;
+    const bl_interval *end = &by->end_interval_mm[edge];
+    if (by->by != BL_ALIGNED_PROFILES) {
+        return SLACK_MM;
+    }
+    return isnan(end->low) ? UNKNOWN
+                           : fmax(SLACK_MM, 0.5 * (end->high - end->low));
+}
+
+static bl_status fill_edges(comparing *in, const trace *const of[TABLES]) {
+    for (size_t i = 0; i < in->out->edge_count; i++) {
+        bl_edge *edge = &in->out->edges[i];
+        double slack = edge_slack_mm(in, i);
+        loss_stretch where = {edge_run(in, of[AFTER], edge->span),
+                              isnan(slack) ? SLACK_MM : slack};
+        bl_place_loss found;
+        bl_status status = find_loss(in, of, &where, PART_LUMEN_LOSS, &found);
+        if (status != BL_OK) {
+            return status;
+        }
+        edge->loss_position_mm = found.position_mm;
+        edge->loss_before_mm2 = found.first_mm2;
+        edge->loss_after_mm2 = found.second_mm2;
+        edge->loss_pct = found.loss_pct;
+        edge->loss_interval_pct =
+            isnan(slack) ? (bl_interval){UNKNOWN, UNKNOWN} : found.interval_pct;
+        edge->loss_within_error = isnan(slack) || found.within_error;
+    }
+    return BL_OK;
+}
+
 bl_status loss_fill(comparing *in) {
     const trace *const lumens[TABLES] = {&in->tables[BEFORE].lumen,
                                          &in->tables[AFTER].lumen};
     const trace *const devices[TABLES] = {&in->tables[BEFORE].device,
                                           &in->tables[AFTER].device};
     bl_comparison *out = in->out;
-    bl_status status = find_loss(in, lumens, PART_LUMEN_LOSS, &out->lumen_loss);
+    loss_stretch where = treated_stretch(in, lumens[AFTER]);
+    bl_status status =
+        find_loss(in, lumens, &where, PART_LUMEN_LOSS, &out->lumen_loss);
     if (status == BL_OK) {
-        status = find_loss(in, devices, PART_DEVICE_LOSS, &out->device_loss);
+        where = treated_stretch(in, devices[AFTER]);
+        status =
+            find_loss(in, devices, &where, PART_DEVICE_LOSS, &out->device_loss);
+    }
+    if (status == BL_OK) {
+        status = fill_edges(in, lumens);
     }
     out->device.first_nominal_expansion_pct =
         nominal_pct(in,

@@ -169,7 +169,6 @@ static void on_treated(comparing *in) {
         sentences_end(&in->unsaid);
         return;
     }
-    not_traced(in, BEFORE, of->before_traced_mm);
     not_traced(in, AFTER, of->after_traced_mm);
     bl_span device = of->device.span;
     if (of->treated_from == BL_TREATED_GIVEN && of->device.traced &&

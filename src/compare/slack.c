@@ -28,7 +28,6 @@
 #define OPEN_NUMBERS 5.0 /* two means, two places, one ratio */
 /* Diameters are not traced better than to half a percent: our own. */
 #define TRACED_PCT2 0.25
-#define NORMAL_975 1.959963984540054
 
 typedef struct grid_side {
     double square[SCALES][PLACES]; /* mean, percent^2; HUGE_VAL: too little */
@@ -83,13 +82,13 @@ static void fill_side(likeness *of, int side, double u_mm, grid_side *out) {
     }
 }
 
-/* Student's 97.5 % quantile (Cornish-Fisher; Abramowitz and Stegun 26.7.5),
- * good to 1 % from n = 3. */
-static double student(double n) {
+double slack_student(double n) {
     double z = NORMAL_975;
-    double z3 = z * z * z;
-    return z + (z3 + z) / (4.0 * n) +
-           (5.0 * z3 * z * z + 16.0 * z3 + 3.0 * z) / (96.0 * n * n);
+    double z2 = z * z;
+    double first = z * (z2 + 1.0) / 4.0;
+    double second = z * ((5.0 * z2 + 16.0) * z2 + 3.0) / 96.0;
+    double third = z * (((3.0 * z2 + 19.0) * z2 + 17.0) * z2 - 15.0) / 384.0;
+    return z + (first + (second + third / n) / n) / n;
 }
 
 static double independent_count(double compared_mm) {
@@ -107,7 +106,7 @@ static void set_bound(slack_grid *of) {
                                 of->share[1] * of->sides[1].least[s]);
     }
     double n = independent_count(all);
-    double t = student(n);
+    double t = slack_student(n);
     of->bound = (least + TRACED_PCT2) * (1.0 + t * t / n) - TRACED_PCT2;
 }
 

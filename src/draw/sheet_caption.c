@@ -5,9 +5,13 @@
 #include "draw/sheet.h"
 
 #include "base/apposed.h"
+#include "base/place.h"
 #include "base/stages.h"
 
 #include <math.h>
+
+/* Sentences that stand before the figures. */
+#define FOREMOST_MOST ((size_t)2)
 
 #define SQUARE " mm\xC2\xB2"
 #define NBSP "\xC2\xA0"
@@ -48,7 +52,7 @@ static void say_treated(text *to, const bl_comparison *of) {
     text_add(to, " mm");
 }
 
-/* On a low page `brief`: the stretch comes after the residuals. */
+/* On a low page `brief`: the stretch comes last. */
 static void say_gain(text *to, const bl_comparison *of, bool brief) {
     say_leasts(to, of);
     if (!isnan(of->gain_area_pct)) {
@@ -63,15 +67,25 @@ static void say_gain(text *to, const bl_comparison *of, bool brief) {
     text_add(to, ". ");
 }
 
-/* "7.9 % of the reference before", "7.9 % of ref. before". */
+/* "7.9 % of the reference before", "7.9 % of ref. before", "none of the
+ * reference before (4.0 % above it)". */
 static void say_residual(const sheet *on, text *to, size_t index, bool brief) {
-    text_fixed(to, sheet_residual(on, index)->area_stenosis_pct, 1);
+    double pct = sheet_residual(on, index)->area_stenosis_pct;
+    bool above = place_is_above(pct);
+    if (!above) {
+        text_fixed(to, pct, 1);
+    }
+    text_add(to, above ? "none of " : " % of ");
+    text_add(to, brief ? "" : "the ");
     if (index < 2) {
-        text_add(to, brief ? " % of ref." NBSP : " % of the reference ");
+        text_add(to, brief ? "ref." NBSP : "reference ");
         text_add(to, brief ? sheet_denominator_short(on, index)
                            : sheet_denominator(on, index));
     } else {
-        text_add(to, brief ? " % of nominal" : " % of the nominal area");
+        text_add(to, brief ? "nominal" : "nominal area");
+    }
+    if (above && !brief) {
+        place_above_words(to, pct, "it");
     }
 }
 
@@ -90,11 +104,6 @@ static void say_residuals(const sheet *on, text *to, bool brief) {
         }
     }
     text_add(to, said > 0 ? ". " : "");
-    if (said > 0 && !nowhere && brief) {
-        text_add(to, "Treated: ");
-        say_treated(to, on->of);
-        text_add(to, ". ");
-    }
 }
 
 static void say_device(text *to, const bl_device_state *of) {
@@ -130,13 +139,18 @@ static void say_device(text *to, const bl_device_state *of) {
     }
 }
 
-/* At follow-up the two ways of losing lumen. */
+/* At follow-up the two ways of losing lumen; before that what fills the device.
+ */
 static void say_loss(text *to, const bl_comparison *of) {
-    if (of->follow_up &&
-        of->device.tissue_greatest_pct > of->options.area_cv_pct) {
-        text_add(to, "Tissue fills up to ");
+    if (of->device.tissue_greatest_pct > of->options.area_cv_pct) {
+        bool later = of->follow_up || of->since_after;
+        text_add(to, later ? "Tissue fills up to " : "Up to ");
         text_fixed(to, of->device.tissue_greatest_pct, 0);
-        text_add(to, " % of the device. ");
+        text_add(to, later ? " % of the device"
+                           : " % of the device is not "
+                             "lumen");
+        text_add(to, of->device.tissue_within_error ? ", within reader error. "
+                                                    : ". ");
     }
     const bl_place_loss *lost = &of->device_loss;
     if (!isnan(lost->loss_pct) && !lost->within_error) {
@@ -158,7 +172,13 @@ static void say_lined_up(text *to, const bl_alignment *of) {
     text_add(to, "Lined up by ");
     text_add(to, bl_aligned_by_name(of->by));
     text_add(to, ", ");
-    sheet_signed(to, of->shift_mm, 1);
+    if (of->shift_range_mm.high - of->shift_range_mm.low >= 0.1) {
+        sheet_signed(to, of->shift_range_mm.low, 1);
+        text_add(to, " to ");
+        sheet_signed(to, of->shift_range_mm.high, 1);
+    } else {
+        sheet_signed(to, of->shift_mm, 1);
+    }
     text_add(to, " mm; positions are those of the first table. ");
 }
 
@@ -181,19 +201,43 @@ static void say_unlabelled(text *to, const page_lane *lane, const char *what) {
     }
 }
 
-/* What the picture may not be read without. */
+/* What the picture may not be read without; of many the first, so that figures
+ * have room too. */
 static void say_foremost(text *to, const bl_comparison *of) {
-    for (size_t i = 0; i < of->foremost_count; i++) {
+    size_t said =
+        of->foremost_count < FOREMOST_MOST ? of->foremost_count : FOREMOST_MOST;
+    for (size_t i = 0; i < said; i++) {
         text_add(to, of->foremost[i]);
         text_add(to, " ");
+    }
+    if (of->foremost_count > said) {
+        text_format(to, "%zu more to be read first: see the report. ",
+                    of->foremost_count - said);
+    }
+}
+
+/* A low page has room for the residuals and little else. */
+static void say_result(const sheet *on, text *to, bool brief) {
+    const bl_comparison *of = on->of;
+    if (!brief) {
+        say_foremost(to, of);
+        say_gain(to, of, false);
+        say_residuals(on, to, false);
+        return;
+    }
+    text_add(to, of->foremost_count > 0 ? "First read the report. " : "");
+    say_residuals(on, to, true);
+    say_gain(to, of, true);
+    if (of->treated_from != BL_TREATED_NOWHERE) {
+        text_add(to, "Treated: ");
+        say_treated(to, of);
+        text_add(to, ". ");
     }
 }
 
 static const char *facts(sheet *on, bool brief) {
     text words = {0};
-    say_foremost(&words, on->of);
-    say_gain(&words, on->of, brief);
-    say_residuals(on, &words, brief);
+    say_result(on, &words, brief);
     say_loss(&words, on->of);
     say_device(&words, &on->of->device);
     say_lined_up(&words, &on->of->alignment);

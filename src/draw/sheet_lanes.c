@@ -8,6 +8,7 @@
 
 #include "base/apposed.h"
 #include "base/constants.h"
+#include "base/place.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -49,12 +50,19 @@ static label residual_label(sheet *on, size_t index) {
                                   : " of nominal area";
     const char *less =
         index < 2 ? joined(paper, " of ref. ", name, "") : " of nominal";
-    return (label){
-        .texts = {percent(paper, "", pct, whole), percent(paper, "", pct, less),
-                  percent(paper, joined(paper, name, " ", ""), pct, "")},
-        .wanted_x = on->residual_x[index],
-        .worth = 100.0 - (double)index,
-        .colour = INK};
+    label out = {.wanted_x = on->residual_x[index],
+                 .worth = 100.0 - (double)index,
+                 .colour = INK};
+    if (place_is_above(pct)) {
+        out.texts[0] = joined(paper, "none", whole, "");
+        out.texts[1] = joined(paper, "none", less, "");
+        out.texts[2] = joined(paper, name, " none", "");
+    } else {
+        out.texts[0] = percent(paper, "", pct, whole);
+        out.texts[1] = percent(paper, "", pct, less);
+        out.texts[2] = percent(paper, joined(paper, name, " ", ""), pct, "");
+    }
+    return out;
 }
 
 /* Those of one place are moved apart, so that each can be seen. */

@@ -51,6 +51,19 @@ static double same_area(const page *on, double area_mm2) {
     return area_mm2;
 }
 
+/* Whether a place lies at an edge that lost more than the error of reading. */
+static bool is_lost_edge(const page *on, size_t index) {
+    const bl_comparison *of = sheet_of(on)->of;
+    double here = at(on, index)->position_mm;
+    bool lost = false;
+    for (size_t i = 0; i < of->edge_count; i++) {
+        const bl_edge *edge = &of->edges[i];
+        lost = lost || (!edge->loss_within_error && edge->loss_pct > 0.0 &&
+                        here >= edge->span.from_mm && here <= edge->span.to_mm);
+    }
+    return lost;
+}
+
 /* What was gained and lost is shaded where it was treated; without a treated
  * stretch everywhere. */
 static bool is_shaded(const page *on, size_t index) {
@@ -66,7 +79,8 @@ static double gain_low(const page *on, size_t index) {
 
 static double loss_high(const page *on, size_t index) {
     double before = at(on, index)->before_area_mm2;
-    return is_shaded(on, index) && before > lumen(on, index) ? before : UNKNOWN;
+    bool shaded = is_shaded(on, index) || is_lost_edge(on, index);
+    return shaded && before > lumen(on, index) ? before : UNKNOWN;
 }
 
 /* Less than the error of a contour is no tissue. */
@@ -279,8 +293,8 @@ static void draw_names(sheet *on, const pens *with, const shades *of) {
          NULL},
         {"no lumen", of->unseen ? 0.0 : UNKNOWN, frame, CANVAS_NONE,
          panels_shade_gap},
-        {"tissue", of->tissue ? 0.0 : UNKNOWN, frame, CANVAS_NONE,
-         shade_tissue},
+        {on->of->follow_up || on->of->since_after ? "tissue" : "not lumen",
+         of->tissue ? 0.0 : UNKNOWN, frame, CANVAS_NONE, shade_tissue},
         {worse ? "loss" : "gain", first, frame, CANVAS_NONE,
          worse ? shade_loss : shade_gain},
         {worse ? "gain" : "loss", other, frame, CANVAS_NONE,

@@ -5,6 +5,8 @@
 
 #include "base/apposed.h"
 
+#include <math.h>
+
 static void nominals_json(json *to, const bl_device_state *of) {
     if (of->nominal_count == 0) {
         json_string(to, "nominal_diameter_mm", NULL);
@@ -42,6 +44,10 @@ static void expansion_json(json *to, const bl_device_state *of) {
                 of->nominal_expansion_position_mm);
     json_number(to, "mean_nominal_expansion_pct",
                 of->mean_nominal_expansion_pct);
+    json_number(to, "greatest_nominal_expansion_pct",
+                of->greatest_nominal_expansion_pct);
+    json_number(to, "greatest_nominal_expansion_position_mm",
+                of->greatest_nominal_expansion_position_mm);
     json_number(to, "first_nominal_expansion_pct",
                 of->first_nominal_expansion_pct);
     json_number(to, "symmetry_index", of->symmetry_index);
@@ -56,6 +62,11 @@ static void tissue_json(json *to, const bl_device_state *of) {
     json_number(to, "tissue_greatest_pct", of->tissue_greatest_pct);
     json_number(to, "tissue_greatest_position_mm",
                 of->tissue_greatest_position_mm);
+    if (isnan(of->tissue_greatest_pct)) {
+        json_string(to, "tissue_within_reader_error", NULL);
+    } else {
+        json_bool(to, "tissue_within_reader_error", of->tissue_within_error);
+    }
     json_number(to, "tissue_length_mm", of->tissue_mm);
     json_number(to, "compressed_pct", of->compressed_pct);
     json_number(to, "mean_compressed_pct", of->mean_compressed_pct);

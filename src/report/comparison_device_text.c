@@ -172,7 +172,8 @@ void comparison_text_inside(text *out, const bl_comparison *in) {
         text_fixed(out, of->tissue_greatest_pct, 1);
         text_add(out, " % of its area at most, at ");
         text_fixed(out, of->tissue_greatest_position_mm, 1);
-        text_add(out, " mm");
+        text_add(out, of->tissue_within_error ? " mm, within reader error"
+                                              : " mm, beyond reader error");
     }
 }
 

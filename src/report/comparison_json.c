@@ -68,6 +68,7 @@ static void alignment_json(json *to, const bl_alignment *of) {
     json_number(to, "shift_mm", of->shift_mm);
     json_open(to, "alignment", '{', false);
     json_string(to, "how", of->how);
+    json_interval(to, "shift_range_mm", of->shift_range_mm);
     json_bool(to, "turned", of->turned);
     json_bool(to, "scaled", of->scaled);
     json_number(to, "compared_mm", of->compared_mm);
@@ -201,6 +202,12 @@ static void edges_json(json *to, const bl_comparison *of) {
         json_number(to, "loss_position_mm", one->loss_position_mm);
         json_number(to, "loss_before_area_mm2", one->loss_before_mm2);
         json_number(to, "loss_after_area_mm2", one->loss_after_mm2);
+        json_interval(to, "loss_interval_pct", one->loss_interval_pct);
+        if (isnan(one->loss_interval_pct.low)) {
+            json_string(to, "loss_within_reader_error", NULL);
+        } else {
+            json_bool(to, "loss_within_reader_error", one->loss_within_error);
+        }
         json_close(to, '{');
     }
     json_close(to, '[');
@@ -218,7 +225,11 @@ static void untreated_json(json *to, const bl_comparison *of) {
         json_open(to, NULL, '{', false);
         comparison_json_span(to, of->untreated[i].span);
         stenosis_json(to, &of->untreated[i].worst);
-        json_bool(to, "was_there", of->untreated[i].was_there);
+        if (of->untreated[i].was_seen) {
+            json_bool(to, "was_there", of->untreated[i].was_there);
+        } else {
+            json_string(to, "was_there", NULL);
+        }
         json_close(to, '{');
     }
     json_close(to, '[');

@@ -4,7 +4,7 @@
  */
 #include "report/comparison_text.h"
 
-#include "base/constants.h"
+#include "base/place.h"
 #include "base/stages.h"
 #include "report/assessment_text.h"
 #include "report/prose.h"
@@ -25,6 +25,23 @@ static void reference_name(text *out, const char *table) {
     text_add(out, table);
 }
 
+/* "24.2 % of the nominal area", "none of the reference before (...)". */
+static void share_words(text *out, double pct, const char *table) {
+    bool above = place_is_above(pct);
+    if (!above) {
+        text_fixed(out, pct, 1);
+    }
+    text_add(out, above ? "none of the " : " % of the ");
+    if (table != NULL) {
+        reference_name(out, table);
+    } else {
+        text_add(out, "nominal area");
+    }
+    if (above) {
+        place_above_words(out, pct, "it");
+    }
+}
+
 /* The three in a row, each with its denominator. */
 static void residual_words(text *out, const bl_comparison *of) {
     const struct {
@@ -38,12 +55,7 @@ static void residual_words(text *out, const bl_comparison *of) {
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++) {
         if (!isnan(all[i].pct)) {
             text_add(out, between);
-            prose_number(out, all[i].pct, 1, " % of the ");
-            if (all[i].table != NULL) {
-                reference_name(out, all[i].table);
-            } else {
-                text_add(out, "nominal area");
-            }
+            share_words(out, all[i].pct, all[i].table);
             between = ", ";
         }
     }
@@ -137,22 +149,53 @@ static void steady_words(text *out, const bl_comparison *of) {
     }
 }
 
-/* At follow-up the two ways of losing lumen, which are not the same. */
+/* At follow-up the two ways of losing lumen, which are not the same; before
+ * that what fills the device. */
 void comparison_text_lost(text *out, const bl_comparison *of) {
     const bl_device_state *device = &of->device;
-    if (!of->follow_up && !of->since_after) {
-        return;
-    }
+    bool later = of->follow_up || of->since_after;
     if (device->tissue_greatest_pct > of->options.area_cv_pct) {
-        text_add(out, "tissue fills up to ");
+        text_add(out, later ? "tissue fills up to " : "up to ");
         text_fixed(out, device->tissue_greatest_pct, 1);
-        text_add(out, " % of the device");
+        text_add(out, later ? " % of the device, at "
+                            : " % of the device is not lumen, at ");
+        text_fixed(out, device->tissue_greatest_position_mm, 1);
+        text_add(out, device->tissue_within_error ? " mm, within reader error"
+                                                  : " mm, beyond reader error");
+    }
+    if (!later) {
+        return;
     }
     if (of->since_after) {
         lost_words(out, "the lumen", &of->lumen_loss);
     }
     lost_words(out, "the device itself", &of->device_loss);
     steady_words(out, of);
+}
+
+static void count_words(text *out, size_t count, const char *one,
+                        const char *more) {
+    if (count > 0) {
+        text_format(out, "%s%zu narrowing%s outside the treated stretch",
+                    out->size > 0 ? "; " : "", count, count == 1 ? "" : "s");
+        text_add(out, count == 1 ? one : more);
+    }
+}
+
+/* What was left, and what is new. */
+static void beyond_words(text *out, const bl_comparison *of) {
+    size_t left = 0;
+    size_t fresh = 0;
+    for (size_t i = 0; i < of->untreated_count; i++) {
+        left += of->untreated[i].was_there;
+        fresh += of->untreated[i].was_seen && !of->untreated[i].was_there;
+    }
+    if (of->treated_from != BL_TREATED_NOWHERE) {
+        count_words(out, left, " was left", " were left");
+        count_words(out, fresh, " is new", " are new");
+        count_words(out, of->untreated_count - left - fresh,
+                    ", known in this table only", ", known in this table only");
+    }
 }
 
 /* What a reader must not overlook, in short. */
@@ -164,11 +207,7 @@ static void findings_words(text *out, const bl_comparison *of) {
                     out->size > 0 ? "; " : "", device->unapposed_count,
                     device->unapposed_count == 1 ? "" : "es");
     }
-    if (of->untreated_count > 0 && of->treated_from != BL_TREATED_NOWHERE) {
-        text_format(out, "%s%zu narrowing%s left outside the treated stretch",
-                    out->size > 0 ? "; " : "", of->untreated_count,
-                    of->untreated_count == 1 ? " is" : "s are");
-    }
+    beyond_words(out, of);
 }
 
 void comparison_text_result(text *out, const comparison_view *in) {
@@ -280,13 +319,21 @@ static void gain_lines(text *out, const bl_comparison *of) {
     prose_paragraph(out, comparison_text_gain_name(of), &words);
 }
 
-static void residual_of(text *out, const bl_residual *of, const char *why) {
+static void residual_of(text *out, const bl_residual *of, const char *against,
+                        const char *why) {
     text_add(out, ": ");
     if (isnan(of->area_stenosis_pct)) {
         text_add(out, "not known, ");
         text_add(out, why);
     } else {
-        place_text_stenosis(out, "area stenosis", of->area_stenosis_pct);
+        bool above = place_is_above(of->area_stenosis_pct);
+        text_add(out, above ? "no area stenosis" : "area stenosis ");
+        if (above) {
+            place_above_words(out, of->area_stenosis_pct, against);
+        } else {
+            text_fixed(out, of->area_stenosis_pct, 1);
+            text_add(out, " %");
+        }
         text_add(out, " at ");
         text_fixed(out, of->position_mm, 1);
         text_add(out, " mm, ");
@@ -302,17 +349,17 @@ void comparison_text_residual(text *out, const bl_comparison *of,
     switch (against) {
     case DENOMINATOR_FIRST:
         reference_name(out, stages_first(of));
-        residual_of(out, &of->before_reference_residual, none);
+        residual_of(out, &of->before_reference_residual, "the reference", none);
         break;
     case DENOMINATOR_SECOND:
         reference_name(out, stages_second(of));
-        residual_of(out, &of->after_reference_residual, none);
+        residual_of(out, &of->after_reference_residual, "the reference", none);
         break;
     case DENOMINATOR_NOMINAL:
     case DENOMINATOR_COUNT:
     default:
         text_add(out, "nominal device area");
-        residual_of(out, &of->nominal_residual,
+        residual_of(out, &of->nominal_residual, "the nominal area",
                     of->device.nominal_count == 0
                         ? "no nominal size was given (--nominal)"
                     : seen ? "no nominal size is known there"

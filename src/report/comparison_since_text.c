@@ -23,7 +23,11 @@ void comparison_text_tissue(text *out, const bl_device_state *of) {
         text_fixed(out, of->tissue_greatest_pct, 1);
         text_add(out, " % of its area at most, at ");
         text_fixed(out, of->tissue_greatest_position_mm, 1);
-        text_add(out, " mm: the share of the device that is not lumen");
+        text_add(out, of->tissue_within_error
+                          ? " mm, within reader error: the share of the "
+                            "device that is not lumen"
+                          : " mm, beyond reader error: the share of the "
+                            "device that is not lumen");
     }
 }
 

@@ -86,7 +86,8 @@ static void references_lines(text *out, const comparison_view *in) {
     prose_wrapped_line(out, 0, &after);
 }
 
-void comparison_text_pace(text *out, const bl_pace *of) {
+void comparison_text_pace(text *out, const bl_alignment *in,
+                          const bl_pace *of) {
     text_add(out, "between ");
     text_fixed(out, of->span.from_mm, 1);
     text_add(out, " and ");
@@ -95,11 +96,27 @@ void comparison_text_pace(text *out, const bl_pace *of) {
     text_fixed(out, of->ratio, 2);
     text_add(out, " times as long as the second: one of them was pulled at "
                   "another speed than its positions say");
+    if (in->by == BL_ALIGNED_MARKS) {
+        text_add(out, ", or a mark does not stand at the same place in both");
+    }
+}
+
+/* As printed. */
+#define SHIFTS_APART_MM 0.1
+
+static void shift_number(text *out, double shift_mm) {
+    text_add(out, shift_mm < 0.0 ? "" : "+");
+    text_fixed(out, shift_mm, 1);
 }
 
 void comparison_text_shift(text *out, const bl_alignment *of) {
-    text_add(out, of->shift_mm < 0.0 ? "" : "+");
-    text_fixed(out, of->shift_mm, 1);
+    if (of->shift_range_mm.high - of->shift_range_mm.low >= SHIFTS_APART_MM) {
+        shift_number(out, of->shift_range_mm.low);
+        text_add(out, " to ");
+        shift_number(out, of->shift_range_mm.high);
+    } else {
+        shift_number(out, of->shift_mm);
+    }
     text_add(out, " mm is added to positions of the second table");
     text_add(out, of->turned ? ", counted the other way" : "");
     if (!isnan(of->shift_interval_mm.low)) {
@@ -148,7 +165,7 @@ static void lined_up_lines(text *out, const bl_alignment *of) {
     for (size_t i = 0; i < of->pace_count; i++) {
         text pace = {0};
         if (of->paces[i].differs) {
-            comparison_text_pace(&pace, &of->paces[i]);
+            comparison_text_pace(&pace, of, &of->paces[i]);
         }
         prose_wrapped_line(out, 0, &pace);
     }

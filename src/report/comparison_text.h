@@ -85,11 +85,11 @@ void comparison_text_residual(text *out, const bl_comparison *of,
                               comparison_denominator against);
 
 /* comparison_table_text.c: "+3.5 mm is added to positions of the second
- * table". */
+ * table", or "-10.5 to +3.5 mm", where that varies. */
 void comparison_text_shift(text *out, const bl_alignment *of);
 
 /* "between 50.0 and 96.0 mm the first table is 1.12 times as long ..." */
-void comparison_text_pace(text *out, const bl_pace *of);
+void comparison_text_pace(text *out, const bl_alignment *in, const bl_pace *of);
 
 /* Where the reference of the second table comes from. */
 void comparison_text_after_reference(text *out, const comparison_view *in);

@@ -46,19 +46,28 @@ static void loss_words(text *out, const bl_comparison *in, const bl_edge *of) {
         return;
     }
     bool whole = of->traced_mm >= of->span.to_mm - of->span.from_mm - GAP_MM;
-    text_add(out, of->loss_pct >= 0.0 ? "; greatest loss since "
-                  : whole             ? "; everywhere wider than "
-                                      : "; where traced, wider than ");
+    bool lost = of->loss_pct >= 0.05; /* as printed */
+    text_add(out, lost    ? "; greatest loss since "
+                  : whole ? "; nowhere narrower than "
+                          : "; where traced, nowhere narrower than ");
     text_add(out, stages_first(in));
-    text_add(out, of->loss_pct < 0.0 ? ", by " : " ");
-    text_fixed(out, fabs(of->loss_pct), 1);
-    text_add(out, of->loss_pct < 0.0 ? " % or more (" : " % (");
+    if (lost) {
+        text_add(out, " ");
+        text_fixed(out, of->loss_pct, 1);
+        text_add(out, " %");
+    }
+    text_add(out, " (");
     text_fixed(out, of->loss_before_mm2, 1);
     text_add(out, " to ");
     text_fixed(out, of->loss_after_mm2, 1);
     text_add(out, " mm2 at ");
     text_fixed(out, of->loss_position_mm, 1);
-    text_add(out, " mm)");
+    text_add(out, !lost ? " mm)"
+                  : isnan(of->loss_interval_pct.low)
+                      ? " mm), not judged, since where that end lies is not "
+                        "told"
+                  : of->loss_within_error ? " mm), within reader error"
+                                          : " mm), beyond reader error");
 }
 
 void comparison_text_edge(text *out, const bl_comparison *in,
@@ -87,7 +96,10 @@ void comparison_text_untreated(text *out, const bl_comparison *in,
     text_span(out, of->span);
     text_add(out, ": ");
     stenosis_words(out, in, &of->worst);
-    text_add(out, of->was_there ? "; it was there " : "; not there ");
+    text_add(out, of->was_there  ? "; it was there "
+                  : of->was_seen ? "; new, not there "
+                                 : "; whether it is new is not known, it was "
+                                   "not seen ");
     text_add(out, stages_first(in));
 }
 

@@ -21,14 +21,16 @@ void place_text_share(text *out, bl_vein vein, double share_pct,
     text_add(out, " mm2)");
 }
 
-/* A percentage below zero is no stenosis, and is not called one. */
 void place_text_stenosis(text *out, const char *kind, double pct) {
-    bool above = pct < -0.05; /* as printed */
-    text_add(out, above ? "no " : "");
-    text_add(out, kind);
-    text_add(out, above ? " (" : " ");
-    prose_number(out, above ? -pct : pct, 1, " %");
-    text_add(out, above ? " above the reference)" : "");
+    if (place_is_above(pct)) {
+        text_add(out, "no ");
+        text_add(out, kind);
+        place_above_words(out, pct, "the reference");
+    } else {
+        text_add(out, kind);
+        text_add(out, " ");
+        prose_number(out, pct, 1, " %");
+    }
 }
 
 static void stenosis_lines(text *out, const bl_place *place) {

@@ -56,7 +56,7 @@ static void pace_sentences(text *out, const bl_alignment *of) {
     for (size_t i = 0; i < of->pace_count; i++) {
         count += of->paces[i].differs;
         if (of->paces[i].differs && count <= LIMIT_RECORD_LISTED) {
-            comparison_text_pace(&words, &of->paces[i]);
+            comparison_text_pace(&words, of, &of->paces[i]);
             record_sentence_of(out, &words);
         }
     }

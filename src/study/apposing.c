@@ -42,7 +42,8 @@ static bl_apposition nothing_known(const bl_row *row) {
                            .outside_deg = u,
                            .outside_mm2 = u,
                            .lumen_inside_mm2 = u,
-                           .tissue_mm2 = u};
+                           .tissue_mm2 = u,
+                           .lumen_outside_mm = u};
 }
 
 static double area_of(const bl_study *study, size_t row) {
@@ -107,6 +108,20 @@ static bl_status hold(const apposing *in, size_t device, size_t other,
     return pair_find(in->finder, &a, &b, parts, in->tolerance_mm, out);
 }
 
+/* Where the lumen leaves the vessel. */
+static bl_status hold_lumen(const apposing *in, bl_apposition *out) {
+    pair_measures found;
+    if (!is_measured(in->study, out->lumen) ||
+        !is_measured(in->study, out->vessel)) {
+        return BL_OK;
+    }
+    bl_status status = hold(in, out->lumen, out->vessel, PAIR_GAP, &found);
+    if (status == BL_OK) {
+        out->lumen_outside_mm = found.outside.distance_mm;
+    }
+    return status;
+}
+
 static bl_status hold_all(const apposing *in, bl_apposition *out) {
     const unsigned all = PAIR_AREAS | PAIR_GAP | PAIR_ARCS;
     bool vessel = is_measured(in->study, out->vessel);
@@ -132,7 +147,7 @@ static bl_status hold_all(const apposing *in, bl_apposition *out) {
             hold_against(out, BL_KIND_LUMEN, &found);
         }
     }
-    return status;
+    return status == BL_OK ? hold_lumen(in, out) : status;
 }
 
 /* What is measured was given up. */

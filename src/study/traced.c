@@ -7,6 +7,7 @@
  * contours whose kinds were swapped, or the last of a table that was cut.
  * Limits and reasons are in base/tracing.h.
  */
+#include "base/constants.h"
 #include "base/number.h"
 #include "base/text.h"
 #include "base/tracing.h"
@@ -14,6 +15,7 @@
 #include "study/framelist.h"
 #include "study/inside.h"
 
+#include <math.h>
 #include <stdlib.h>
 
 static bl_status say(bl_study *study, size_t row, text *words) {
@@ -184,11 +186,14 @@ static bl_status doubt_strays(bl_study *study) {
 
 /* ------------------------------------------------------------------ kinds */
 
-/* Which of a frame's contours is larger than one that it lies in. A device may
- * be within the lumen or around it. */
+/* Which of a frame's contours is larger than one that it lies in, or does not
+ * lie in it. A device may be within the lumen or around it. */
 typedef enum kinds_pair {
     LUMEN_OVER_VESSEL,
     DEVICE_OVER_VESSEL,
+    LUMEN_OUT_OF_VESSEL,
+    DEVICE_OUT_OF_VESSEL,
+    LUMEN_BESIDE_DEVICE,
     DEVICE_ALONE, /* no lumen is there */
     KINDS_COUNT
 } kinds_pair;
@@ -203,6 +208,40 @@ static bool is_larger(const bl_row *inner, const bl_row *outer) {
            inner->measures.area_mm2 > KIND_LARGER * outer->measures.area_mm2;
 }
 
+static double apart_mm(const bl_row *a, const bl_row *b) {
+    double x = a->measures.centroid_x_mm - b->measures.centroid_x_mm;
+    double y = a->measures.centroid_y_mm - b->measures.centroid_y_mm;
+    return sqrt(x * x + y * y);
+}
+
+/* Further apart than circles of their perimeters that only touch. */
+static bool is_beside(const bl_row *a, const bl_row *b) {
+    if (a == NULL || b == NULL || !is_measured(a) || !is_measured(b)) {
+        return false;
+    }
+    double perimeters = a->measures.perimeter_mm + b->measures.perimeter_mm;
+    return apart_mm(a, b) > perimeters / (2.0 * PI);
+}
+
+/* By areas and centres. If the inner lay in the outer, what is left of the
+ * outer would have its centre on the other side of the outer's, so many times
+ * as far from it as the inner is larger than what is left, and no further than
+ * the outer reaches. The outer counts as wider by the tolerance. */
+static bool is_out_of(const bl_row *inner, const bl_row *outer) {
+    if (inner == NULL || outer == NULL || !is_measured(inner) ||
+        !is_measured(outer)) {
+        return false;
+    }
+    double t = BL_TOLERANCE_MM;
+    double perimeter = outer->measures.perimeter_mm;
+    double area = inner->measures.area_mm2;
+    double rest = outer->measures.area_mm2 + (perimeter + PI * t) * t - area;
+    double apart = apart_mm(inner, outer);
+    return is_beside(inner, outer) ||
+           (apart > KIND_APART_MM &&
+            apart * area > fmax(rest, 0.0) * (KIND_REACH * perimeter + t));
+}
+
 /* Doubts the frame whose rows are from `first` to before `end`. */
 static void doubt_frame_kinds(store *of, size_t first, size_t end,
                               size_t number, framelist lists[KINDS_COUNT]) {
@@ -214,8 +253,15 @@ static void doubt_frame_kinds(store *of, size_t first, size_t end,
     bl_row *device = rows[BL_KIND_DEVICE];
     bl_row *vessel = rows[BL_KIND_VESSEL];
     bool wrong[KINDS_COUNT] = {
-        is_larger(lumen, vessel), is_larger(device, vessel),
-        device != NULL && lumen == NULL && device->points >= TRACED_POINTS};
+        [LUMEN_OVER_VESSEL] = is_larger(lumen, vessel),
+        [DEVICE_OVER_VESSEL] = is_larger(device, vessel),
+        [LUMEN_OUT_OF_VESSEL] =
+            !is_larger(lumen, vessel) && is_out_of(lumen, vessel),
+        [DEVICE_OUT_OF_VESSEL] =
+            !is_larger(device, vessel) && is_out_of(device, vessel),
+        [LUMEN_BESIDE_DEVICE] = is_beside(lumen, device),
+        [DEVICE_ALONE] =
+            device != NULL && lumen == NULL && device->points >= TRACED_POINTS};
     for (size_t i = 0; i < KINDS_COUNT; i++) {
         if (wrong[i]) {
             framelist_add(&lists[i], of->rows, first, number);
@@ -226,22 +272,42 @@ static void doubt_frame_kinds(store *of, size_t first, size_t end,
     }
 }
 
+static const char *cure_of(kinds_pair pair) {
+    switch (pair) {
+    case DEVICE_ALONE:
+        return "): are these lumens called device? Then correct their kind; "
+               "nothing is measured of the vein there";
+    case LUMEN_OUT_OF_VESSEL:
+    case DEVICE_OUT_OF_VESSEL:
+    case LUMEN_BESIDE_DEVICE:
+        return "): are the kinds drawn to different origins? Correct them; "
+               "what is said of one in the other is wrong if they are";
+    case LUMEN_OVER_VESSEL:
+    case DEVICE_OVER_VESSEL:
+    case KINDS_COUNT:
+    default:
+        return "): are the kinds swapped? Correct them; areas are those of "
+               "the wrong edge if they are";
+    }
+}
+
 static bl_status say_kinds(bl_study *study, const framelist *list,
                            kinds_pair pair) {
     static const char *const words_of[KINDS_COUNT] = {
         [LUMEN_OVER_VESSEL] = "lumen contour larger than the vessel contour",
         [DEVICE_OVER_VESSEL] = "device contour larger than the vessel contour",
+        [LUMEN_OUT_OF_VESSEL] =
+            "lumen contour that does not lie in the vessel contour",
+        [DEVICE_OUT_OF_VESSEL] =
+            "device contour that does not lie in the vessel contour",
+        [LUMEN_BESIDE_DEVICE] = "lumen contour beside the device contour",
         [DEVICE_ALONE] = "device contour and no lumen contour"};
     bool one = list->count == 1;
     text words = {0};
     text_format(&words, "%zu frame%s a %s (", list->count,
                 one ? " has" : "s have", words_of[pair]);
     framelist_write(list, &words);
-    text_add(&words, pair == DEVICE_ALONE
-                         ? "): are these lumens called device? Then correct "
-                           "their kind; nothing is measured of the vein there"
-                         : "): are the kinds swapped? Correct them; areas are "
-                           "those of the wrong edge if they are");
+    text_add(&words, cure_of(pair));
     return say(study, list->first, &words);
 }
 

@@ -17,11 +17,12 @@ static void feed(bl_study *study, const char *text) {
 }
 
 static void feed_point(bl_study *study, size_t frame, double position_mm,
-                       const char *kind, double radius, double ratio,
-                       double angle) {
+                       const char *kind, double radius,
+                       const implanted_ring *of, double angle) {
+    double ratio = of->aspect > 0.0 ? of->aspect : 1.0;
     char line[192];
     (void)snprintf(line, sizeof line, "%zu,%.17g,%s,%.17g,%.17g\n", frame,
-                   position_mm, kind, radius * ratio * cos(angle),
+                   position_mm, kind, of->x_mm + radius * ratio * cos(angle),
                    radius * sin(angle));
     feed(study, line);
 }
@@ -57,12 +58,12 @@ static void feed_ring(bl_study *study, size_t frame, double position_mm,
         double angle = 2.0 * PI * k / points;
         bool bumped = of->bump_mm > 0.0 && k >= -half && k <= half;
         if (bumped && k == -half) {
-            feed_point(study, frame, position_mm, kind, minor, aspect, angle);
+            feed_point(study, frame, position_mm, kind, minor, of, angle);
         }
         feed_point(study, frame, position_mm, kind,
-                   minor + (bumped ? of->bump_mm : 0.0), aspect, angle);
+                   minor + (bumped ? of->bump_mm : 0.0), of, angle);
         if (bumped && k == half) {
-            feed_point(study, frame, position_mm, kind, minor, aspect, angle);
+            feed_point(study, frame, position_mm, kind, minor, of, angle);
         }
     }
 }

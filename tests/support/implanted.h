@@ -19,6 +19,7 @@ typedef struct implanted_ring {
     double bump_mm;
     double bump_deg; /* a multiple of 4 */
     bool crosses;    /* a figure of eight, which cannot be measured */
+    double x_mm;     /* so far along x from 0,0 */
 } implanted_ring;
 
 typedef struct implanted_frame {

@@ -151,7 +151,7 @@ static void check_calibre(double low_mm2, double high_mm2, bool told) {
     const bl_alignment *of = &pair.of->alignment;
     check_close(of->calibre_ratio[0], sqrt(low_mm2 / 200.0), EXACT, "");
     check_close(of->calibre_ratio[1], sqrt(high_mm2 / 200.0), EXACT, "");
-    assert_true(implanted_says(pair.of->warnings, pair.of->warning_count,
+    assert_true(implanted_says(pair.of->foremost, pair.of->foremost_count,
                                "On both sides of the treated") == told);
     compared_pair_free(&pair);
     free(tables);

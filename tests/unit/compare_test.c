@@ -202,6 +202,16 @@ static void test_untreated(void **state) {
     assert_true(one->was_there);
     assert_true(one->by_before);
     assert_false(pair.of->untreated[0].was_there);
+    assert_true(pair.of->untreated[0].was_seen);
+    compared_pair_free(&pair);
+    /* Of what was not traced before nobody knows whether it is new. */
+    for (size_t i = 145; i <= 165; i++) {
+        tables->before.frames[i].lumen.area_mm2 = 0.0;
+    }
+    pair = implanted_compare(&tables->before, &tables->after, &options);
+    assert_int_equal(pair.of->untreated_count, 2);
+    assert_false(pair.of->untreated[1].was_seen);
+    assert_false(pair.of->untreated[1].was_there);
     compared_pair_free(&pair);
     free(tables);
 }

@@ -31,15 +31,20 @@ static void begin(const char *notes) {
 }
 
 /* A round contour, `points` of the `count` it should have. */
-static void add_part(int frame, const char *kind, double radius_mm, int points,
-                     int count) {
+static void add_part_at(double x_mm, int frame, const char *kind,
+                        double radius_mm, int points, int count) {
     for (int i = 0; i < points; i++) {
         char line[96];
         double angle = 2.0 * PI * (i + 0.3) / count;
         (void)snprintf(line, sizeof line, "%d,%s,%.6f,%.6f\n", frame, kind,
-                       radius_mm * cos(angle), radius_mm * sin(angle));
+                       x_mm + radius_mm * cos(angle), radius_mm * sin(angle));
         add(line);
     }
+}
+
+static void add_part(int frame, const char *kind, double radius_mm, int points,
+                     int count) {
+    add_part_at(0.0, frame, kind, radius_mm, points, count);
 }
 
 /* All of one, a little unlike those of other frames. */
@@ -482,6 +487,42 @@ static void test_kinds(void **state) {
     assert_true(says("1 frame has a device contour and no lumen contour", 3));
 }
 
+/* A lumen of 7.5 mm radius, off its vessel's centre or its device's. */
+static void add_off(double x_mm, const char *other, double other_mm) {
+    begin("");
+    for (int i = 0; i < 3; i++) {
+        add_part_at(i == 1 ? x_mm : 0.0, i, "lumen", 7.5 + 0.01 * i, 60, 60);
+        add_part(i, other, other_mm + 0.01 * i, 60, 60);
+    }
+}
+
+/* A ring 0.2 mm wide is left of a vessel around its lumen, and so wide a
+ * tolerance: its centre would lie out of the vessel. A circle of radius r in
+ * one of R may be off by R - r, which is not told. */
+static void test_kinds_of_other_origins(void **state) {
+    (void)state;
+    const char *words = "1 frame has a lumen contour that does not lie in the "
+                        "vessel contour (frame 1): are the kinds drawn to "
+                        "different origins";
+    add_off(3.0, "vessel", 7.7);
+    assert_true(says(words, 1));
+    add_off(0.99, "vessel", 7.7);
+    assert_false(says("different origins", 1));
+    for (double wall = 0.2; wall < 8.0; wall += 0.4) {
+        add_off(wall, "vessel", 7.5 + wall);
+        assert_false(says("different origins", 1));
+    }
+    add_off(30.0, "vessel", 15.0);
+    assert_true(says(words, 1));
+    /* Circles touch at 15.5 mm; polygons of 60 points have 0.05 % less
+     * perimeter. */
+    words = "1 frame has a lumen contour beside the device contour (frame 1)";
+    add_off(15.53, "device", 8.0);
+    assert_true(says(words, 1));
+    add_off(15.48, "device", 8.0);
+    assert_false(says("different origins", 1));
+}
+
 /* -------------------------------------------------------------- standing */
 
 /* Frames 0 to 9 + `more` stand, of which the last five are wider by `ratio` in
@@ -554,6 +595,7 @@ int main(void) {
         cmocka_unit_test(test_confluence),
         cmocka_unit_test(test_filled),
         cmocka_unit_test(test_kinds),
+        cmocka_unit_test(test_kinds_of_other_origins),
         cmocka_unit_test(test_standing),
         cmocka_unit_test(test_alone),
         cmocka_unit_test(test_same_words),
