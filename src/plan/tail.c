@@ -37,7 +37,7 @@ bl_status tail_build(const fitting_table *table, const fitting_rules *rules,
                      fitting_letting letting, const shelf_kind *kind,
                      arena *owner, tail_table *out) {
     int32_t first = most(site->cover - kind->covers, -site->room_cranial);
-    size_t count = (size_t)(most(site->cover - first, 0) + 1);
+    size_t count = (size_t)most(site->cover - first, 0) + 1;
     out->first = first;
     out->cranial = arena_alloc(owner, count, sizeof *out->cranial);
     out->caudal = arena_alloc(owner, count, sizeof *out->caudal);
