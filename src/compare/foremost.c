@@ -210,8 +210,7 @@ bool foremost_is_cut(const comparing *in) {
 static void on_cut(const comparing *in, sentences *to) {
     if (foremost_is_cut(in)) {
         text_format(&to->draft,
-                    "The device reaches %s of what was traced: overlap and "
-                    "nominal figures are not known.",
+                    "%s: overlap and nominal figures are not known.",
                     hole_ends_words(in));
         sentences_end(to);
     }

@@ -63,9 +63,11 @@ void hole_find_ends(comparing *in) {
 const char *hole_ends_words(const comparing *in) {
     const bool *unseen = in->tables[AFTER].end_unseen;
     bool forward = in->tables[BEFORE].pullback->travel == BL_END_CAUDAL;
-    return unseen[0] && unseen[1] ? "both ends"
-           : unseen[0] == forward ? "the cranial end"
-                                  : "the caudal end";
+    return unseen[0] && unseen[1]
+               ? "Where the device begins and ends was not seen"
+           : unseen[0] == forward
+               ? "Where the device ends cranially was not seen"
+               : "Where the device ends caudally was not seen";
 }
 
 /* -------------------------------------------------------------------- holes */

@@ -42,7 +42,7 @@ static void find_apart(const comparing *in, kinds_apart *beside,
         const bl_apposition *one = wall_of(study, of->nodes[i].row);
         if (one != NULL && !isnan(one->lumen_inside_mm2)) {
             beside->both++;
-            if (!(one->lumen_inside_mm2 > EDGE_MM)) {
+            if (wall_is_beside(one)) {
                 add_apart(beside, one->frame, 0.0);
             }
         }
@@ -56,7 +56,8 @@ static void find_apart(const comparing *in, kinds_apart *beside,
 }
 
 static void frame_words(text *out, const kinds_apart *of) {
-    text_format(out, "In %zu of %zu frames with both (", of->apart, of->both);
+    text_format(out, "In %zu of %zu frames of the second table with both (",
+                of->apart, of->both);
     for (size_t i = 0; i < of->apart && i < FRAMES_NAMED; i++) {
         text_format(out, "%s%lld", i == 0 ? "" : ", ",
                     (long long)of->frames[i]);
@@ -112,7 +113,8 @@ void mistrust_untraced(comparing *in) {
     const bl_comparison *of = in->out;
     double rest =
         of->treated.to_mm - of->treated.from_mm - of->before_traced_mm;
-    if (!(rest > GAP_MM) || isnan(of->before.area_mm2)) {
+    double least = comparing_untraced_mm(&in->tables[BEFORE]);
+    if (!(rest > least) || isnan(of->before.area_mm2)) {
         return;
     }
     text *words = &in->foremost.draft;
@@ -125,6 +127,18 @@ void mistrust_untraced(comparing *in) {
 }
 
 /* -------------------------------------------------------------------- sizes */
+
+/* Whether their order matters. */
+static bool sizes_differ(const bl_device_state *of) {
+    for (size_t i = 1; i < of->nominal_count; i++) {
+        double apart =
+            of->nominals[i].diameter_mm - of->nominals[0].diameter_mm;
+        if (fabs(apart) > 0.0) {
+            return true;
+        }
+    }
+    return false;
+}
 
 void mistrust_sizes(comparing *in) {
     const bl_device_state *of = &in->out->device;
@@ -139,10 +153,12 @@ void mistrust_sizes(comparing *in) {
     text_add(words, " % more area than its nominal size, at ");
     text_fixed(words, of->greatest_nominal_expansion_position_mm, 1);
     text_add(words, " mm, and devices do not open so far: ");
-    text_add(words, of->nominal_count > 1
+    text_add(words, of->nominal_count == 1
+                        ? "the size or the scale may be wrong"
+                    : sizes_differ(of)
                         ? "the sizes or their order (from cranial), or the "
                           "scale, may be wrong"
-                        : "the size or the scale may be wrong");
+                        : "the sizes or the scale may be wrong");
     text_add(words, touches ? ", and with them what is held against the "
                               "nominal area."
                             : ".");

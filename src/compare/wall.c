@@ -35,6 +35,13 @@ const bl_apposition *wall_of(const bl_study *study, size_t row) {
                : NULL;
 }
 
+/* Areas in common that are less than that are rounding, mm2. */
+#define NOTHING_MM2 1e-9
+
+bool wall_is_beside(const bl_apposition *of) {
+    return of->lumen_inside_mm2 <= NOTHING_MM2;
+}
+
 /* A frame that counts. */
 typedef struct wall_frame {
     const bl_apposition *of;

@@ -203,8 +203,8 @@ static void test_left_out_at_end(void **state) {
                         "cannot be measured (flag crossing) and are left out: "
                         "the treated stretch and all figures end before.");
     assert_string_equal(of->foremost[1],
-                        "The device reaches the caudal end of what was "
-                        "traced: overlap and nominal figures are not known.");
+                        "Where the device ends caudally was not seen: overlap "
+                        "and nominal figures are not known.");
     assert_true(implanted_says(of->warnings, of->warning_count,
                                "In 10 frames of the second table (121, 122, "
                                "123, 124, 125, ...) the device contour cannot "
@@ -300,9 +300,8 @@ static void test_end_unseen(void **state) {
     compared_pair pair = implanted_sized(tables, two);
     assert_int_equal(pair.of->foremost_count, 1);
     assert_true(implanted_says(pair.of->foremost, 1,
-                               "The device reaches the caudal end of what was "
-                               "traced: overlap and nominal figures are not "
-                               "known."));
+                               "Where the device ends caudally was not seen: "
+                               "overlap and nominal figures are not known."));
     assert_true(implanted_says(pair.of->cannot, pair.of->cannot_count,
                                "an end of the device was not seen"));
     assert_int_equal(pair.of->device.overlap_count, 0);
