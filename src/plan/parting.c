@@ -105,13 +105,15 @@ static void take_given(const planner *in, parting *out) {
 
 /* Room beyond a landing point, mm, at most half the way to the next block's.
  * Where it is not known where the treated vein ends, what is left of devices
- * lies there, as far as the longest goes, and none at its other end. */
+ * lies there, and none at its other end, unless a confluence ends it. */
 static double room_at(const planner *in, const landing *own,
                       const landing *other, const landing *next) {
-    double room = own->open ? BL_DEVICE_LENGTH_MOST_MM
-                  : other->open
-                      ? 0.0
-                      : landing_room_mm(&in->ground, in->pullback, own);
+    double room = landing_room_mm(&in->ground, in->pullback, own);
+    if (!own->open && other->open &&
+        landing_room_mm(&in->ground, in->pullback, other) >=
+            BL_DEVICE_LENGTH_MOST_MM) {
+        room = 0.0;
+    }
     if (next != NULL) {
         room = fmin(room, 0.5 * fabs(next->at_mm - own->at_mm));
     }
@@ -140,6 +142,7 @@ static fitting_site site_of(const planner *in, const landing ends[2],
             shelf_tenths_down(room_cranial_mm - (cranially ? added : 0.0)),
         .room_caudal =
             shelf_tenths_down(room_caudal_mm - (cranially ? 0.0 : added)),
+        .cranial_first = ends[0].open,
         .tapers = wide >= narrow - GROUND_PRINTED_MM,
         .first_mm = {0.0, HUGE_VAL},
         .last_mm = {0.0, HUGE_VAL},

@@ -8,6 +8,7 @@
 #include "support/vein.h"
 
 #include <math.h>
+#include <stdio.h>
 
 #define PI 3.14159265358979323846
 
@@ -305,7 +306,7 @@ static void test_first_healthy_vein_outwards(void **state) {
     check_close(cranial->position_mm, 45.0, 1e-9, "mm");
     made_says(plan, "healthy vein lies cranially of the treated vein only from "
                     "30.2 mm on, 14.8 mm away from the stretch that was "
-                    "named: devices would end where it does, 45.0 mm");
+                    "named: the landing point is its end, 45.0 mm");
     bl_plan_free(plan);
     made_free(&one);
 }
@@ -358,6 +359,40 @@ static void test_open_end(void **state) {
     bl_plan_free(plan);
     bl_stock_free(stock);
     made_free(&one);
+}
+
+/* So it does up to a confluence, past which it would lie over what flows in
+ * there; the rest of it lies in the healthy vein of the other end. */
+static void test_open_end_at_a_confluence(void **state) {
+    (void)state;
+    const struct {
+        const char *mark;
+        double from_mm;
+    } cases[] = {{"# mark = iliocaval_confluence @ 0\n", 0.0},
+                 {"# mark = iliocaval_confluence @ -6\n", -6.0},
+                 {"# mark = iliocaval_confluence @ -90\n", -15.0}};
+    bl_stock *stock = shelved("a,16,80,0\n");
+    bl_plan_options options = shelved_options(stock);
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        made_vein(&one, 0.0, 200.0, 15.5, 15.5, cases[i].mark);
+        made_narrow(&one, 0.0, 60.0);
+        one.narrowings[0].open_from = true;
+        one.narrowings[0].span_open_from = true;
+        bl_plan *plan = made_plan(&one, &options);
+        double from = cases[i].from_mm;
+        check_span(plan->stretches[0].chain.devices[0].span, from, from + 80.0);
+        if (from < 0.0) {
+            char words[80];
+            (void)snprintf(words, sizeof words,
+                           "%.1f of the 80.0 mm to be covered, which were not "
+                           "traced",
+                           -from);
+            check_told(plan->doubts, plan->doubt_count, words);
+        }
+        bl_plan_free(plan);
+        made_free(&one);
+    }
+    bl_stock_free(stock);
 }
 
 /* ------------------------------------------------------------------- groups */
@@ -620,6 +655,7 @@ int main(void) {
         cmocka_unit_test(test_first_healthy_vein_outwards),
         cmocka_unit_test(test_what_ends_healthy_vein),
         cmocka_unit_test(test_open_end),
+        cmocka_unit_test(test_open_end_at_a_confluence),
         cmocka_unit_test(test_joined),
         cmocka_unit_test(test_together_for_fewer_devices),
         cmocka_unit_test(test_no_short_gap),

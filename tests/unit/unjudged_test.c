@@ -144,9 +144,10 @@ static void test_no_healthy_vein(void **state) {
     narrow_all(100.0);
     bl_plan *plan = treated(NULL, 30.0, 60.0);
     made_says(plan, "no healthy vein lies cranially of the treated vein: "
-                    "devices would end where it does, 30.0 mm");
-    check_doubts(plan, "the cranial and the caudal end, beside which no "
-                       "healthy vein lies");
+                    "the landing point is its end, 30.0 mm");
+    check_doubts(plan, "the cranial end, beside which no healthy vein lies");
+    check_doubts(plan, "the caudal end, beside which healthy vein lies further "
+                       "off only");
     bl_plan_free(plan);
     plan = treated(NULL, 0.0, 60.0);
     made_says(plan, "what lies cranially of the treated vein was not traced");
