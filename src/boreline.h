@@ -1169,8 +1169,8 @@ typedef struct bl_plan_change {
     const char *what; /* a sentence */
 } bl_plan_change;
 
-/* A device that lies in the vein already: device contours at most 5 mm apart.
- */
+/* A device that lies in the vein already: device contours at most 5 mm apart,
+ * or 1.5 times the median distance of neighbouring ones, whichever is more. */
 typedef struct bl_earlier {
     bl_span span;
     size_t contours;
