@@ -1144,6 +1144,7 @@ typedef struct bl_stretch {
     double wanted_diameter_mm;     /* reference over all of it, as sized by */
     bl_chain chain;
     const char *missing; /* which size the stock lacks; NULL: it lacks none */
+    bool stopped;        /* missing says that the search was */
 } bl_stretch;
 
 /* Other devices for the whole plan, that lost. */

@@ -71,6 +71,7 @@ static void test_bound_on_the_work(void **state) {
     assert_int_equal(plan->stretches[0].chain.device_count, 0);
     assert_string_equal(plan->stretches[0].missing,
                         "the search was stopped before anything was found");
+    assert_true(plan->stretches[0].stopped);
     bl_plan_free(plan);
     bl_stock_free(stock);
     made_free(&one);
