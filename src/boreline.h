@@ -1144,6 +1144,7 @@ typedef struct bl_stretch {
     double wanted_diameter_mm;     /* reference over all of it, as sized by */
     bl_chain chain;
     const char *missing; /* which size the stock lacks; NULL: it lacks none */
+    bool stopped;        /* missing says that the search was */
 } bl_stretch;
 
 /* Other devices for the whole plan, that lost. */
@@ -1169,8 +1170,8 @@ typedef struct bl_plan_change {
     const char *what; /* a sentence */
 } bl_plan_change;
 
-/* A device that lies in the vein already: device contours at most 5 mm apart.
- */
+/* A device that lies in the vein already: device contours at most 5 mm apart,
+ * or 1.5 times the median distance of neighbouring ones, whichever is more. */
 typedef struct bl_earlier {
     bl_span span;
     size_t contours;

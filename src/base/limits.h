@@ -87,8 +87,9 @@
 /* Fits that are looked at for stretches that need not be treated in one go, a
  * second or so. */
 #define LIMIT_FITS 20000000
-/* Runs of narrowings that are parted in every way where counts bind: each more
- * makes twice as many ways. */
+/* Runs of narrowings that are parted in every way where counts bind or short
+ * vein would lie bare: each more makes twice as many ways. With more of them
+ * the search is stopped. */
 #define LIMIT_PARTED ((size_t)7)
 /* Of each list that a record tells one by one and a table makes long. */
 #define LIMIT_RECORD_LISTED 12

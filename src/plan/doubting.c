@@ -445,8 +445,10 @@ static void doubt_landings(sentences *to, const planner *in,
     sentences_end(to);
     named_ends near = name_ends(to, in, plan, is_near);
     if (near.count > 0) {
-        text_format(&to->draft, ", which %s within 10 mm of %s",
-                    near.count > 1 ? "lie" : "lies", near.first->near->name);
+        text_add(&to->draft, near.count > 1 ? ", which lie within "
+                                            : ", which lies within ");
+        text_short(&to->draft, LANDING_NEAR_MM, 1);
+        text_format(&to->draft, " mm of %s", near.first->near->name);
     }
     sentences_end(to);
 }

@@ -5,8 +5,9 @@
  * two chains would meet or find no healthy vein to land in, are one block.
  * Blocks can be treated apart or with their neighbours: each run of blocks is
  * searched by itself, the best way to part them all follows run by run. That
- * leaves counts in stock aside; where they bind, every way to part the blocks
- * that could be better is searched with them.
+ * leaves aside counts in stock and what lies bare between two runs; where
+ * counts bind or short vein would lie bare, every way to part the blocks that
+ * could be better is searched with them.
  */
 #include "plan/parting.h"
 
@@ -221,7 +222,6 @@ static bl_status try_run(planner *in, const parting *of, size_t first,
         }
     }
     outcome own = serving_outcome_alone(&run);
-    own.bare = first > 0 && serving_leaves_bare(in, &best[first].run, &run);
     outcome sum = outcome_sum(&best[first].sum, &own);
     if (end - first == 1 || outcome_is_less(&sum, &best[end].sum)) {
         best[end] = (so_far){sum, first, run};
@@ -240,8 +240,9 @@ static void choose(const so_far *best, parting *out) {
     }
 }
 
-/* Counts in stock left aside. Runs that begin later come first, so that what
- * is apart stays so unless together is better. */
+/* Counts in stock, and vein that would lie bare, left aside. Runs that begin
+ * later come first, so that what is apart stays so unless together is better.
+ */
 static bl_status part_best(planner *in, arena *scratch, parting *out,
                            outcome *bound) {
     so_far *best = arena_alloc(scratch, out->count + 1, sizeof *best);

@@ -328,8 +328,9 @@ static void tell_near(sentences *to, const planner *in, bool caudal,
     text_add(out, inside && fabs(past) >= GROUND_PRINTED_MM
                       ? ", which the devices cross"
                       : "");
-    text_add(out, ": the vein bends there, and ends are kept 10 mm away "
-                  "(common practice, no source)");
+    text_add(out, ": the vein bends there, and ends are kept ");
+    text_short(out, LANDING_NEAR_MM, 1);
+    text_add(out, " mm away (common practice, no source)");
     sentences_end(to);
 }
 

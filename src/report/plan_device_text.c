@@ -194,7 +194,7 @@ void plan_text_devices(text *out, const plan_view *of, size_t index) {
         wanted_lines(out, of, one);
         return;
     }
-    if (one->missing != NULL) {
+    if (plan_text_lacks(of->plan, one)) {
         source_heading(out, "Missing");
         prose_wrapped(out, one->missing);
     }

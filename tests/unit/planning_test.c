@@ -517,6 +517,7 @@ static void check_missing(const char *lines, const char *words) {
     bl_plan *plan = made_plan(&one, &options);
     assert_int_equal(plan->stretches[0].chain.device_count, 0);
     assert_string_equal(plan->stretches[0].missing, words);
+    assert_false(plan->stretches[0].stopped);
     assert_int_equal(plan->alternative_count, 0);
     check_unknown(plan->enough_up_to_factor);
     bl_plan_free(plan);

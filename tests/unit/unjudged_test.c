@@ -6,7 +6,6 @@
 #include "support/shelved.h"
 
 #include <math.h>
-#include <string.h>
 
 #define MARKS                                                                  \
     "# mark = iliocaval_confluence @ 10\n"                                     \
@@ -36,12 +35,6 @@ static bl_plan *treated(bl_stock *stock, double from_mm, double to_mm) {
 
 static void check_doubts(const bl_plan *plan, const char *words) {
     check_told(plan->doubts, plan->doubt_count, words);
-}
-
-static void check_no_doubt(const bl_plan *plan, const char *words) {
-    for (size_t i = 0; i < plan->doubt_count; i++) {
-        assert_null(strstr(plan->doubts[i], words));
-    }
 }
 
 /* Of 15..95 mm only 80..95 have a reference. */
