@@ -8,7 +8,6 @@
 
 #include <math.h>
 
-#define FRAMES_NAMED ((size_t)5)
 /* A few frames are a fault of the tracing, more of all: our own, as what stops
  * where devices leave their vessel. */
 #define OUT_MOST 0.20
