@@ -1485,6 +1485,9 @@ typedef struct bl_hole {
     bl_span within;  /* from the first of them to the last; NaN without any */
     size_t left_out; /* contours of that kind in it that cannot be measured */
     bool bridged;    /* figures go across it; else they are of the rest */
+    bool gap;        /* all of it lacks, not only its frames: a gap of its own
+                        table, or, where the stretch ends in it, longer here
+                        than one; never bridged */
     bool was_there;  /* BEFORE has that kind there */
 } bl_hole;
 
