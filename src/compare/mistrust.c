@@ -99,6 +99,8 @@ void mistrust_kinds(comparing *in) {
     kinds_apart outside = {0};
     find_apart(in, &beside, &outside);
     on_beside(in, &beside);
+    /* A lumen drawn beside its device mostly lies out of the vessel too: those
+     * frames are told already. Only where more are out is it another fault. */
     if (outside.apart > beside.apart) {
         on_outside(in, &outside);
     }
