@@ -1309,6 +1309,9 @@ typedef struct bl_alignment {
 /* Where AFTER's position is on the axis of BEFORE. */
 BL_API double bl_alignment_before_mm(const bl_alignment *of, double after_mm);
 
+/* Nominal sizes of one comparison. */
+#define BL_NOMINALS_MOST 16
+
 /* A nominal size, as given. */
 typedef struct bl_nominal {
     double diameter_mm; /* 4 .. 40 */
@@ -1320,8 +1323,8 @@ typedef struct bl_compare_options {
     bool
         treated_given; /* else the treated stretch is where AFTER has devices */
     bl_span treated;   /* on the axis of BEFORE */
-    const bl_nominal *nominals; /* from cranial; 16 at most */
-    size_t nominal_count;       /* 0: unknown */
+    const bl_nominal *nominals; /* from cranial */
+    size_t nominal_count;       /* BL_NOMINALS_MOST at most; 0: unknown */
     double edge_mm;     /* vein beyond each end that is looked at, 1 .. 50 */
     double area_cv_pct; /* of one contour's area, 0 .. 50; NaN: the larger of
                            what the two assessments took */
@@ -1483,6 +1486,9 @@ typedef struct bl_hole {
     bl_span within;  /* from the first of them to the last; NaN without any */
     size_t left_out; /* contours of that kind in it that cannot be measured */
     bool bridged;    /* figures go across it; else they are of the rest */
+    bool gap;        /* all of it lacks, not only its frames: a gap of its own
+                        table, or, where the stretch ends in it, longer here
+                        than one; never bridged */
     bool was_there;  /* BEFORE has that kind there */
 } bl_hole;
 

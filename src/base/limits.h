@@ -28,8 +28,8 @@
 #define LIMIT_STOCK 200
 #define LIMIT_LABEL_BYTES 80
 #define LIMIT_STOCK_COUNT 9999
-/* Nominal sizes of one comparison. */
-#define LIMIT_NOMINALS 16
+/* Nominal sizes of one comparison; public as BL_NOMINALS_MOST. */
+#define LIMIT_NOMINALS ((size_t)16)
 /* Marks of a table; pieces of a speed schedule; known positions. */
 #define LIMIT_MARKS 256
 #define LIMIT_SCHEDULE 256

@@ -10,6 +10,9 @@
 
 enum { BEFORE, AFTER, TABLES };
 
+/* Frames of a fault that a sentence names; of more it names the first. */
+#define FRAMES_NAMED ((size_t)5)
+
 /* Where contours cannot be measured, ascending on the axis of BEFORE. */
 typedef struct left_out_places {
     double *at_mm;

@@ -129,10 +129,10 @@ static void take_hole(hole_walk *of, size_t i) {
     made.bridged = i > 0 && i < nodes->count && !nodes->nodes[i].starts;
     made.left_out = left_out_between(of->in, of->kind, made.span);
     bool is_whole = after >= of->within.from_mm && until <= of->within.to_mm;
-    bool is_gap =
+    made.gap =
         !made.bridged && (is_whole || length > tables[AFTER].pace.gap_mm);
     bool is_told = of->kind == BL_KIND_LUMEN || made.was_there;
-    if (is_gap || (made.frames > 0 && is_told)) {
+    if (made.gap || (made.frames > 0 && is_told)) {
         of->list[of->count++] = made;
     }
 }

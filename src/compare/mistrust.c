@@ -8,7 +8,6 @@
 
 #include <math.h>
 
-#define FRAMES_NAMED ((size_t)5)
 /* A few frames are a fault of the tracing, more of all: our own, as what stops
  * where devices leave their vessel. */
 #define OUT_MOST 0.20
@@ -101,6 +100,8 @@ void mistrust_kinds(comparing *in) {
     kinds_apart outside = {0};
     find_apart(in, &beside, &outside);
     on_beside(in, &beside);
+    /* A lumen drawn beside its device mostly lies out of the vessel too: those
+     * frames are told already. Only where more are out is it another fault. */
     if (outside.apart > beside.apart) {
         on_outside(in, &outside);
     }

@@ -8,7 +8,6 @@
 #include <math.h>
 #include <string.h>
 
-#define FRAMES_NAMED ((size_t)5)
 /* So far apart two ends are not the same: marks are set again, and contours
  * begin, to within less (common practice, no source). */
 #define MOVED_MM 5.0

@@ -16,7 +16,6 @@
 
 /* As many frames as an assessment lets be left out. */
 #define OUTSIDE_MOST 0.20
-#define FRAMES_NAMED ((size_t)5)
 
 const bl_apposition *wall_of(const bl_study *study, size_t row) {
     const bl_apposition *list = bl_study_appositions(study);

@@ -368,7 +368,7 @@ static label edge_label(page *on, const bl_edge *of) {
                  .worth = 10.0,
                  .colour = INK};
     bool known = of->worst.frame >= 0 && !isnan(pct);
-    bool narrower = known && pct >= 0.05;
+    bool narrower = known && pct >= PRINTED_LEAST;
     out.texts[0] = narrower ? percent(on, "edge ", pct, "")
                    : known  ? "edge: not narrower"
                             : "edge not known";

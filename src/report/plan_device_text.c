@@ -4,6 +4,7 @@
  */
 #include "report/plan_text.h"
 
+#include "base/constants.h"
 #include "report/prose.h"
 #include "report/source.h"
 
@@ -37,7 +38,7 @@ static size_t begin_line(text *out) {
 }
 
 void plan_text_signed(text *out, double value, const char *unit) {
-    text_add(out, value >= 0.05 ? "+" : "");
+    text_add(out, value >= PRINTED_LEAST ? "+" : "");
     prose_number(out, value, 1, unit);
 }
 

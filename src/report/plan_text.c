@@ -6,6 +6,7 @@
  */
 #include "report/plan_text.h"
 
+#include "base/constants.h"
 #include "base/place.h"
 #include "report/assessment_text.h"
 #include "report/prose.h"
@@ -32,7 +33,7 @@ void plan_text_chain(text *out, const bl_chain *of) {
 
 /* ", over 46.7 mm of healthy vein too". */
 static void healthy_words(text *out, const bl_stretch *of) {
-    if (of->healthy_between_mm >= 0.05) {
+    if (of->healthy_between_mm >= PRINTED_LEAST) {
         text_add(out, ", over ");
         text_fixed(out, of->healthy_between_mm, 1);
         text_add(out, " mm of healthy vein too");
