@@ -51,7 +51,7 @@ static bl_status limit_of(const double *at_mm, size_t count, arena *owner,
         }
     }
     *out = GAP_MM;
-    if (held > 0) {
+    if (held > 1) { /* one alone says nothing of what is usual */
         *out = fmax(*out, APART_STEPS * median_of(steps, held));
     }
     return BL_OK;

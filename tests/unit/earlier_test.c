@@ -227,6 +227,17 @@ static void test_few_frames(void **state) {
     }
 }
 
+/* Of two contours the one distance does not say what is usual. */
+static void test_two_contours(void **state) {
+    (void)state;
+    const lying list[] = {{60, 60}, {120, 120}};
+    lying_vein("", list, 2);
+    bl_plan *plan = planned(NULL);
+    assert_int_equal(plan->earlier_count, 2);
+    bl_plan_free(plan);
+    made_free(&one);
+}
+
 static size_t count_doubts(const bl_plan *plan, const char *words) {
     size_t out = 0;
     for (size_t i = 0; i < plan->doubt_count; i++) {
@@ -298,6 +309,7 @@ int main(void) {
         cmocka_unit_test(test_without_a_stock),
         cmocka_unit_test(test_two_devices),
         cmocka_unit_test(test_few_frames),
+        cmocka_unit_test(test_two_contours),
         cmocka_unit_test(test_nearest),
         cmocka_unit_test(test_nothing_to_treat),
     };
