@@ -1144,6 +1144,7 @@ typedef struct bl_stretch {
     double wanted_diameter_mm;     /* reference over all of it, as sized by */
     bl_chain chain;
     const char *missing; /* which size the stock lacks; NULL: it lacks none */
+    bool stopped;        /* missing says that the search was */
 } bl_stretch;
 
 /* Other devices for the whole plan, that lost. */
@@ -1169,8 +1170,8 @@ typedef struct bl_plan_change {
     const char *what; /* a sentence */
 } bl_plan_change;
 
-/* A device that lies in the vein already: device contours at most 5 mm apart.
- */
+/* A device that lies in the vein already: device contours at most 5 mm apart,
+ * or 1.5 times the median distance of neighbouring ones, whichever is more. */
 typedef struct bl_earlier {
     bl_span span;
     size_t contours;
@@ -1308,6 +1309,9 @@ typedef struct bl_alignment {
 /* Where AFTER's position is on the axis of BEFORE. */
 BL_API double bl_alignment_before_mm(const bl_alignment *of, double after_mm);
 
+/* Nominal sizes of one comparison. */
+#define BL_NOMINALS_MOST 16
+
 /* A nominal size, as given. */
 typedef struct bl_nominal {
     double diameter_mm; /* 4 .. 40 */
@@ -1319,8 +1323,8 @@ typedef struct bl_compare_options {
     bool
         treated_given; /* else the treated stretch is where AFTER has devices */
     bl_span treated;   /* on the axis of BEFORE */
-    const bl_nominal *nominals; /* from cranial; 16 at most */
-    size_t nominal_count;       /* 0: unknown */
+    const bl_nominal *nominals; /* from cranial */
+    size_t nominal_count;       /* BL_NOMINALS_MOST at most; 0: unknown */
     double edge_mm;     /* vein beyond each end that is looked at, 1 .. 50 */
     double area_cv_pct; /* of one contour's area, 0 .. 50; NaN: the larger of
                            what the two assessments took */
@@ -1482,6 +1486,9 @@ typedef struct bl_hole {
     bl_span within;  /* from the first of them to the last; NaN without any */
     size_t left_out; /* contours of that kind in it that cannot be measured */
     bool bridged;    /* figures go across it; else they are of the rest */
+    bool gap;        /* all of it lacks, not only its frames: a gap of its own
+                        table, or, where the stretch ends in it, longer here
+                        than one; never bridged */
     bool was_there;  /* BEFORE has that kind there */
 } bl_hole;
 

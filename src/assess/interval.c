@@ -21,7 +21,6 @@
 #include <math.h>
 
 #define TAIL 0.025
-#define QUANTILE_975 1.959963984540054 /* of a normal distribution */
 /* What is calm is known no better than it is calm: on invented profiles
  * intervals of ratios held the truth in 91 %, and hold it in 95 when so much
  * wider. Our own measure. */
@@ -226,7 +225,7 @@ static bl_interval interval_of_none(const resampling *in, size_t number,
     double speed = in->work->options.speed_cv_pct / 100.0;
     median_sort(values, in->rounds);
     double most = fmax(found_mm, quantile(values, in->rounds, 1.0 - TAIL));
-    return (bl_interval){0.0, most * (1.0 + QUANTILE_975 * speed)};
+    return (bl_interval){0.0, most * (1.0 + NORMAL_975 * speed)};
 }
 
 /* Whether some of it is narrowed whatever errs. */

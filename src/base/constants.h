@@ -22,6 +22,10 @@
  * (ACC expert consensus 2001, from memory). */
 #define JOIN_MM 5.0
 
+/* Lengths, sizes and percentages are printed to a tenth: what is nearer to 0
+ * prints as none. */
+#define PRINTED_LEAST 0.05
+
 /* Positions come from a division by the frame rate: what is meant to be on an
  * edge may miss it by rounding, mm. */
 #define EDGE_MM 1e-9

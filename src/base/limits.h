@@ -28,8 +28,8 @@
 #define LIMIT_STOCK 200
 #define LIMIT_LABEL_BYTES 80
 #define LIMIT_STOCK_COUNT 9999
-/* Nominal sizes of one comparison. */
-#define LIMIT_NOMINALS 16
+/* Nominal sizes of one comparison; public as BL_NOMINALS_MOST. */
+#define LIMIT_NOMINALS ((size_t)16)
 /* Marks of a table; pieces of a speed schedule; known positions. */
 #define LIMIT_MARKS 256
 #define LIMIT_SCHEDULE 256
@@ -87,8 +87,9 @@
 /* Fits that are looked at for stretches that need not be treated in one go, a
  * second or so. */
 #define LIMIT_FITS 20000000
-/* Runs of narrowings that are parted in every way where counts bind: each more
- * makes twice as many ways. */
+/* Runs of narrowings that are parted in every way where counts bind or short
+ * vein would lie bare: each more makes twice as many ways. With more of them
+ * the search is stopped. */
 #define LIMIT_PARTED ((size_t)7)
 /* Of each list that a record tells one by one and a table makes long. */
 #define LIMIT_RECORD_LISTED 12

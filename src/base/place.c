@@ -8,11 +8,9 @@
 /* Pressing flat keeps a wall's length; tracing may add so much. Our own
  * measure. */
 #define PERIMETER_MOST_PCT 110.0
-/* Lengths and percentages are printed to a tenth. */
-#define PRINTED 0.05
 
 bool place_judged_in_part(const bl_assessment *of) {
-    return of->traced_mm - of->judged_mm >= PRINTED;
+    return of->traced_mm - of->judged_mm >= PRINTED_LEAST;
 }
 
 void place_judged_words(text *out, const bl_assessment *of) {
@@ -26,7 +24,7 @@ void place_judged_words(text *out, const bl_assessment *of) {
 }
 
 bool place_exceeds(const bl_place *of) {
-    return of->area_stenosis_pct < -PRINTED;
+    return place_is_above(of->area_stenosis_pct);
 }
 
 void place_above_words(text *out, double stenosis_pct, const char *against) {

@@ -5,6 +5,7 @@
 #ifndef BASE_PLACE_H
 #define BASE_PLACE_H
 
+#include "base/constants.h"
 #include "base/text.h"
 
 /* Whether some of what was traced is held against no reference. */
@@ -20,7 +21,7 @@ bool place_exceeds(const bl_place *of);
 /* A percentage below zero, as printed, is no stenosis, and is not called one.
  */
 static inline bool place_is_above(double stenosis_pct) {
-    return stenosis_pct < -0.05;
+    return stenosis_pct < -PRINTED_LEAST;
 }
 
 /* " (12.3 % above the reference)", or above what else it is held against. */

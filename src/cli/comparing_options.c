@@ -62,7 +62,8 @@ static bool read_nominal(const char **at, bl_nominal *out) {
     }
     return option_read_part(&length, 'x', &out->diameter_mm) &&
            option_read_part(&length, '\0', &out->length_mm) &&
-           out->length_mm >= 10 && out->length_mm <= 300;
+           out->length_mm >= BL_DEVICE_LENGTH_LEAST_MM &&
+           out->length_mm <= BL_DEVICE_LENGTH_MOST_MM;
 }
 
 int apply_nominal(request *to, const char *value) {
@@ -72,14 +73,15 @@ int apply_nominal(request *to, const char *value) {
     to->compare.nominal_count = 0;
     do {
         bl_nominal one;
-        if (hangs || to->compare.nominal_count == NOMINALS_MAX ||
-            !read_nominal(&at, &one) || one.diameter_mm < 4 ||
-            one.diameter_mm > 40) {
+        if (hangs || to->compare.nominal_count == BL_NOMINALS_MOST ||
+            !read_nominal(&at, &one) ||
+            one.diameter_mm < BL_DEVICE_DIAMETER_LEAST_MM ||
+            one.diameter_mm > BL_DEVICE_DIAMETER_MOST_MM) {
             return console_usage(
                 "--nominal got '%s'; it takes sizes in mm from cranial, as in "
                 "16x120,14x160, or a diameter: 4 to 40 by 10 to 300, %d at "
                 "most",
-                value, NOMINALS_MAX);
+                value, BL_NOMINALS_MOST);
         }
         to->nominals[to->compare.nominal_count++] = one;
     } while (*at != '\0');

@@ -24,9 +24,6 @@ enum command_bit {
               FOR_COMPARE | FOR_INFLOW | FOR_RECORD
 };
 
-/* Sizes of implanted devices. */
-#define NOMINALS_MAX 16
-
 /* A note set from the command line. */
 typedef struct setting {
     const char *key;
@@ -71,8 +68,8 @@ typedef struct request {
     /* Without what has to be read first, the treated stretch, and without where
      * the sizes are. */
     bl_compare_options compare;
-    bl_nominal nominals[NOMINALS_MAX]; /* compare.nominal_count of them */
-    double gap_tolerance_mm;           /* 0 unless given */
+    bl_nominal nominals[BL_NOMINALS_MOST]; /* compare.nominal_count of them */
+    double gap_tolerance_mm;               /* 0 unless given */
     bl_figure_options size;
     double dpi;
     double within_mm;      /* of each caudal end, for inflow */

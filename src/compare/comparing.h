@@ -10,6 +10,9 @@
 
 enum { BEFORE, AFTER, TABLES };
 
+/* Frames of a fault that a sentence names; of more it names the first. */
+#define FRAMES_NAMED ((size_t)5)
+
 /* Where contours cannot be measured, ascending on the axis of BEFORE. */
 typedef struct left_out_places {
     double *at_mm;
@@ -85,12 +88,20 @@ void left_out_flags(text *out, uint32_t flags);
 void left_out_lead(comparing *in);
 void left_out_tell(comparing *in);
 
+/* More of a stretch without a lumen was not traced. What frames stand apart is
+ * lost at either end of it. */
+static inline double comparing_untraced_mm(const compared_table *of) {
+    double step = 2.0 * of->pace.step_mm;
+    return of->pace.gap_mm > step ? of->pace.gap_mm : step;
+}
+
 /* hole.c: which ends of the device were not seen, once tables are lined up;
  * then, from the series, where AFTER lacks lumen or device, and a warning of a
  * device that was traced too sparsely to tell. BL_ERR_MEMORY. */
 void hole_find_ends(comparing *in);
 bl_status hole_fill(comparing *in);
-/* "the cranial end", "both ends": of the device in AFTER that were not seen. */
+/* "Where the device ends cranially was not seen", "Where the device begins and
+ * ends was not seen". */
 const char *hole_ends_words(const comparing *in);
 
 /* implant.c: the state of the device, but for apposition. BL_ERR_MEMORY. */
@@ -106,6 +117,8 @@ void crossed_mark_tell(comparing *in);
 bl_status wall_fill(comparing *in);
 /* What the device contour of a row tells of its vein; NULL: nothing. */
 const bl_apposition *wall_of(const bl_study *study, size_t row);
+/* Whether its lumen, where it has one, lies wholly beside it. */
+bool wall_is_beside(const bl_apposition *of);
 
 /* beyond.c: the edges, and what is narrow outside the treated stretch.
  * BL_ERR_MEMORY. */

@@ -11,6 +11,7 @@
 #include "base/message.h"
 #include "compare/comparing.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -31,11 +32,13 @@ bl_compare_options bl_compare_defaults(void) {
 
 /* ----------------------------------------------------------------- options */
 
+static_assert(LIMIT_NOMINALS == BL_NOMINALS_MOST, "one limit");
+
 static bl_status check_nominals(const bl_compare_options *options,
                                 bl_message *message) {
     if (options->nominal_count > LIMIT_NOMINALS) {
         return message_set(message, BL_ERR_ARGUMENT, 0, 0,
-                           "more than %d nominal sizes; name those of one "
+                           "more than %zu nominal sizes; name those of one "
                            "vein, from cranial",
                            LIMIT_NOMINALS);
     }

@@ -38,7 +38,7 @@ typedef struct denominators {
                             their lengths */
     bool is_laid;        /* by their lengths */
     bool is_denied;      /* so laid they would contradict the contours */
-    bool is_cut;         /* the device goes on where nothing was traced */
+    bool is_cut;         /* an end of the device was not seen */
 } denominators;
 
 double denominator_before_mm2(const denominators *of, double at_mm);

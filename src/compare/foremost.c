@@ -81,14 +81,9 @@ static void tell_holes(const comparing *in, sentences *to, hole_list of) {
 
 /* -------------------------------------------------------------------- lumen */
 
-static bool is_gap(const comparing *in, const bl_hole *of) {
-    double length = of->span.to_mm - of->span.from_mm;
-    return !of->bridged &&
-           (of->frames == 0 || length > in->tables[AFTER].pace.gap_mm);
-}
-
 static bool is_short(const comparing *in, const bl_hole *of) {
-    return !is_gap(in, of);
+    (void)in;
+    return !of->gap;
 }
 
 static void say_short(const comparing *in, sentences *to,
@@ -134,7 +129,7 @@ static void on_no_lumen(const comparing *in, sentences *to) {
     }
     for (size_t i = 0; i < of->lumen_hole_count; i++) {
         const bl_hole *one = &of->lumen_holes[i];
-        rest += is_gap(in, one) ? one->span.to_mm - one->span.from_mm : 0.0;
+        rest += one->gap ? one->span.to_mm - one->span.from_mm : 0.0;
     }
     if (rest > 0.0) {
         text_format(&to->draft, "No lumen was traced %s over ",
@@ -210,8 +205,7 @@ bool foremost_is_cut(const comparing *in) {
 static void on_cut(const comparing *in, sentences *to) {
     if (foremost_is_cut(in)) {
         text_format(&to->draft,
-                    "The device reaches %s of what was traced: overlap and "
-                    "nominal figures are not known.",
+                    "%s: overlap and nominal figures are not known.",
                     hole_ends_words(in));
         sentences_end(to);
     }

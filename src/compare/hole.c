@@ -70,9 +70,11 @@ void hole_find_ends(comparing *in) {
 const char *hole_ends_words(const comparing *in) {
     const bool *unseen = in->tables[AFTER].end_unseen;
     bool forward = in->tables[BEFORE].pullback->travel == BL_END_CAUDAL;
-    return unseen[0] && unseen[1] ? "both ends"
-           : unseen[0] == forward ? "the cranial end"
-                                  : "the caudal end";
+    return unseen[0] && unseen[1]
+               ? "Where the device begins and ends was not seen"
+           : unseen[0] == forward
+               ? "Where the device ends cranially was not seen"
+               : "Where the device ends caudally was not seen";
 }
 
 /* -------------------------------------------------------------------- holes */
@@ -140,10 +142,10 @@ static void take_hole(hole_walk *of, size_t i) {
         return;
     }
     bool is_whole = after >= of->within.from_mm && until <= of->within.to_mm;
-    bool is_gap =
+    made.gap =
         !made.bridged && (is_whole || length > tables[AFTER].pace.gap_mm);
     bool is_told = of->kind == BL_KIND_LUMEN || made.was_there;
-    if (is_gap || (made.frames > 0 && is_told)) {
+    if (made.gap || (made.frames > 0 && is_told)) {
         of->list[of->count++] = made;
     }
 }

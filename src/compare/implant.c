@@ -132,7 +132,9 @@ static void take_tissue(const comparing *in, const trace *of, double *tissue,
     for (size_t i = 0; i < of->count; i++) {
         const bl_apposition *one =
             wall_of(in->tables[AFTER].study, of->nodes[i].row);
-        bool known = one != NULL && !isnan(one->tissue_mm2);
+        /* Drawn to another origin, it says nothing of tissue. */
+        bool known =
+            one != NULL && !isnan(one->tissue_mm2) && !wall_is_beside(one);
         tissue[i] = known ? one->tissue_mm2 : UNKNOWN;
         device[i] = known ? one->device_mm2 : UNKNOWN;
     }

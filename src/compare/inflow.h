@@ -72,22 +72,13 @@ typedef struct inflow_common {
     double length_mm; /* compared */
 } inflow_common;
 
-/* Past this, in percent of the diameter, it is not the same in both: our own
- * measure. A cut at 34 degrees makes as much. */
-#define INFLOW_UNLIKE_PCT 10.0
-
-/* False where it is not known: not both have a mark where they part, or less
- * than 10 mm cranial of it. */
-bool inflow_common_of(const bl_inflow_candidate *a,
-                      const bl_inflow_candidate *b, inflow_common *out);
-
-double inflow_common_pct(const inflow_common *of);
-bool inflow_common_is_unlike(const inflow_common *of);
-
-/* Whether the first stands apart from the other by least area, and would not if
- * all its areas were smaller by as much as its shared vein is larger. */
-bool inflow_common_decides(const inflow_common *of,
-                           const bl_inflow_candidate *first);
+/* Whether the vein that the first shares with another keeps the first from
+ * being named: it is not the same in both tables, or the first stands apart
+ * from the other by least area and would not if all its areas were smaller by
+ * as much as its shared vein is larger. False where it is not known: not both
+ * have a mark where they part, or less than 10 mm cranial of it. */
+bool inflow_common_bars(const bl_inflow_candidate *first,
+                        const bl_inflow_candidate *other, inflow_common *out);
 
 /* "the vein that both share, ..., is 20.0 % wider in the table of B ...". */
 void inflow_common_words(text *out, const inflow_common *of,

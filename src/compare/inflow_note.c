@@ -186,14 +186,25 @@ void inflow_side_words(text *out, const inflow *of) {
                 "one side's veins drain that side");
 }
 
+static void warn_of_sides(sentences *to, const inflow *of) {
+    if (!is_mixed(of, side_of)) {
+        return;
+    }
+    if (inflow_is_of_two_sides(of)) {
+        inflow_side_words(&to->draft, of);
+    } else {
+        label_words(&to->draft, of, side_of, "not all tables give a side",
+                    "whether all drain one side is not known");
+    }
+    sentences_end(to);
+}
+
 /* Against the first, which is what may be named. */
 static void warn_of_common(sentences *to, const inflow *of) {
     const bl_inflow_candidate *first = &of->candidates[0];
     for (size_t i = 1; i < of->public.candidate_count; i++) {
         inflow_common common;
-        if (inflow_common_of(first, &of->candidates[i], &common) &&
-            (inflow_common_is_unlike(&common) ||
-             inflow_common_decides(&common, first))) {
+        if (inflow_common_bars(first, &of->candidates[i], &common)) {
             inflow_common_words(&to->draft, &common, first);
             sentences_end(to);
         }
@@ -224,10 +235,7 @@ bl_status inflow_note(inflow *of) {
     }
     sentences to = {.owner = &of->owner};
     warn_of_same(&to, of);
-    if (is_mixed(of, side_of)) {
-        inflow_side_words(&to.draft, of);
-        sentences_end(&to);
-    }
+    warn_of_sides(&to, of);
     warn_of_common(&to, of);
     warn_of_labels(&to, of, stage_of, "the tables are of different stages",
                    "veins may have changed between them");

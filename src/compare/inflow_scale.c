@@ -21,6 +21,9 @@
 #define MOUTH_MM 5.0
 #define SHARED_LEAST_MM 10.0
 #define SAMPLES MEDIAN_FEW
+/* Past this, in percent of the diameter, the shared vein is not the same in
+ * both: our own measure. A cut at 34 degrees makes as much. */
+#define UNLIKE_PCT 10.0
 
 const bl_finding *inflow_scale_doubt(const bl_inflow_candidate *of) {
     const bl_finding *all = bl_study_findings(of->input.study);
@@ -99,8 +102,8 @@ static double diameter_at(const upstream *of, double away_mm) {
     return from_mm + share * (circle_diameter_mm(b->area_mm2) - from_mm);
 }
 
-bool inflow_common_of(const bl_inflow_candidate *a,
-                      const bl_inflow_candidate *b, inflow_common *out) {
+static bool compare_common(const bl_inflow_candidate *a,
+                           const bl_inflow_candidate *b, inflow_common *out) {
     upstream ways[2];
     if (!upstream_of(a, &ways[0]) || !upstream_of(b, &ways[1])) {
         return false;
@@ -129,16 +132,16 @@ bool inflow_common_of(const bl_inflow_candidate *a,
     return 2 * count >= SAMPLES;
 }
 
-double inflow_common_pct(const inflow_common *of) {
+static double unlike_pct(const inflow_common *of) {
     return 100.0 * (of->wider_mm / of->narrower_mm - 1.0);
 }
 
-bool inflow_common_is_unlike(const inflow_common *of) {
-    return inflow_common_pct(of) > INFLOW_UNLIKE_PCT;
+static bool differs(const inflow_common *of) {
+    return unlike_pct(of) > UNLIKE_PCT;
 }
 
-bool inflow_common_decides(const inflow_common *of,
-                           const bl_inflow_candidate *first) {
+/* Whether the first is ahead by no more than its shared vein is larger. */
+static bool decides(const inflow_common *of, const bl_inflow_candidate *first) {
     double times = of->wider_mm / of->narrower_mm;
     bl_interval own = inflow_figure(of->wider, BL_INFLOW_MIN_AREA)->interval;
     bl_interval other =
@@ -147,10 +150,16 @@ bool inflow_common_decides(const inflow_common *of,
            own.low <= other.high * times * times;
 }
 
+bool inflow_common_bars(const bl_inflow_candidate *first,
+                        const bl_inflow_candidate *other, inflow_common *out) {
+    return compare_common(first, other, out) &&
+           (differs(out) || decides(out, first));
+}
+
 void inflow_common_words(text *out, const inflow_common *of,
                          const bl_inflow_candidate *first) {
     text_add(out, "the vein that both share, cranial of where they part, is ");
-    text_fixed(out, inflow_common_pct(of), 1);
+    text_fixed(out, unlike_pct(of), 1);
     text_add(out, " % wider in the table of ");
     text_bytes(out, &of->wider->letter, 1);
     text_add(out, " than in that of ");
@@ -162,11 +171,11 @@ void inflow_common_words(text *out, const inflow_common *of,
     text_add(out, " mm, medians over ");
     text_fixed(out, of->length_mm, 1);
     text_add(out, " mm)");
-    text_add(out, inflow_common_is_unlike(of)
+    text_add(out, differs(of)
                       ? ": the scale of one may be wrong, a mark misplaced or "
                         "the veins filled otherwise"
                       : "");
-    if (inflow_common_decides(of, first)) {
+    if (decides(of, first)) {
         text_add(out, "; were ");
         text_bytes(out, &first->letter, 1);
         text_add(out, " smaller by as much, it would not stand apart");

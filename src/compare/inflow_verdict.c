@@ -307,15 +307,12 @@ static bool is_of_doubted_scale(const inflow *of, text *words) {
     return false;
 }
 
-/* The vein that the first shares with another is not the same in both tables,
- * or differs by as much as the first is ahead. */
+/* By the vein that the first shares with another. */
 static bool is_unlike(const inflow *of, text *words) {
     const bl_inflow_candidate *first = &of->candidates[0];
     for (size_t i = 1; i < of->public.candidate_count; i++) {
         inflow_common common;
-        if (inflow_common_of(first, &of->candidates[i], &common) &&
-            (inflow_common_is_unlike(&common) ||
-             inflow_common_decides(&common, first))) {
+        if (inflow_common_bars(first, &of->candidates[i], &common)) {
             inflow_common_words(words, &common, first);
             return true;
         }

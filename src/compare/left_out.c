@@ -9,8 +9,6 @@
 
 #include <math.h>
 
-#define FRAMES_NAMED ((size_t)5)
-
 static bool is_left_out(const bl_row *row) {
     return (row->measures.flags & BL_FLAGS_LEFT_OUT) != 0;
 }

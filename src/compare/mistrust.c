@@ -9,7 +9,6 @@
 
 #include <math.h>
 
-#define FRAMES_NAMED ((size_t)5)
 /* A few frames are a fault of the tracing, more of all: our own, as what stops
  * where devices leave their vessel. */
 #define OUT_MOST 0.20
@@ -46,7 +45,7 @@ static void find_apart(const comparing *in, kinds_apart *beside,
         const bl_apposition *one = wall_of(study, of->nodes[i].row);
         if (one != NULL && !isnan(one->lumen_inside_mm2)) {
             beside->both++;
-            if (!(one->lumen_inside_mm2 > EDGE_MM)) {
+            if (wall_is_beside(one)) {
                 add_apart(beside, one->frame, 0.0);
             }
         }
@@ -60,7 +59,8 @@ static void find_apart(const comparing *in, kinds_apart *beside,
 }
 
 static void frame_words(text *out, const kinds_apart *of) {
-    text_format(out, "In %zu of %zu frames with both (", of->apart, of->both);
+    text_format(out, "In %zu of %zu frames of the second table with both (",
+                of->apart, of->both);
     for (size_t i = 0; i < of->apart && i < FRAMES_NAMED; i++) {
         text_format(out, "%s%lld", i == 0 ? "" : ", ",
                     (long long)of->frames[i]);
@@ -104,6 +104,8 @@ void mistrust_kinds(comparing *in) {
     kinds_apart outside = {0};
     find_apart(in, &beside, &outside);
     on_beside(in, &beside);
+    /* A lumen drawn beside its device mostly lies out of the vessel too: those
+     * frames are told already. Only where more are out is it another fault. */
     if (outside.apart > beside.apart) {
         on_outside(in, &outside);
     }
@@ -149,7 +151,8 @@ void mistrust_untraced(comparing *in) {
     const bl_comparison *of = in->out;
     double rest =
         of->treated.to_mm - of->treated.from_mm - of->before_traced_mm;
-    if (!(rest > GAP_MM) || isnan(of->before.area_mm2)) {
+    double least = comparing_untraced_mm(&in->tables[BEFORE]);
+    if (!(rest > least) || isnan(of->before.area_mm2)) {
         return;
     }
     text *words = &in->foremost.draft;
@@ -162,6 +165,18 @@ void mistrust_untraced(comparing *in) {
 }
 
 /* -------------------------------------------------------------------- sizes */
+
+/* Whether their order matters. */
+static bool sizes_differ(const bl_device_state *of) {
+    for (size_t i = 1; i < of->nominal_count; i++) {
+        double apart =
+            of->nominals[i].diameter_mm - of->nominals[0].diameter_mm;
+        if (fabs(apart) > 0.0) {
+            return true;
+        }
+    }
+    return false;
+}
 
 /* Where the nominal area may be that of the neighbour: what two sizes overlap
  * over, and beyond its ends what smoothing reaches over and what devices may
@@ -217,6 +232,7 @@ static widest_place find_oversized(const comparing *in) {
 }
 
 void mistrust_sizes(comparing *in) {
+    const bl_device_state *sizes = &in->out->device;
     widest_place of = find_oversized(in);
     bool touches = !isnan(in->out->nominal_residual.area_stenosis_pct);
     sentences *to = touches ? &in->foremost : &in->said;
@@ -229,10 +245,12 @@ void mistrust_sizes(comparing *in) {
     text_add(words, " % more area than its nominal size, at ");
     text_fixed(words, of.at_mm, 1);
     text_add(words, " mm, and devices do not open so far: ");
-    text_add(words, in->options->nominal_count > 1
+    text_add(words, sizes->nominal_count == 1
+                        ? "the size or the scale may be wrong"
+                    : sizes_differ(sizes)
                         ? "the sizes or their order (from cranial), or the "
                           "scale, may be wrong"
-                        : "the size or the scale may be wrong");
+                        : "the sizes or the scale may be wrong");
     text_add(words, touches ? ", and with them what is held against the "
                               "nominal area."
                             : ".");

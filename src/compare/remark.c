@@ -8,7 +8,6 @@
 #include <math.h>
 #include <string.h>
 
-#define FRAMES_NAMED ((size_t)5)
 /* So far apart two ends are not the same: marks are set again, and contours
  * begin, to within less (common practice, no source). */
 #define MOVED_MM 5.0
@@ -143,7 +142,7 @@ static void on_reference(comparing *in) {
 static void not_traced(comparing *in, int which, double traced) {
     bl_span treated = in->out->treated;
     double length = treated.to_mm - treated.from_mm;
-    if (length - traced > in->tables[which].pace.gap_mm) {
+    if (length - traced > comparing_untraced_mm(&in->tables[which])) {
         text_add(say(in), "Of the treated stretch, ");
         text_span(say(in), treated);
         text_add(say(in), ", ");
@@ -404,10 +403,7 @@ static void on_swapped(comparing *in) {
 /* Which foremost tells where it leaves the nominal area unknown. */
 static void on_end_unseen(comparing *in) {
     if (in->against.is_cut && !foremost_is_cut(in)) {
-        text_format(say(in),
-                    "The device reaches %s of what was traced: its length%s "
-                    "not known.",
-                    hole_ends_words(in),
+        text_format(say(in), "%s: its length%s not known.", hole_ends_words(in),
                     in->out->device.nominal_count > 1 ? " and overlap are"
                                                       : " is");
         say_end(in);

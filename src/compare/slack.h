@@ -31,7 +31,7 @@ bl_status slack_find(likeness *of, const double end_u_mm[2],
 
 /* Student's 97.5 % quantile for n degrees of freedom, 3 or more (expansion of
  * Cornish and Fisher in 1/n: Abramowitz and Stegun 26.7.5, its first three
- * terms): 0.7 % low at 3, 0.2 % at 4, 0.1 % at 5. */
+ * terms): 0.7 % low at 3, 0.3 % at 4, 0.1 % at 5. */
 double slack_student(double n);
 
 /* Bayesian information criterion of a place with so many numbers fitted: the

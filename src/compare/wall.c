@@ -16,7 +16,6 @@
 
 /* As many frames as an assessment lets be left out. */
 #define OUTSIDE_MOST 0.20
-#define FRAMES_NAMED ((size_t)5)
 
 const bl_apposition *wall_of(const bl_study *study, size_t row) {
     const bl_apposition *list = bl_study_appositions(study);
@@ -33,6 +32,13 @@ const bl_apposition *wall_of(const bl_study *study, size_t row) {
     return low < bl_study_apposition_count(study) && list[low].device == row
                ? &list[low]
                : NULL;
+}
+
+/* Areas in common that are less than that are rounding, mm2. */
+#define NOTHING_MM2 1e-9
+
+bool wall_is_beside(const bl_apposition *of) {
+    return of->lumen_inside_mm2 <= NOTHING_MM2;
 }
 
 /* A frame that counts. */

@@ -4,6 +4,7 @@
  */
 #include "draw/sheet.h"
 
+#include "base/aligned.h"
 #include "base/apposed.h"
 #include "base/place.h"
 #include "base/stages.h"
@@ -172,7 +173,7 @@ static void say_lined_up(text *to, const bl_alignment *of) {
     text_add(to, "Lined up by ");
     text_add(to, bl_aligned_by_name(of->by));
     text_add(to, ", ");
-    if (of->shift_range_mm.high - of->shift_range_mm.low >= 0.1) {
+    if (aligned_by_several(of)) {
         sheet_signed(to, of->shift_range_mm.low, 1);
         text_add(to, " to ");
         sheet_signed(to, of->shift_range_mm.high, 1);

@@ -368,7 +368,7 @@ static label edge_label(page *on, const bl_edge *of) {
                  .worth = 10.0,
                  .colour = INK};
     bool known = of->worst.frame >= 0 && !isnan(pct);
-    bool narrower = known && pct >= 0.05;
+    bool narrower = known && pct >= PRINTED_LEAST;
     out.texts[0] = narrower ? percent(on, "edge ", pct, "")
                    : known  ? "edge: not narrower"
                             : "edge not known";
@@ -379,9 +379,11 @@ static label edge_label(page *on, const bl_edge *of) {
 static label untreated_label(page *on, const bl_untreated *of) {
     double pct = of->by_before ? of->worst.before_reference_stenosis_pct
                                : of->worst.after_reference_stenosis_pct;
+    bool fresh = of->was_seen && !of->was_there;
     return (label){
-        .texts = {percent(on, "untreated ", pct, ""),
-                  percent(on, "left ", pct, ""), percent(on, "", pct, "")},
+        .texts = {percent(on, fresh ? "new " : "untreated ", pct, ""),
+                  percent(on, fresh ? "new " : "left ", pct, ""),
+                  percent(on, "", pct, "")},
         .wanted_x =
             0.5 * (page_x(on, of->span.from_mm) + page_x(on, of->span.to_mm)),
         .worth = 20.0 + pct,

@@ -19,7 +19,6 @@
  */
 #include "plan/chain.h"
 
-#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 
@@ -489,41 +488,6 @@ bl_status chain_fewest(chain_search *of, size_t *devices) {
     }
     *devices = 0;
     return BL_OK;
-}
-
-/* The first kind that the best of so many begins with. */
-static size_t best_first(const chain_search *of, size_t devices,
-                         const chain_place *at, chain_place *next,
-                         int32_t *last_from) {
-    uint64_t best = rest_of(of, devices, at);
-    size_t kind = 0;
-    for (; kind < of->stock->count; kind++) {
-        bool last = devices == 1;
-        uint64_t value = last ? chain_last(of, kind, at, last_from)
-                              : chain_step(of, kind, at, next);
-        if (value == CHAIN_NO_VALUE) {
-            continue;
-        }
-        uint64_t rest = last ? 0 : rest_of(of, devices - 1, next);
-        if (rest != CHAIN_NO_VALUE && value + rest == best) {
-            break;
-        }
-    }
-    assert(kind < of->stock->count);
-    return kind;
-}
-
-fitting_place chain_best(const chain_search *of, size_t devices) {
-    chain_place at = chain_begin(of);
-    int32_t last_from = 0;
-    size_t kind = 0;
-    for (size_t left = devices; left > 0; left--) {
-        chain_place next = at;
-        kind = best_first(of, left, &at, &next, &last_from);
-        at = next;
-    }
-    return (fitting_place){devices == 1 ? last_from : 0,
-                           last_from + of->stock->kinds[kind].covers};
 }
 
 int32_t chain_reached(const chain_search *of) {

@@ -99,11 +99,6 @@ typedef struct chain_price {
 
 chain_price chain_price_of(chain_goal goal, uint64_t value);
 
-/* The best of exactly so many devices, counts in stock left aside, of which
- * chain_value says that there is one: of equally good ones that which comes
- * first in the order of the list. Where they lie from end to end. */
-fitting_place chain_best(const chain_search *of, size_t devices);
-
 /* The place furthest from the landing point where a device can begin. */
 int32_t chain_reached(const chain_search *of);
 

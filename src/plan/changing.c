@@ -15,15 +15,13 @@
 
 #include <math.h>
 
-#define NORMAL_95 1.96
-
 bl_interval changing_factor(const bl_assessment *of) {
     double share = of->options.speed_cv_pct / 100.0;
     if (!(share > 0.0)) {
         return (bl_interval){UNKNOWN, UNKNOWN};
     }
-    return (bl_interval){fmax(1.0 - NORMAL_95 * share, FACTOR_LEAST),
-                         1.0 + NORMAL_95 * share};
+    return (bl_interval){fmax(1.0 - NORMAL_975 * share, FACTOR_LEAST),
+                         1.0 + NORMAL_975 * share};
 }
 
 double changing_enough(const planner *in, const treatment *list, size_t count) {

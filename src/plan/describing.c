@@ -107,7 +107,7 @@ static bl_status describe(const planner *in, const treatment *of,
             describe_end(in, &of->ends[i], &ends, factor);
     }
     bool lacks = in->options->stock != NULL && !of->served;
-    return lacks ? missing_words(in, of, &out->missing) : BL_OK;
+    return lacks ? missing_words(in, of, out) : BL_OK;
 }
 
 bl_status describing_stretches(const planner *in, const treatment *list,

@@ -15,6 +15,7 @@
 #include "plan/sizing.h"
 #include "plan/source_share.h"
 #include "plan/source_vein.h"
+#include "plan/telling.h"
 #include "plan/unjudged.h"
 #include "plan/wording.h"
 
@@ -314,31 +315,43 @@ static void doubt_unserved(sentences *to, const bl_plan *of) {
 
 /* -------------------------------------------------------------------- ends */
 
-typedef bool (*landing_test)(const bl_landing *of);
+typedef bool (*landing_test)(const planner *in, const bl_landing *of);
 
 static bool has_none(const bl_landing *of) {
     return !of->open && isnan(of->healthy_vein.from_mm);
 }
 
-static bool is_not_known(const bl_landing *of) {
+static bool is_beside(const planner *in, const bl_landing *of,
+                      telling_vein vein) {
+    double at_mm = ground_at(&in->ground, of->position_mm);
     return has_none(of) &&
-           (of->ends_at == BL_BORDER_REFERENCE ||
-            of->ends_at == BL_BORDER_GAP || of->ends_at == BL_BORDER_PULLBACK);
+           telling_vein_beyond(in, at_mm, of->where == BL_END_CAUDAL) == vein;
 }
 
-static bool lacks_vein(const bl_landing *of) {
-    return has_none(of) && !is_not_known(of);
+static bool lacks_vein(const planner *in, const bl_landing *of) {
+    return is_beside(in, of, TELLING_VEIN_NONE);
 }
 
-static bool has_little(const bl_landing *of) {
+static bool is_not_known(const planner *in, const bl_landing *of) {
+    return is_beside(in, of, TELLING_VEIN_UNKNOWN);
+}
+
+static bool is_further(const planner *in, const bl_landing *of) {
+    return is_beside(in, of, TELLING_VEIN_FURTHER);
+}
+
+static bool has_little(const planner *in, const bl_landing *of) {
+    (void)in;
     return !of->open && !of->healthy && !has_none(of);
 }
 
-static bool reaches_over(const bl_landing *of) {
+static bool reaches_over(const planner *in, const bl_landing *of) {
+    (void)in;
     return of->crosses != NULL;
 }
 
-static bool is_near(const bl_landing *of) {
+static bool is_near(const planner *in, const bl_landing *of) {
+    (void)in;
     return of->near != NULL;
 }
 
@@ -358,7 +371,7 @@ static named_ends name_ends(sentences *to, const planner *in,
         size_t k = laying_turned(in, i / 2, plan->stretch_count);
         const bl_landing *one =
             &plan->stretches[k].landings[laying_turned(in, i % 2, 2)];
-        if (holds(one)) {
+        if (holds(in, one)) {
             out.first = out.count == 0 ? one : out.first;
             out.stretch = out.count == 0 ? k : out.stretch;
             out.count++;
@@ -379,11 +392,11 @@ static double healthy_mm(const bl_landing *of) {
 }
 
 /* The least of all ends that have too little. */
-static double least_healthy_mm(const bl_plan *plan) {
+static double least_healthy_mm(const planner *in, const bl_plan *plan) {
     double least = HUGE_VAL;
     for (size_t i = 0; i < 2 * plan->stretch_count; i++) {
         const bl_landing *one = &plan->stretches[i / 2].landings[i % 2];
-        least = has_little(one) ? fmin(least, healthy_mm(one)) : least;
+        least = has_little(in, one) ? fmin(least, healthy_mm(one)) : least;
     }
     return least;
 }
@@ -396,7 +409,7 @@ static void doubt_little(sentences *to, const planner *in,
     }
     text_add(&to->draft, little.count > 1 ? ", which have as little as "
                                           : ", which has only ");
-    wording_length(&to->draft, least_healthy_mm(plan));
+    wording_length(&to->draft, least_healthy_mm(in, plan));
     text_add(&to->draft, " of healthy vein to land in");
     if (little.count == 1) {
         text_format(&to->draft, " (then: %s)",
@@ -416,6 +429,11 @@ static void doubt_landings(sentences *to, const planner *in,
                              "vein lies");
         sentences_end(to);
     }
+    if (name_ends(to, in, plan, is_further).count > 0) {
+        text_add(&to->draft, ", beside which healthy vein lies further off "
+                             "only");
+        sentences_end(to);
+    }
     doubt_little(to, in, plan);
     named_ends over = name_ends(to, in, plan, reaches_over);
     if (over.count > 1) {
@@ -427,8 +445,10 @@ static void doubt_landings(sentences *to, const planner *in,
     sentences_end(to);
     named_ends near = name_ends(to, in, plan, is_near);
     if (near.count > 0) {
-        text_format(&to->draft, ", which %s within 10 mm of %s",
-                    near.count > 1 ? "lie" : "lies", near.first->near->name);
+        text_add(&to->draft, near.count > 1 ? ", which lie within "
+                                            : ", which lies within ");
+        text_short(&to->draft, LANDING_NEAR_MM, 1);
+        text_format(&to->draft, " mm of %s", near.first->near->name);
     }
     sentences_end(to);
 }
@@ -483,7 +503,7 @@ bl_status doubting_fill(planner *in, const treatment *list, size_t count,
     if (count > 0) {
         earlier_doubt(&said, in, list, count, out);
         source_vein_doubt(&said, in, list, count);
-        unjudged_doubt_sizes(&said, in, list, count, out);
+        unjudged_doubt_covered(&said, in, list, count, out);
         doubt_sizes(&said, in->assessment);
         sizing_doubt(&said, in, out);
         doubt_ends(&said, list, count);

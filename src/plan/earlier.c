@@ -3,7 +3,8 @@
  *
  * Where a table has device contours a device lies: its lumen reads as healthy
  * vein and may be landed in, and what overlaps it is a pair of devices like any
- * other. Contours more than 5 mm apart, as a gap is, are of two devices.
+ * other. Contours further apart than a gap are of two devices; where frames
+ * stand that far apart, only where one is missing among them.
  */
 #include "plan/earlier.h"
 
@@ -11,40 +12,84 @@
 #include "plan/describing.h"
 #include "plan/laying.h"
 #include "plan/wording.h"
+#include "profile/median.h"
 
 #include <math.h>
 
-static bool goes_on(const bl_earlier *last, const bl_row *row) {
-    return row->position_mm - last->span.to_mm <= GAP_MM + EDGE_MM;
-}
+/* One that is missing among evenly spaced contours doubles the step. */
+#define APART_STEPS 1.5
 
-bl_status earlier_find(const bl_study *study, planner *in) {
+/* Where the device contours lie, in position order. */
+static bl_status gather_positions(const bl_study *study, arena *owner,
+                                  double **out, size_t *out_count) {
     const bl_row *rows = bl_study_rows(study);
     size_t row_count = bl_study_row_count(study);
-    size_t contours = 0;
-    for (size_t i = 0; i < row_count; i++) {
-        contours += rows[i].kind == BL_KIND_DEVICE;
+    double *list = arena_alloc(owner, row_count, sizeof *list);
+    size_t count = 0;
+    for (size_t i = 0; list != NULL && i < row_count; i++) {
+        if (rows[i].kind == BL_KIND_DEVICE) {
+            list[count++] = rows[i].position_mm;
+        }
     }
+    *out = list;
+    *out_count = count;
+    return list == NULL ? BL_ERR_MEMORY : BL_OK;
+}
+
+/* How far contours of one device are apart at most. */
+static bl_status limit_of(const double *at_mm, size_t count, arena *owner,
+                          double *out) {
+    double *steps = arena_alloc(owner, count, sizeof *steps);
+    if (steps == NULL) {
+        return BL_ERR_MEMORY;
+    }
+    size_t held = 0;
+    for (size_t i = 1; i < count; i++) {
+        double step = at_mm[i] - at_mm[i - 1];
+        if (step > EDGE_MM) {
+            steps[held++] = step;
+        }
+    }
+    *out = GAP_MM;
+    if (held > 0) {
+        *out = fmax(*out, APART_STEPS * median_of(steps, held));
+    }
+    return BL_OK;
+}
+
+static bl_status group(const double *at_mm, size_t contours, double limit_mm,
+                       planner *in) {
     bl_earlier *list = arena_alloc(in->owner, contours, sizeof *list);
     if (list == NULL) {
         return BL_ERR_MEMORY;
     }
     size_t count = 0;
-    for (size_t i = 0; i < row_count; i++) {
-        const bl_row *row = &rows[i];
-        if (row->kind != BL_KIND_DEVICE) {
-            continue;
+    for (size_t i = 0; i < contours; i++) {
+        if (i == 0 || at_mm[i] - at_mm[i - 1] > limit_mm + EDGE_MM) {
+            list[count++] = (bl_earlier){.span = {at_mm[i], at_mm[i]}};
         }
-        if (count == 0 || !goes_on(&list[count - 1], row)) {
-            list[count++] =
-                (bl_earlier){.span = {row->position_mm, row->position_mm}};
-        }
-        list[count - 1].span.to_mm = row->position_mm;
+        list[count - 1].span.to_mm = at_mm[i];
         list[count - 1].contours++;
     }
     in->earlier = list;
     in->earlier_count = count;
     return BL_OK;
+}
+
+bl_status earlier_find(const bl_study *study, planner *in) {
+    arena scratch = {0};
+    double *at;
+    size_t count;
+    double limit;
+    bl_status status = gather_positions(study, &scratch, &at, &count);
+    if (status == BL_OK) {
+        status = limit_of(at, count, &scratch, &limit);
+    }
+    if (status == BL_OK) {
+        status = group(at, count, limit, in);
+    }
+    arena_free(&scratch);
+    return status;
 }
 
 /* On the ground. */
@@ -221,21 +266,57 @@ void earlier_tell_rest(sentences *to, const planner *in, const treatment *list,
     sentences_end(to);
 }
 
+/* Of those that touch it is the one that breaks a rule. */
+static bool is_nearer(const planner *in, const meeting *one,
+                      const meeting *than) {
+    double own = fmax(-one->overlap_mm, 0.0);
+    double other = fmax(-than->overlap_mm, 0.0);
+    return own < other ||
+           (own == other && !keeps_rules(in, one) && keeps_rules(in, than));
+}
+
+/* The nearest of those that lie near what is covered, the cranial one of
+ * equally near ones, and how many do. */
+static const bl_earlier *nearest_of(const planner *in, bl_span covered,
+                                    size_t *near) {
+    const bl_earlier *out = NULL;
+    meeting best = {0};
+    *near = 0;
+    for (size_t i = 0; i < in->earlier_count; i++) {
+        const bl_earlier *one =
+            &in->earlier[laying_turned(in, i, in->earlier_count)];
+        meeting met = meeting_of(covered, place_of(in, one));
+        if (!lies_near(in, &met)) {
+            continue;
+        }
+        if (out == NULL || is_nearer(in, &met, &best)) {
+            out = one;
+            best = met;
+        }
+        ++*near;
+    }
+    return out;
+}
+
 void earlier_doubt(sentences *to, const planner *in, const treatment *list,
                    size_t count, const bl_plan *plan) {
     for (size_t i = 0; i < count; i++) {
         const bl_stretch *own = &plan->stretches[laying_turned(in, i, count)];
         bl_span covered = covered_of(in, &list[i], &own->chain);
-        for (size_t k = 0; k < in->earlier_count; k++) {
-            bl_span there = place_of(in, &in->earlier[k]);
-            meeting met = meeting_of(covered, there);
-            if (lies_near(in, &met)) {
-                add_earlier(&to->draft, &in->earlier[k]);
-                add_landings(&to->draft, &list[i], there);
-                add_meeting(&to->draft, in, &met);
-                sentences_end(to);
-            }
+        size_t near;
+        const bl_earlier *of = nearest_of(in, covered, &near);
+        if (of == NULL) {
+            continue;
         }
+        bl_span there = place_of(in, of);
+        meeting met = meeting_of(covered, there);
+        add_earlier(&to->draft, of);
+        add_landings(&to->draft, &list[i], there);
+        add_meeting(&to->draft, in, &met);
+        if (near > 1) {
+            text_format(&to->draft, ", and %zu more near", near - 1);
+        }
+        sentences_end(to);
     }
 }
 

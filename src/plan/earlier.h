@@ -24,6 +24,7 @@ void earlier_tell(sentences *to, const planner *in, const treatment *of,
 /* Those that are nothing of any treatment. */
 void earlier_tell_rest(sentences *to, const planner *in, const treatment *list,
                        const bl_chain *chains, size_t count);
+/* Of each treatment's the nearest, and how many more there are. */
 void earlier_doubt(sentences *to, const planner *in, const treatment *list,
                    size_t count, const bl_plan *plan);
 

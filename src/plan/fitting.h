@@ -33,6 +33,8 @@ typedef struct fitting_site {
     int32_t cover;
     int32_t room_cranial; /* healthy vein beyond the landing points that */
     int32_t room_caudal;  /* devices may lie in */
+    bool cranial_first;   /* what is left of one device lies there, as far as
+                             there is room, rather than caudally */
     bool tapers;          /* the reference does not grow caudally */
     bl_interval first_mm; /* diameters that may lie at the cranial end */
     bl_interval last_mm;  /* and at the caudal one */

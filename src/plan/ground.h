@@ -7,14 +7,14 @@
 #define PLAN_GROUND_H
 
 #include "base/arena.h"
+#include "base/constants.h"
 #include "boreline.h"
 
 /* Lengths that differ by less are the same, mm: sizes come through sums, and a
  * vein of 16 mm takes a device of 16 mm. */
 #define GROUND_SAME_MM 1e-6
-/* Sizes are printed to a tenth; what prints alike is alike: a vein of 16.01 mm
- * takes a device of 16 mm. */
-#define GROUND_PRINTED_MM 0.05
+/* What prints alike is alike: a vein of 16.01 mm takes a device of 16 mm. */
+#define GROUND_PRINTED_MM PRINTED_LEAST
 
 /* A frame, or one side of a step of the reference. */
 typedef struct ground_node {

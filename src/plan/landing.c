@@ -138,11 +138,12 @@ const bl_mark *landing_mark(const bl_pullback *pullback, const char *name) {
 
 double landing_room_mm(const ground *on, const bl_pullback *pullback,
                        const landing *of) {
-    if (of->open || isnan(of->far_mm)) {
+    if (!of->open && isnan(of->far_mm)) {
         return 0.0;
     }
     double sense = of->caudal ? 1.0 : -1.0;
-    double room = sense * (of->far_mm - of->at_mm);
+    double room =
+        of->open ? BL_DEVICE_LENGTH_MOST_MM : sense * (of->far_mm - of->at_mm);
     const char *const names[] = {GROUND_ILIOCAVAL, GROUND_FEMORAL};
     for (size_t i = 0; i < 2; i++) {
         const bl_mark *mark = landing_mark(pullback, names[i]);

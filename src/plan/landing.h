@@ -28,7 +28,8 @@ landing landing_find(const ground *on, const bl_plan_options *options,
                      double shoulder_mm, bool caudal, bool open);
 
 /* How far beyond the landing point devices may lie: as far as its healthy vein
- * goes, and not over the iliocaval or the femoral confluence. */
+ * goes, or from an open end, where it is not known, as far as the longest
+ * device does; and not over the iliocaval or the femoral confluence. */
 double landing_room_mm(const ground *on, const bl_pullback *pullback,
                        const landing *of);
 

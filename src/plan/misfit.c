@@ -303,7 +303,9 @@ static void tell_ligament(sentences *to, const planner *in,
     }
     text_add(&to->draft, "the devices change at ");
     text_span(&to->draft, ground_span(&in->ground, from, to_mm));
-    text_add(&to->draft, ", within 10 mm of ");
+    text_add(&to->draft, ", within ");
+    text_short(&to->draft, LANDING_NEAR_MM, 1);
+    text_add(&to->draft, " mm of ");
     text_add(&to->draft, mark->name);
     text_add(&to->draft, ", ");
     wording_length(&to->draft, mark->position_mm);

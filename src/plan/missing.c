@@ -173,7 +173,7 @@ static bool is_unknown(const planner *in, const treatment *of,
 }
 
 bl_status missing_words(const planner *in, const treatment *of,
-                        const char **out) {
+                        bl_stretch *out) {
     text words = {0};
     wanted_pieces pieces = pieces_for(in, of);
     double from = fitting_at_mm(&of->site, pieces.from);
@@ -186,7 +186,8 @@ bl_status missing_words(const planner *in, const treatment *of,
     } else {
         add_reason(&words, in, of, wanted);
         add_cure(&words, in, of, wanted, &pieces);
+        out->stopped = of->stopped;
     }
-    *out = wording_keep(in, &words);
-    return *out == NULL ? BL_ERR_MEMORY : BL_OK;
+    out->missing = wording_keep(in, &words);
+    return out->missing == NULL ? BL_ERR_MEMORY : BL_OK;
 }

@@ -6,8 +6,9 @@
 
 #include "plan/planner.h"
 
-/* Of a treatment that got no devices: why, and what would do. BL_ERR_MEMORY. */
+/* Of a treatment that got no devices: why, and what would do, for its stretch.
+ * BL_ERR_MEMORY. */
 bl_status missing_words(const planner *in, const treatment *of,
-                        const char **out);
+                        bl_stretch *out);
 
 #endif

@@ -5,8 +5,9 @@
  * two chains would meet or find no healthy vein to land in, are one block.
  * Blocks can be treated apart or with their neighbours: each run of blocks is
  * searched by itself, the best way to part them all follows run by run. That
- * leaves counts in stock aside; where they bind, every way to part the blocks
- * that could be better is searched with them.
+ * leaves aside counts in stock and what lies bare between two runs; where
+ * counts bind or short vein would lie bare, every way to part the blocks that
+ * could be better is searched with them.
  */
 #include "plan/parting.h"
 
@@ -105,13 +106,15 @@ static void take_given(const planner *in, parting *out) {
 
 /* Room beyond a landing point, mm, at most half the way to the next block's.
  * Where it is not known where the treated vein ends, what is left of devices
- * lies there, as far as the longest goes, and none at its other end. */
+ * lies there, and none at its other end, unless a confluence ends it. */
 static double room_at(const planner *in, const landing *own,
                       const landing *other, const landing *next) {
-    double room = own->open ? BL_DEVICE_LENGTH_MOST_MM
-                  : other->open
-                      ? 0.0
-                      : landing_room_mm(&in->ground, in->pullback, own);
+    double room = landing_room_mm(&in->ground, in->pullback, own);
+    if (!own->open && other->open &&
+        landing_room_mm(&in->ground, in->pullback, other) >=
+            BL_DEVICE_LENGTH_MOST_MM) {
+        room = 0.0;
+    }
     if (next != NULL) {
         room = fmin(room, 0.5 * fabs(next->at_mm - own->at_mm));
     }
@@ -140,6 +143,7 @@ static fitting_site site_of(const planner *in, const landing ends[2],
             shelf_tenths_down(room_cranial_mm - (cranially ? added : 0.0)),
         .room_caudal =
             shelf_tenths_down(room_caudal_mm - (cranially ? 0.0 : added)),
+        .cranial_first = ends[0].open,
         .tapers = wide >= narrow - GROUND_PRINTED_MM,
         .first_mm = {0.0, HUGE_VAL},
         .last_mm = {0.0, HUGE_VAL},
@@ -218,7 +222,6 @@ static bl_status try_run(planner *in, const parting *of, size_t first,
         }
     }
     outcome own = serving_outcome_alone(&run);
-    own.bare = first > 0 && serving_leaves_bare(in, &best[first].run, &run);
     outcome sum = outcome_sum(&best[first].sum, &own);
     if (end - first == 1 || outcome_is_less(&sum, &best[end].sum)) {
         best[end] = (so_far){sum, first, run};
@@ -237,8 +240,9 @@ static void choose(const so_far *best, parting *out) {
     }
 }
 
-/* Counts in stock left aside. Runs that begin later come first, so that what
- * is apart stays so unless together is better. */
+/* Counts in stock, and vein that would lie bare, left aside. Runs that begin
+ * later come first, so that what is apart stays so unless together is better.
+ */
 static bl_status part_best(planner *in, arena *scratch, parting *out,
                            outcome *bound) {
     so_far *best = arena_alloc(scratch, out->count + 1, sizeof *best);

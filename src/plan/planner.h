@@ -36,10 +36,9 @@ typedef struct treatment {
     /* What had to be let go so that anything fits, counts left aside. */
     fitting_letting letting;
     size_t fewest;
-    fitting_place lies; /* that many, from end to end */
-    bool stopped;       /* nothing was found before a bound on the work */
-    int32_t reached;    /* tenths from the landing point; where nothing fits */
-    uint64_t value;     /* of that chain, by CHAIN_SHORT */
+    bool stopped;    /* nothing was found before a bound on the work */
+    int32_t reached; /* tenths from the landing point; where nothing fits */
+    uint64_t value;  /* of that many devices, by CHAIN_SHORT */
     bool served;
     fitting_letting let; /* of the chain that it got */
     hunt_chain chain;

@@ -244,13 +244,6 @@ bool serving_is_bare(const planner *in, double from_mm, double to_mm) {
            length < in->options->join_mm - GROUND_SAME_MM;
 }
 
-bool serving_leaves_bare(const planner *in, const treatment *cranial,
-                         const treatment *caudal) {
-    return cranial->fewest > 0 && caudal->fewest > 0 &&
-           serving_is_bare(in, fitting_at_mm(&cranial->site, cranial->lies.to),
-                           fitting_at_mm(&caudal->site, caudal->lies.from));
-}
-
 outcome serving_outcome(const planner *in, const treatment *list,
                         size_t count) {
     outcome out = {0};

@@ -36,9 +36,6 @@ outcome serving_outcome(const planner *in, const treatment *list, size_t count);
 /* Whether vein that would be bare between devices, on the ground, is so short
  * that what lies at both of its ends is joined. */
 bool serving_is_bare(const planner *in, double from_mm, double to_mm);
-/* Whether two treatments with what they need, counts left aside, leave such. */
-bool serving_leaves_bare(const planner *in, const treatment *cranial,
-                         const treatment *caudal);
 
 /* That of a treatment with what it needs when counts are left aside. */
 outcome serving_outcome_alone(const treatment *one);

@@ -27,9 +27,12 @@ static int32_t furthest(const fitting_site *site, int32_t from,
 fitting_place tail_wanted(const fitting_site *site, int32_t from,
                           int32_t covers) {
     int32_t beyond = from + covers - site->cover;
-    int32_t back = least(most(beyond - site->room_caudal, 0),
-                         furthest(site, from, covers));
-    return fitting_mid(from - back, covers);
+    int32_t back = most(beyond - site->room_caudal, 0);
+    if (site->cranial_first && from == 0) {
+        back = most(back, beyond);
+    }
+    return fitting_mid(from - least(back, furthest(site, from, covers)),
+                       covers);
 }
 
 bl_status tail_build(const fitting_table *table, const fitting_rules *rules,

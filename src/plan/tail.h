@@ -20,7 +20,8 @@ typedef struct tail_table {
 
 /* Where it is best, were it to fit everywhere: what lies beyond the caudal
  * landing point goes as far as there is room, then back into the overlap or, of
- * a single device (from is 0), cranially as far as there is room. */
+ * a single device (from is 0), cranially as far as there is room; of that
+ * cranially first where the site says so. */
 fitting_place tail_wanted(const fitting_site *site, int32_t from,
                           int32_t covers);
 

@@ -156,6 +156,18 @@ static bool is_unknown(const unknown_vein *of) {
            of->unseen_mm >= GROUND_PRINTED_MM;
 }
 
+telling_vein telling_vein_beyond(const planner *in, double at_mm, bool caudal) {
+    const ground *on = &in->ground;
+    double last = on->nodes[caudal ? on->count - 1 : 0].at_mm;
+    unknown_vein beside = unknown_to(on, at_mm, last);
+    if (!isnan(next_healthy_mm(on, at_mm, caudal))) {
+        return TELLING_VEIN_FURTHER;
+    }
+    return fabs(at_mm - last) <= GROUND_SAME_MM || is_unknown(&beside)
+               ? TELLING_VEIN_UNKNOWN
+               : TELLING_VEIN_NONE;
+}
+
 static void add_no_vein(text *out, const planner *in, const landing *of) {
     const ground *on = &in->ground;
     const char *end = wording_end(of->caudal);
@@ -164,7 +176,8 @@ static void add_no_vein(text *out, const planner *in, const landing *of) {
     if (fabs(of->at_mm - last) <= GROUND_SAME_MM) {
         text_format(out,
                     "what lies %sly of the treated vein was not traced: ", end);
-    } else if (is_unknown(&beside)) {
+    } else if (telling_vein_beyond(in, of->at_mm, of->caudal) ==
+               TELLING_VEIN_UNKNOWN) {
         text_format(out,
                     "whether healthy vein lies %sly of the treated vein is not "
                     "known, since ",
@@ -200,7 +213,7 @@ static void tell_none(sentences *to, const planner *in, const landing *of) {
     } else {
         add_next_vein(out, in, of, next);
     }
-    text_add(out, "devices would end where it does, ");
+    text_add(out, "the landing point is its end, ");
     wording_position(out, in, of->at_mm);
     sentences_end(to);
 }
@@ -315,8 +328,9 @@ static void tell_near(sentences *to, const planner *in, bool caudal,
     text_add(out, inside && fabs(past) >= GROUND_PRINTED_MM
                       ? ", which the devices cross"
                       : "");
-    text_add(out, ": the vein bends there, and ends are kept 10 mm away "
-                  "(common practice, no source)");
+    text_add(out, ": the vein bends there, and ends are kept ");
+    text_short(out, LANDING_NEAR_MM, 1);
+    text_add(out, " mm away (common practice, no source)");
     sentences_end(to);
 }
 

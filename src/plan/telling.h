@@ -17,6 +17,14 @@ void telling_collect(planner *in, const treatment *list, const bl_chain *chains,
  * these. */
 void telling_end(sentences *to, const planner *in, const landing *of,
                  double end_mm, double other_mm);
+/* What is known of healthy vein outwards of a place beside which none lies. */
+typedef enum telling_vein {
+    TELLING_VEIN_NONE,
+    TELLING_VEIN_UNKNOWN, /* some was not judged, or not traced */
+    TELLING_VEIN_FURTHER  /* there is some, past what may be landed in */
+} telling_vein;
+
+telling_vein telling_vein_beyond(const planner *in, double at_mm, bool caudal);
 /* Healthy vein to land in that there is none of, or too little. */
 void telling_landing(sentences *to, const planner *in, const landing *of);
 /* What was not traced of what devices cover. */

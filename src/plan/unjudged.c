@@ -14,6 +14,10 @@
 
 #include <math.h>
 
+/* Devices that reach so far into what was not traced are doubted for it, mm;
+ * by less is less than a landing point is known: our own. */
+#define UNSEEN_MM 1.0
+
 /* ----------------------------------------------------------------- devices */
 
 /* From the first to the last of a stretch that a reference is known of, on the
@@ -58,23 +62,43 @@ void unjudged_tell(sentences *to, const planner *in, const bl_chain *chain) {
     }
 }
 
-void unjudged_doubt_sizes(sentences *to, const planner *in,
-                          const treatment *list, size_t count,
-                          const bl_plan *out) {
-    double unjudged = 0.0;
-    double covered = 0.0;
+/* Of all that chains cover, mm. */
+typedef struct covered_vein {
+    double all;
+    double unjudged;
+    double unseen;
+} covered_vein;
+
+static covered_vein covered_by(const planner *in, const treatment *list,
+                               size_t count, const bl_plan *out) {
+    const ground *on = &in->ground;
+    covered_vein sum = {0.0, 0.0, 0.0};
     for (size_t i = 0; i < count; i++) {
         const bl_stretch *own = &out->stretches[laying_turned(in, i, count)];
         described_ends ends = describing_ends(in, &list[i], &own->chain);
-        unjudged +=
-            ground_unjudged_mm(&in->ground, ends.at_mm[0], ends.at_mm[1]);
-        covered += ends.at_mm[1] - ends.at_mm[0];
+        sum.all += ends.at_mm[1] - ends.at_mm[0];
+        sum.unjudged += ground_unjudged_mm(on, ends.at_mm[0], ends.at_mm[1]);
+        sum.unseen += ground_unseen_mm(on, ends.at_mm[0], ends.at_mm[1]);
     }
-    if (unjudged >= GROUND_PRINTED_MM) {
-        text_add(&to->draft, "the diameters, since ");
-        text_fixed(&to->draft, unjudged, 1);
+    return sum;
+}
+
+void unjudged_doubt_covered(sentences *to, const planner *in,
+                            const treatment *list, size_t count,
+                            const bl_plan *out) {
+    covered_vein sum = covered_by(in, list, count, out);
+    if (sum.unseen >= UNSEEN_MM) {
+        text_fixed(&to->draft, sum.unseen, 1);
         text_add(&to->draft, " of the ");
-        wording_length(&to->draft, covered);
+        wording_length(&to->draft, sum.all);
+        text_add(&to->draft, " to be covered, which were not traced");
+        sentences_end(to);
+    }
+    if (sum.unjudged >= GROUND_PRINTED_MM) {
+        text_add(&to->draft, "the diameters, since ");
+        text_fixed(&to->draft, sum.unjudged, 1);
+        text_add(&to->draft, " of the ");
+        wording_length(&to->draft, sum.all);
         text_add(&to->draft, " to be covered have no reference");
         sentences_end(to);
     }

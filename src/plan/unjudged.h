@@ -12,9 +12,9 @@ void unjudged_tell(sentences *to, const planner *in, const bl_chain *chain);
 
 /* The same of all that is covered, as a doubt of the diameters. Chains are
  * those of out. */
-void unjudged_doubt_sizes(sentences *to, const planner *in,
-                          const treatment *list, size_t count,
-                          const bl_plan *out);
+void unjudged_doubt_covered(sentences *to, const planner *in,
+                            const treatment *list, size_t count,
+                            const bl_plan *out);
 
 /* How much of each vein that devices are planned for, and of vein that marks do
  * not tell, was not judged, and how wide it is at least, as doubts. */

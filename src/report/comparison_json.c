@@ -323,6 +323,7 @@ void comparison_json_holes(json *to, const char *key, const bl_hole *holes,
         json_number(to, "last_frame_mm", holes[i].within.to_mm);
         json_integer(to, "left_out", (int64_t)holes[i].left_out);
         json_bool(to, "bridged", holes[i].bridged);
+        json_bool(to, "gap", holes[i].gap);
         json_bool(to, "was_there", holes[i].was_there);
         json_close(to, '{');
     }

@@ -4,6 +4,7 @@
  */
 #include "report/comparison_text.h"
 
+#include "base/aligned.h"
 #include "base/origin.h"
 #include "base/stages.h"
 #include "report/prose.h"
@@ -101,16 +102,13 @@ void comparison_text_pace(text *out, const bl_alignment *in,
     }
 }
 
-/* As printed. */
-#define SHIFTS_APART_MM 0.1
-
 static void shift_number(text *out, double shift_mm) {
     text_add(out, shift_mm < 0.0 ? "" : "+");
     text_fixed(out, shift_mm, 1);
 }
 
 void comparison_text_shift(text *out, const bl_alignment *of) {
-    if (of->shift_range_mm.high - of->shift_range_mm.low >= SHIFTS_APART_MM) {
+    if (aligned_by_several(of)) {
         shift_number(out, of->shift_range_mm.low);
         text_add(out, " to ");
         shift_number(out, of->shift_range_mm.high);

@@ -46,7 +46,7 @@ static void loss_words(text *out, const bl_comparison *in, const bl_edge *of) {
         return;
     }
     bool whole = of->traced_mm >= of->span.to_mm - of->span.from_mm - GAP_MM;
-    bool lost = of->loss_pct >= 0.05; /* as printed */
+    bool lost = of->loss_pct >= PRINTED_LEAST;
     text_add(out, lost    ? "; greatest loss since "
                   : whole ? "; nowhere narrower than "
                           : "; where traced, nowhere narrower than ");

@@ -4,6 +4,7 @@
  */
 #include "report/plan_text.h"
 
+#include "base/constants.h"
 #include "report/prose.h"
 #include "report/source.h"
 
@@ -37,7 +38,7 @@ static size_t begin_line(text *out) {
 }
 
 void plan_text_signed(text *out, double value, const char *unit) {
-    text_add(out, value >= 0.05 ? "+" : "");
+    text_add(out, value >= PRINTED_LEAST ? "+" : "");
     prose_number(out, value, 1, unit);
 }
 
@@ -194,7 +195,7 @@ void plan_text_devices(text *out, const plan_view *of, size_t index) {
         wanted_lines(out, of, one);
         return;
     }
-    if (one->missing != NULL) {
+    if (plan_text_lacks(of->plan, one)) {
         source_heading(out, "Missing");
         prose_wrapped(out, one->missing);
     }

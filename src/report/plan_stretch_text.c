@@ -4,6 +4,7 @@
  */
 #include "report/plan_text.h"
 
+#include "base/constants.h"
 #include "base/place.h"
 #include "report/assessment_text.h"
 #include "report/prose.h"
@@ -42,7 +43,7 @@ void plan_text_treat(text *out, const plan_view *of, const bl_stretch *one) {
     text_add(out, open ? " mm or more" : " mm");
     text_add(out, of->plan->options.treat_given ? ", as given"
                                                 : " from shoulder to shoulder");
-    if (one->healthy_between_mm >= 0.05) {
+    if (one->healthy_between_mm >= PRINTED_LEAST) {
         text_add(out, "; ");
         text_fixed(out, one->healthy_between_mm, 1);
         text_add(out, " mm of it healthy vein");
@@ -104,7 +105,7 @@ static void landing_head(text *out, const plan_view *of, const char *heading,
 
 /* How far behind the shoulder healthy vein begins, where it does not there. */
 static void begins_words(text *out, double behind_mm) {
-    if (behind_mm >= 0.05) {
+    if (behind_mm >= PRINTED_LEAST) {
         text_add(out, "; it begins ");
         text_fixed(out, behind_mm, 1);
         text_add(out, " mm beyond the shoulder");

@@ -6,6 +6,7 @@
  */
 #include "report/plan_text.h"
 
+#include "base/constants.h"
 #include "base/place.h"
 #include "report/assessment_text.h"
 #include "report/prose.h"
@@ -32,7 +33,7 @@ void plan_text_chain(text *out, const bl_chain *of) {
 
 /* ", over 46.7 mm of healthy vein too". */
 static void healthy_words(text *out, const bl_stretch *of) {
-    if (of->healthy_between_mm >= 0.05) {
+    if (of->healthy_between_mm >= PRINTED_LEAST) {
         text_add(out, ", over ");
         text_fixed(out, of->healthy_between_mm, 1);
         text_add(out, " mm of healthy vein too");
@@ -96,6 +97,16 @@ static void nothing_words(text *out, const bl_assessment *of) {
     }
 }
 
+/* Why nothing was found, of all stretches. */
+static bool is_stopped(const bl_plan *of) {
+    return !of->exact && of->options.stock != NULL &&
+           count_unserved(of) == of->stretch_count;
+}
+
+bool plan_text_lacks(const bl_plan *of, const bl_stretch *one) {
+    return one->missing != NULL && !(one->stopped && is_stopped(of));
+}
+
 void plan_text_summary(text *out, const plan_view *of) {
     const bl_plan *plan = of->plan;
     size_t unserved = count_unserved(plan);
@@ -104,9 +115,9 @@ void plan_text_summary(text *out, const plan_view *of) {
     } else if (plan->options.stock == NULL) {
         wanted_words(out, plan);
     } else if (unserved == plan->stretch_count) {
-        text_add(out, plan->exact ? "nothing on the list fits"
-                                  : "the search was stopped before "
-                                    "anything was found");
+        text_add(out, is_stopped(plan) ? "the search was stopped before "
+                                         "anything was found"
+                                       : "nothing on the list fits");
     } else {
         stretch_sizes(out, plan);
         if (unserved > 0) {

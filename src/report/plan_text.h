@@ -26,6 +26,9 @@ void plan_text_chain(text *out, const bl_chain *of);
 /* The plan in a line. */
 void plan_text_summary(text *out, const plan_view *of);
 
+/* Whether what a stretch lacks is more than that line says. */
+bool plan_text_lacks(const bl_plan *of, const bl_stretch *one);
+
 /* plan_stretch_text.c: "Treat", "Landing" and "Cover" of one of them. */
 void plan_text_stretch(text *out, const plan_view *of, size_t index);
 

@@ -60,7 +60,7 @@ static void stretch_sentences(text *out, const plan_view *in,
     plan_text_cover(&words, of);
     record_sentence_of(out, &words);
     chain_sentences(out, &of->chain);
-    if (of->missing != NULL) {
+    if (plan_text_lacks(in->plan, of)) {
         record_sentence(out, of->missing);
     }
 }

@@ -3,6 +3,7 @@
  */
 #include "report/assessment_text.h"
 
+#include "base/place.h"
 #include "report/prose.h"
 #include "report/source.h"
 
@@ -13,8 +14,8 @@
 /* Right-aligned in so many columns. */
 static void cell(text *out, double value, const char *unit, size_t columns) {
     text words = {0};
-    if (value < -0.05) {
-        text_add(&words, "none"); /* more area than the reference */
+    if (place_is_above(value)) {
+        text_add(&words, "none");
     } else {
         prose_number(&words, value, 1, unit);
     }

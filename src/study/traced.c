@@ -252,14 +252,16 @@ static void doubt_frame_kinds(store *of, size_t first, size_t end,
     bl_row *lumen = rows[BL_KIND_LUMEN];
     bl_row *device = rows[BL_KIND_DEVICE];
     bl_row *vessel = rows[BL_KIND_VESSEL];
+    bool lumen_out = !is_larger(lumen, vessel) && is_out_of(lumen, vessel);
+    bool device_out = !is_larger(device, vessel) && is_out_of(device, vessel);
     bool wrong[KINDS_COUNT] = {
         [LUMEN_OVER_VESSEL] = is_larger(lumen, vessel),
         [DEVICE_OVER_VESSEL] = is_larger(device, vessel),
-        [LUMEN_OUT_OF_VESSEL] =
-            !is_larger(lumen, vessel) && is_out_of(lumen, vessel),
-        [DEVICE_OUT_OF_VESSEL] =
-            !is_larger(device, vessel) && is_out_of(device, vessel),
-        [LUMEN_BESIDE_DEVICE] = is_beside(lumen, device),
+        [LUMEN_OUT_OF_VESSEL] = lumen_out,
+        [DEVICE_OUT_OF_VESSEL] = device_out,
+        /* Which of the two was drawn elsewhere, the vessel has told. */
+        [LUMEN_BESIDE_DEVICE] =
+            !lumen_out && !device_out && is_beside(lumen, device),
         [DEVICE_ALONE] =
             device != NULL && lumen == NULL && device->points >= TRACED_POINTS};
     for (size_t i = 0; i < KINDS_COUNT; i++) {

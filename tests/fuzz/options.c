@@ -61,11 +61,14 @@ static void must_be_comparable(const request *of) {
          lies_within(compare->shift_mm, -1000.0, 1000.0));
     must(lies_within(compare->edge_mm, 1.0, 50.0));
     must(lies_within(of->gap_tolerance_mm, 0.0, 5.0));
-    must(compare->nominal_count <= NOMINALS_MAX);
+    must(compare->nominal_count <= BL_NOMINALS_MOST);
     for (size_t i = 0; i < compare->nominal_count; i++) {
-        must(lies_within(of->nominals[i].diameter_mm, 4.0, 40.0));
+        must(lies_within(of->nominals[i].diameter_mm,
+                         BL_DEVICE_DIAMETER_LEAST_MM,
+                         BL_DEVICE_DIAMETER_MOST_MM));
         must(isnan(of->nominals[i].length_mm) ||
-             lies_within(of->nominals[i].length_mm, 10.0, 300.0));
+             lies_within(of->nominals[i].length_mm, BL_DEVICE_LENGTH_LEAST_MM,
+                         BL_DEVICE_LENGTH_MOST_MM));
     }
 }
 

@@ -159,6 +159,14 @@ void check_told(const char *const *list, size_t count, const char *words) {
     fail_msg("nothing told says: %s", words);
 }
 
+void check_no_doubt(const bl_plan *plan, const char *words) {
+    for (size_t i = 0; i < plan->doubt_count; i++) {
+        if (strstr(plan->doubts[i], words) != NULL) {
+            fail_msg("not certain: %s", plan->doubts[i]);
+        }
+    }
+}
+
 void made_says(const bl_plan *plan, const char *words) {
     check_told(plan->warnings, plan->warning_count, words);
 }

@@ -55,6 +55,8 @@ void made_finds(const bl_plan *plan, const char *words);
 
 /* Fails the test unless one of the sentences holds the words. */
 void check_told(const char *const *list, size_t count, const char *words);
+/* Fails the test where what is not certain of a plan holds them. */
+void check_no_doubt(const bl_plan *plan, const char *words);
 
 /* Fails the test unless it lies there, to 1e-9 mm. */
 void check_span(bl_span got, double from, double to);

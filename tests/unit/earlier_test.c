@@ -86,10 +86,9 @@ static void check_lying(const lying_case *of) {
     check_close(there->covered_mm, of->covered_mm, 1e-9, "mm");
     assert_int_equal(there->landed_in, of->landed_in);
     made_says(plan, of->note);
-    for (size_t i = 0; of->doubt == NULL && i < plan->doubt_count; i++) {
-        assert_null(strstr(plan->doubts[i], "already"));
-    }
-    if (of->doubt != NULL) {
+    if (of->doubt == NULL) {
+        check_no_doubt(plan, "already");
+    } else {
         check_told(plan->doubts, plan->doubt_count, of->doubt);
     }
     check_finds(plan, of->finding);
@@ -193,6 +192,92 @@ static void test_two_devices(void **state) {
     made_free(&one);
 }
 
+/* Contours so far apart each, from 60 mm on, with one distance of its own. */
+static size_t lie_spaced(int step_mm, int own_mm, lying *out) {
+    int at = 60;
+    for (size_t i = 0; i < 14; i++) {
+        out[i] = (lying){at, at};
+        at += i == 6 ? own_mm : step_mm;
+    }
+    return 14;
+}
+
+/* 6 mm apart each: one device, as far as 1.5 times that. */
+static void test_few_frames(void **state) {
+    (void)state;
+    static const struct {
+        int own_mm;
+        size_t devices;
+    } cases[] = {{6, 1}, {9, 1}, {10, 2}};
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        lying list[14];
+        size_t count = lie_spaced(6, cases[i].own_mm, list);
+        lying_vein("", list, count);
+        bl_plan *plan = planned(NULL);
+        assert_int_equal(plan->earlier_count, cases[i].devices);
+        if (cases[i].devices == 1) {
+            assert_int_equal(plan->earlier[0].contours, 14);
+            check_span(plan->earlier[0].span, 60.0, 132.0 + cases[i].own_mm);
+        } else {
+            check_span(plan->earlier[0].span, 60.0, 96.0);
+            check_span(plan->earlier[1].span, 106.0, 142.0);
+        }
+        bl_plan_free(plan);
+        made_free(&one);
+    }
+}
+
+static size_t count_doubts(const bl_plan *plan, const char *words) {
+    size_t out = 0;
+    for (size_t i = 0; i < plan->doubt_count; i++) {
+        out += strstr(plan->doubts[i], words) != NULL;
+    }
+    return out;
+}
+
+static void check_nearest(const char *notes, const lying *list, size_t count,
+                          bl_stock *stock, const char *doubt) {
+    lying_vein(notes, list, count);
+    bl_plan *plan = planned(stock);
+    assert_int_equal(plan->earlier_count, count);
+    assert_int_equal(count_doubts(plan, " already"), 1);
+    check_told(plan->doubts, plan->doubt_count, doubt);
+    for (size_t i = 0; i < count; i++) {
+        char words[64];
+        (void)snprintf(words, sizeof words, "a device lies at %d.0..%d.0 mm",
+                       list[i].from_mm, list[i].to_mm);
+        made_says(plan, words);
+    }
+    bl_plan_free(plan);
+    made_free(&one);
+}
+
+/* The first lines tell the nearest, the notes each. 16 x 40 mm lie at 155..195
+ * mm: 25, 5 and no millimetres away from the first three of these. */
+static void test_nearest(void **state) {
+    (void)state;
+    static const lying around[] = {
+        {100, 130}, {140, 150}, {190, 230}, {240, 260}};
+    bl_stock *stock = shelved("a,16,40,0\n");
+    check_nearest("", around, 4, stock,
+                  "a device lies at 190.0..230.0 mm already: overlap 5.0 mm, "
+                  "less than 15.0 mm, and 2 more near");
+    check_nearest("", around, 2, stock,
+                  "a device lies at 140.0..150.0 mm already: 5.0 mm of vein "
+                  "lie bare between, and 1 more near");
+    /* Of two that touch it: 15 mm are enough, 3 mm are not. */
+    static const lying touching[] = {{100, 170}, {192, 230}};
+    check_nearest("", touching, 2, stock,
+                  "a device lies at 192.0..230.0 mm already: overlap 3.0 mm, "
+                  "less than 15.0 mm, and 1 more near");
+    bl_stock_free(stock);
+    /* Equally near to 155..185 mm: the cranial one, whichever way it runs. */
+    static const lying alike[] = {{100, 160}, {180, 230}};
+    check_nearest("", alike, 2, NULL, "a device lies at 100.0..160.0 mm");
+    check_nearest("# travel = cranial\n", alike, 2, NULL,
+                  "a device lies at 180.0..230.0 mm");
+}
+
 /* Where nothing is to be treated it is noted all the same. */
 static void test_nothing_to_treat(void **state) {
     (void)state;
@@ -212,6 +297,8 @@ int main(void) {
         cmocka_unit_test(test_meetings),
         cmocka_unit_test(test_without_a_stock),
         cmocka_unit_test(test_two_devices),
+        cmocka_unit_test(test_few_frames),
+        cmocka_unit_test(test_nearest),
         cmocka_unit_test(test_nothing_to_treat),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -35,6 +35,7 @@ static void test_foremost_lumen(void **state) {
     check_close(hole->span.from_mm, 89.0, EXACT, "mm");
     check_close(hole->span.to_mm, 94.0, EXACT, "mm");
     assert_true(hole->bridged);
+    assert_false(hole->gap);
     check_close(pair.of->after_traced_mm, 60.0, EXACT, "mm");
     compared_pair_free(&pair);
     for (size_t i = 90; i <= 93; i++) {
@@ -66,6 +67,43 @@ static void test_foremost_lumen_at_end(void **state) {
     assert_true(implanted_leads(tables,
                                 "(70.0 mm) has no lumen: occluded or not "
                                 "traced; figures are of the rest."));
+    free(tables);
+}
+
+/* A second table of positions 1.5 times as long: 6 mm without a lumen are a
+ * gap of it that no figure bridges, though only 4 mm of the first. */
+static void test_gap_of_other_speed(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    tables->before.notes = "# stage = before\n# reference = 10..30\n"
+                           "# mark = iliocaval_confluence @ 20\n"
+                           "# mark = femoral_confluence @ 180\n";
+    tables->after.notes = "# stage = after\n# reference = 15..45\n"
+                          "# mark = iliocaval_confluence @ 30\n"
+                          "# mark = femoral_confluence @ 270\n";
+    for (size_t i = 0; i < tables->after.count; i++) {
+        tables->after.frames[i].position_mm *= 1.5;
+    }
+    for (size_t i = 90; i <= 92; i++) {
+        tables->after.frames[i].lumen.area_mm2 = 0.0;
+    }
+    bl_compare_options options = implanted_unshifted();
+    options.shift_mm = (double)NAN;
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    const bl_hole *hole = &pair.of->lumen_holes[0];
+    assert_int_equal(pair.of->lumen_hole_count, 1);
+    check_close(hole->span.from_mm, 89.0, EXACT, "mm");
+    check_close(hole->span.to_mm, 93.0, EXACT, "mm");
+    assert_int_equal(hole->frames, 3);
+    assert_false(hole->bridged);
+    assert_true(hole->gap);
+    assert_true(implanted_says(pair.of->foremost, pair.of->foremost_count,
+                               "No lumen was traced after treatment over 4.0 "
+                               "mm"));
+    assert_false(implanted_says(pair.of->foremost, pair.of->foremost_count,
+                                "inside the device"));
+    compared_pair_free(&pair);
     free(tables);
 }
 
@@ -261,8 +299,8 @@ static void test_left_out_at_end(void **state) {
                         "cannot be measured (flag crossing) and are left out: "
                         "the treated stretch and all figures end before.");
     assert_string_equal(of->foremost[1],
-                        "The device reaches the caudal end of what was "
-                        "traced: overlap and nominal figures are not known.");
+                        "Where the device ends caudally was not seen: overlap "
+                        "and nominal figures are not known.");
     assert_true(implanted_says(of->warnings, of->warning_count,
                                "In 10 frames of the second table (121, 122, "
                                "123, 124, 125, ...) the device contour cannot "
@@ -358,9 +396,8 @@ static void test_end_unseen(void **state) {
     compared_pair pair = implanted_sized(tables, two);
     assert_int_equal(pair.of->foremost_count, 1);
     assert_true(implanted_says(pair.of->foremost, 1,
-                               "The device reaches the caudal end of what was "
-                               "traced: overlap and nominal figures are not "
-                               "known."));
+                               "Where the device ends caudally was not seen: "
+                               "overlap and nominal figures are not known."));
     assert_true(implanted_says(pair.of->cannot, pair.of->cannot_count,
                                "an end of the device was not seen"));
     assert_int_equal(pair.of->device.overlap_count, 0);
@@ -419,6 +456,7 @@ int main(void) {
         cmocka_unit_test(test_foremost_lumen),
         cmocka_unit_test(test_foremost_lumen_at_end),
         cmocka_unit_test(test_foremost_no_lumen),
+        cmocka_unit_test(test_gap_of_other_speed),
         cmocka_unit_test(test_hole_cut_by_treated),
         cmocka_unit_test(test_foremost_folds),
         cmocka_unit_test(test_coarse),

@@ -227,7 +227,10 @@ static void test_notes(void **state) {
     assert_true(inflows_notes(of, 1, "1 frame in its stretch"));
     assert_true(inflows_notes(of, 1, "not known: nothing is healthy"));
     assert_true(inflows_warns(of, "A and B are one table"));
-    assert_true(inflows_warns(of, "different sides (A left, B not given)"));
+    assert_true(inflows_warns(of, "not all tables give a side (A left, B not "
+                                  "given): whether all drain one side is not "
+                                  "known"));
+    assert_false(inflows_warns(of, "different sides"));
     assert_true(inflows_warns(of, "different stages (A before, B not given)"));
     assert_true(inflows_warns(of, "(A given, B none)"));
     bl_inflow_free(of);

@@ -46,8 +46,9 @@ static void test_nothing_in_common(void **state) {
     double touch = implanted_disc_mm2(1.0);
     touch = 2.0 * sqrt(170.0 / (4.0 * touch));
     compared_pair pair = with_lumens_off(3, touch + 0.01);
-    assert_true(leads(&pair, "In 3 of 61 frames with both (70, 71, 72) lumen "
-                             "and device have nothing in common"));
+    assert_true(leads(&pair,
+                      "In 3 of 61 frames of the second table with both (70, "
+                      "71, 72) lumen and device have nothing in common"));
     compared_pair_free(&pair);
     pair = with_lumens_off(3, touch - 0.05);
     assert_false(leads(&pair, words));
@@ -62,7 +63,8 @@ static void test_out_of_vessel(void **state) {
                         "mm, by up to 0.31 mm";
     compared_pair pair = with_lumens_off(13, 0.31);
     assert_true(leads(&pair, words));
-    assert_true(leads(&pair, "In 13 of 61 frames with both"));
+    assert_true(
+        leads(&pair, "In 13 of 61 frames of the second table with both"));
     compared_pair_free(&pair);
     pair = with_lumens_off(12, 0.31);
     assert_false(leads(&pair, words));
@@ -90,6 +92,24 @@ static void test_untraced_before(void **state) {
         compared_pair_free(&pair);
         free(tables);
     }
+}
+
+/* Frames 8 mm apart: of 70..130 mm the last before and the first after a step
+ * lie up to 16 mm apart from the ends, which is no gap. */
+static void test_far_steps_are_traced(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    for (size_t i = 0; i < tables->before.count; i++) {
+        if (i % 8 != 3) {
+            tables->before.frames[i].lumen.area_mm2 = 0.0;
+        }
+    }
+    bl_compare_options options = implanted_unshifted();
+    compared_pair pair = compare(tables, &options);
+    assert_true(pair.of->before_traced_mm < 60.0 - 5.0);
+    assert_false(leads(&pair, "The first table has no lumen"));
+    compared_pair_free(&pair);
+    free(tables);
 }
 
 /* A device of 170 mm2 against sizes that it fills by 110 % of their area. */
@@ -128,7 +148,7 @@ static bool is_size_doubted(double step_mm, bl_nominal a, bl_nominal b) {
         frame->vessel.area_mm2 = frame->device.area_mm2;
     }
     compared_pair pair = implanted_sized(tables, sizes);
-    bool out = leads(&pair, "sizes or their order");
+    bool out = leads(&pair, "more area than its nominal size");
     assert_true(pair.of->nominal_residual.area_stenosis_pct < 100.0);
     compared_pair_free(&pair);
     free(tables);
@@ -297,6 +317,7 @@ int main(void) {
         cmocka_unit_test(test_nothing_in_common),
         cmocka_unit_test(test_out_of_vessel),
         cmocka_unit_test(test_untraced_before),
+        cmocka_unit_test(test_far_steps_are_traced),
         cmocka_unit_test(test_oversized),
         cmocka_unit_test(test_size_at_overlap),
         cmocka_unit_test(test_oversized_length),

@@ -71,6 +71,7 @@ static void test_bound_on_the_work(void **state) {
     assert_int_equal(plan->stretches[0].chain.device_count, 0);
     assert_string_equal(plan->stretches[0].missing,
                         "the search was stopped before anything was found");
+    assert_true(plan->stretches[0].stopped);
     bl_plan_free(plan);
     bl_stock_free(stock);
     made_free(&one);
@@ -127,6 +128,63 @@ static void test_narrowings_parted(void **state) {
         bl_stock_free(stock);
         made_free(&one);
     }
+}
+
+/* 40, 30 and 120 mm to cover, at 95, 220 and 290 mm. Three devices either way:
+ * apart 150 + 35 + 150 = 335 mm; the first two together 150 + 35 - 15 = 170 mm,
+ * 320 in all, but from 265 to 290 mm vein lies bare; the last two 285, 435 in
+ * all; all of them 3 * 150 - 30 = 420 mm. */
+static void test_bare_vein_parted(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 520.0, 15.5, 15.5, "");
+    made_narrow(&one, 100.0, 130.0);
+    made_narrow(&one, 225.0, 245.0);
+    made_narrow(&one, 295.0, 405.0);
+    bl_stock *stock = shelved("a,16,35,0\nb,16,150,0\n");
+    bl_plan_options options = shelved_options(stock);
+    bl_plan *plan = made_plan(&one, &options);
+    assert_true(plan->exact);
+    assert_int_equal(plan->stretch_count, 3);
+    static const char *const labels[] = {"b", "a", "b"};
+    /* The first goes half the way to the next landing point, then back. */
+    static const bl_span spans[] = {
+        {27.5, 177.5}, {220.0, 255.0}, {290.0, 440.0}};
+    for (size_t i = 0; i < 3; i++) {
+        const bl_chain *chain = &plan->stretches[i].chain;
+        assert_int_equal(chain->device_count, 1);
+        check_label(&chain->devices[0], labels[i]);
+        check_span(chain->devices[0].span, spans[i].from_mm, spans[i].to_mm);
+    }
+    assert_int_equal(plan->warning_count, 0);
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    made_free(&one);
+}
+
+/* Narrowings of 20 mm, 40 mm apart: a device of 40 mm each leaves 20 mm bare to
+ * the next, and any two together take three. */
+static void test_bare_vein_of_many(void **state) {
+    (void)state;
+    bl_stock *stock = shelved("a,16,40,0\n");
+    bl_plan_options options = shelved_options(stock);
+    for (size_t more = 0; more < 2; more++) {
+        size_t count = LIMIT_PARTED + more;
+        made_vein(&one, 0.0, 60.0 * (double)count + 80.0, 15.5, 15.5, "");
+        for (size_t i = 0; i < count; i++) {
+            made_narrow(&one, 40.0 + 60.0 * (double)i, 60.0 + 60.0 * (double)i);
+        }
+        bl_plan *plan = made_plan(&one, &options);
+        assert_int_equal(plan->stretch_count, count);
+        made_says(plan, "20.0 mm of vein lie bare between devices");
+        if (more) {
+            check_stopped(plan);
+        } else {
+            assert_true(plan->exact);
+        }
+        bl_plan_free(plan);
+        made_free(&one);
+    }
+    bl_stock_free(stock);
 }
 
 /* Many narrowings and a list of many lengths: each run of them would be
@@ -234,6 +292,8 @@ int main(void) {
         cmocka_unit_test(test_bound_on_the_work),
         cmocka_unit_test(test_devices_of_a_chain),
         cmocka_unit_test(test_narrowings_parted),
+        cmocka_unit_test(test_bare_vein_parted),
+        cmocka_unit_test(test_bare_vein_of_many),
         cmocka_unit_test(test_fits_of_runs),
         cmocka_unit_test(test_tries),
         cmocka_unit_test(test_wishes),

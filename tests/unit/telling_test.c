@@ -290,7 +290,8 @@ static void test_healthy_vein_too_far(void **state) {
                     "129.9 mm on, 29.9 mm away from the stretch that was "
                     "named");
     check_told(plan->doubts, plan->doubt_count,
-               "the caudal end, beside which no healthy vein lies");
+               "the caudal end, beside which healthy vein lies further off "
+               "only");
     bl_plan_free(plan);
     made_free(&one);
 }

@@ -523,6 +523,27 @@ static void test_kinds_of_other_origins(void **state) {
     assert_false(says("different origins", 1));
 }
 
+/* What left the vessel is told of once, whichever of the two it is. */
+static void test_origin_told_once(void **state) {
+    (void)state;
+    for (int device = 0; device < 2; device++) {
+        begin("");
+        for (int i = 0; i < 3; i++) {
+            double off = i == 1 ? 30.0 : 0.0;
+            add_part_at(device ? 0.0 : off, i, "lumen", 7.5 + 0.01 * i, 60, 60);
+            add_part_at(device ? off : 0.0, i, "device", 7.0 + 0.01 * i, 60,
+                        60);
+            add_part(i, "vessel", 8.0 + 0.01 * i, 60, 60);
+        }
+        assert_true(says(device ? "1 frame has a device contour that does not "
+                                  "lie in the vessel contour (frame 1)"
+                                : "1 frame has a lumen contour that does not "
+                                  "lie in the vessel contour (frame 1)",
+                         1));
+        assert_false(says("beside the device contour", 1));
+    }
+}
+
 /* -------------------------------------------------------------- standing */
 
 /* Frames 0 to 9 + `more` stand, of which the last five are wider by `ratio` in
@@ -596,6 +617,7 @@ int main(void) {
         cmocka_unit_test(test_filled),
         cmocka_unit_test(test_kinds),
         cmocka_unit_test(test_kinds_of_other_origins),
+        cmocka_unit_test(test_origin_told_once),
         cmocka_unit_test(test_standing),
         cmocka_unit_test(test_alone),
         cmocka_unit_test(test_same_words),

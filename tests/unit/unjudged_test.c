@@ -6,7 +6,6 @@
 #include "support/shelved.h"
 
 #include <math.h>
-#include <string.h>
 
 #define MARKS                                                                  \
     "# mark = iliocaval_confluence @ 10\n"                                     \
@@ -36,12 +35,6 @@ static bl_plan *treated(bl_stock *stock, double from_mm, double to_mm) {
 
 static void check_doubts(const bl_plan *plan, const char *words) {
     check_told(plan->doubts, plan->doubt_count, words);
-}
-
-static void check_no_doubt(const bl_plan *plan, const char *words) {
-    for (size_t i = 0; i < plan->doubt_count; i++) {
-        assert_null(strstr(plan->doubts[i], words));
-    }
 }
 
 /* Of 15..95 mm only 80..95 have a reference. */
@@ -144,9 +137,10 @@ static void test_no_healthy_vein(void **state) {
     narrow_all(100.0);
     bl_plan *plan = treated(NULL, 30.0, 60.0);
     made_says(plan, "no healthy vein lies cranially of the treated vein: "
-                    "devices would end where it does, 30.0 mm");
-    check_doubts(plan, "the cranial and the caudal end, beside which no "
-                       "healthy vein lies");
+                    "the landing point is its end, 30.0 mm");
+    check_doubts(plan, "the cranial end, beside which no healthy vein lies");
+    check_doubts(plan, "the caudal end, beside which healthy vein lies further "
+                       "off only");
     bl_plan_free(plan);
     plan = treated(NULL, 0.0, 60.0);
     made_says(plan, "what lies cranially of the treated vein was not traced");
