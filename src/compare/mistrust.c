@@ -27,6 +27,7 @@ typedef struct kinds_apart {
     size_t apart;
     double most_mm;
     int64_t frames[FRAMES_NAMED];
+    bool at_tissue; /* one is where tissue is told beyond reader error */
 } kinds_apart;
 
 static void add_apart(kinds_apart *to, int64_t frame, double most_mm) {
@@ -35,6 +36,14 @@ static void add_apart(kinds_apart *to, int64_t frame, double most_mm) {
     }
     to->apart++;
     to->most_mm = fmax(to->most_mm, most_mm);
+}
+
+/* Whether the most tissue, as smoothed, may be of a place. */
+static bool is_at_tissue(const comparing *in, double at_mm) {
+    const bl_device_state *of = &in->out->device;
+    double reach = 0.5 * in->tables[AFTER].assessment->options.smooth_mm;
+    return !of->tissue_within_error &&
+           fabs(at_mm - of->tissue_greatest_position_mm) <= reach + EDGE_MM;
 }
 
 static void find_apart(const comparing *in, kinds_apart *beside,
@@ -53,6 +62,8 @@ static void find_apart(const comparing *in, kinds_apart *beside,
             outside->both++;
             if (one->lumen_outside_mm > bl_study_tolerance_mm(study)) {
                 add_apart(outside, one->frame, one->lumen_outside_mm);
+                outside->at_tissue =
+                    outside->at_tissue || is_at_tissue(in, of->nodes[i].at_mm);
             }
         }
     }
@@ -82,7 +93,8 @@ static void on_beside(comparing *in, const kinds_apart *of) {
 
 static void on_outside(comparing *in, const kinds_apart *of) {
     bool many = (double)of->apart > OUT_MOST * (double)of->both;
-    sentences *to = many ? &in->foremost : &in->said;
+    bool leads = many || of->at_tissue;
+    sentences *to = leads ? &in->foremost : &in->said;
     if (of->apart == 0) {
         return;
     }
@@ -95,7 +107,10 @@ static void on_outside(comparing *in, const kinds_apart *of) {
     text_add(words, many ? " mm: they may be drawn to different origins. What "
                            "is said of lumen, device and wall together is then "
                            "wrong."
-                         : " mm, which is a fault of the tracing.");
+                    : leads ? " mm, which is a fault of the tracing: the most "
+                              "of the device that is said not to be lumen lies "
+                              "there."
+                            : " mm, which is a fault of the tracing.");
     sentences_end(to);
 }
 

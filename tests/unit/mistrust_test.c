@@ -70,6 +70,13 @@ static void test_out_of_vessel(void **state) {
     assert_false(leads(&pair, words));
     assert_true(warns(&pair, words));
     compared_pair_free(&pair);
+    /* A disc of 170 mm2 that is 2.5 mm off leaves 21 % of itself. */
+    pair = with_lumens_off(12, 2.5);
+    assert_false(pair.of->device.tissue_within_error);
+    assert_true(leads(&pair, "by up to 2.50 mm, which is a fault of the "
+                             "tracing: the most of the device that is said not "
+                             "to be lumen lies there."));
+    compared_pair_free(&pair);
     pair = with_lumens_off(61, 0.29);
     assert_false(leads(&pair, "the lumen reaches out"));
     assert_false(warns(&pair, "the lumen reaches out"));
