@@ -96,7 +96,8 @@ static inline double comparing_untraced_mm(const compared_table *of) {
 }
 
 /* hole.c: which ends of the device were not seen, once tables are lined up;
- * then, from the series, where AFTER lacks lumen or device. BL_ERR_MEMORY. */
+ * then, from the series, where AFTER lacks lumen or device, and a warning of a
+ * device that was traced too sparsely to tell. BL_ERR_MEMORY. */
 void hole_find_ends(comparing *in);
 bl_status hole_fill(comparing *in);
 /* "Where the device ends cranially was not seen", "Where the device begins and
@@ -141,10 +142,11 @@ bool remark_is_swapped(const comparing *in, size_t counts[2]);
 bool remark_is_moved(const comparing *in);
 
 /* mistrust.c: what undoes figures, each in a sentence that leads, or, where it
- * touches less, in a warning. Kinds that do not lie in each other; a treated
- * stretch without a lumen in BEFORE; devices wider than their sizes; edges that
- * narrowed. */
+ * touches less, in a warning. Kinds that do not lie in each other; a scale in
+ * doubt; a treated stretch without a lumen in BEFORE; devices wider than their
+ * sizes; edges that narrowed. */
 void mistrust_kinds(comparing *in);
+void mistrust_scale(comparing *in);
 void mistrust_untraced(comparing *in);
 void mistrust_sizes(comparing *in);
 void mistrust_edges(comparing *in);

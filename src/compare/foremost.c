@@ -247,6 +247,7 @@ void foremost_collect(comparing *in) {
         sentences_end(to);
     }
     mistrust_kinds(in);
+    mistrust_scale(in);
     lining_lead(in);
     on_no_lumen(in, to);
     left_out_lead(in);

@@ -5,14 +5,21 @@
  *
  * A gap is a hole whatever is traced there. Fewer frames are one where they
  * were looked at: a frame that has a device and no lumen may be occluded, one
- * without a device where BEFORE has it may be where the device came apart.
- * What neither table looked at is bridged as everywhere.
+ * without a device where BEFORE has it may be where the device came apart,
+ * unless they are about as far apart as its contours are anyway: sparse tracing
+ * is no break. What neither table looked at is bridged as everywhere.
  */
 #include "compare/comparing.h"
 
 #include "base/constants.h"
+#include "profile/median.h"
 
 #include <math.h>
+
+/* Shorter, or shorter in distances of contours, nothing is a break of the
+ * device: a frame or two that were passed over; our own. */
+#define BREAK_LEAST_MM 2.0
+#define BREAK_STEPS 2.5
 
 /* --------------------------------------------------------------------- ends */
 
@@ -77,7 +84,9 @@ typedef struct hole_walk {
     const trace *of; /* what may lack */
     bl_kind kind;
     bl_span within;
-    size_t next; /* of the series */
+    double break_mm; /* what is no longer is none */
+    size_t passed;   /* frames in what is none */
+    size_t next;     /* of the series */
     bl_hole *list;
     size_t count;
 } hole_walk;
@@ -128,6 +137,10 @@ static void take_hole(hole_walk *of, size_t i) {
     made.was_there = !isnan(trace_area_mm2(before, middle));
     made.bridged = i > 0 && i < nodes->count && !nodes->nodes[i].starts;
     made.left_out = left_out_between(of->in, of->kind, made.span);
+    if (made.left_out == 0 && length <= of->break_mm + EDGE_MM) {
+        of->passed += made.frames;
+        return;
+    }
     bool is_whole = after >= of->within.from_mm && until <= of->within.to_mm;
     made.gap =
         !made.bridged && (is_whole || length > tables[AFTER].pace.gap_mm);
@@ -149,16 +162,64 @@ static bl_status find_holes(const comparing *in, hole_walk *of) {
     return BL_OK;
 }
 
+/* Median distance of the device contours of AFTER; 0 of one. */
+static bl_status device_step(const comparing *in, double *out) {
+    const trace *of = &in->tables[AFTER].device;
+    double *steps = arena_alloc(in->owner, of->count, sizeof *steps);
+    if (steps == NULL) {
+        return BL_ERR_MEMORY;
+    }
+    for (size_t i = 1; i < of->count; i++) {
+        steps[i - 1] = of->nodes[i].at_mm - of->nodes[i - 1].at_mm;
+    }
+    *out = of->count < 2 ? 0.0 : median_of(steps, of->count - 1);
+    return BL_OK;
+}
+
+static void tell_passed(comparing *in, const hole_walk *of, double step_mm) {
+    text *words = &in->said.draft;
+    if (of->passed == 0) {
+        return;
+    }
+    text_format(words,
+                "In %zu frame%s between its ends the device was not traced, "
+                "over ",
+                of->passed, of->passed == 1 ? "" : "s");
+    text_fixed(words, of->break_mm, 1);
+    text_add(words, " mm or less at a time: its contours stand ");
+    text_fixed(words, step_mm, 1);
+    text_add(words, " mm apart (median), so that no break is taken from that "
+                    "and none is ruled out.");
+    sentences_end(&in->said);
+}
+
+static bl_status fill_device(comparing *in) {
+    bl_device_state *out = &in->out->device;
+    hole_walk device = {.in = in,
+                        .of = &in->tables[AFTER].device,
+                        .kind = BL_KIND_DEVICE,
+                        .within = out->span};
+    double step_mm = 0.0;
+    bl_status status = device_step(in, &step_mm);
+    if (status == BL_OK) {
+        device.break_mm = fmax(BREAK_LEAST_MM, BREAK_STEPS * step_mm);
+        status = find_holes(in, &device);
+    }
+    if (status == BL_OK) {
+        out->holes = device.list;
+        out->hole_count = device.count;
+        tell_passed(in, &device, step_mm);
+    }
+    return status;
+}
+
 bl_status hole_fill(comparing *in) {
     bl_comparison *out = in->out;
     hole_walk lumen = {.in = in,
                        .of = &in->tables[AFTER].lumen,
                        .kind = BL_KIND_LUMEN,
-                       .within = out->treated};
-    hole_walk device = {.in = in,
-                        .of = &in->tables[AFTER].device,
-                        .kind = BL_KIND_DEVICE,
-                        .within = out->device.span};
+                       .within = out->treated,
+                       .break_mm = -1.0};
     bl_status status = BL_OK;
     if (out->treated_from != BL_TREATED_NOWHERE) {
         status = find_holes(in, &lumen);
@@ -166,9 +227,7 @@ bl_status hole_fill(comparing *in) {
         out->lumen_hole_count = lumen.count;
     }
     if (status == BL_OK && out->device.traced) {
-        status = find_holes(in, &device);
-        out->device.holes = device.list;
-        out->device.hole_count = device.count;
+        status = fill_device(in);
     }
     return status;
 }

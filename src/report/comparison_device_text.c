@@ -218,6 +218,34 @@ void comparison_text_unapposed(text *out, const bl_unapposed *of) {
     text_add(out, " mm3 in all");
 }
 
+/* Frames that stand alone have no length. */
+void comparison_text_stands_off(text *out, const bl_device_state *of) {
+    double length = 0.0;
+    double gap = 0.0;
+    double arc = 0.0;
+    for (size_t i = 0; i < of->unapposed_count; i++) {
+        const bl_unapposed *one = &of->unapposed[i];
+        length += one->span.to_mm - one->span.from_mm;
+        gap = fmax(gap, one->max_gap_mm);
+        arc = fmax(arc, one->widest_arc_deg);
+    }
+    const char *more = of->unapposed_count == 1 ? "" : "s";
+    text_add(out, "the device stands off the wall ");
+    if (length > 0.0) {
+        text_add(out, "over ");
+        text_fixed(out, length, 1);
+        text_format(out, " mm in %zu stretch%s%s", of->unapposed_count,
+                    *more == '\0' ? "" : "e", more);
+    } else {
+        text_format(out, "in %zu single frame%s", of->unapposed_count, more);
+    }
+    text_add(out, ", gap to ");
+    text_fixed(out, gap, 2);
+    text_add(out, " mm, arc to ");
+    text_fixed(out, arc, 0);
+    text_add(out, " deg");
+}
+
 static void unapposed_line(text *out, const bl_unapposed *of) {
     text words = {0};
     comparison_text_unapposed(&words, of);

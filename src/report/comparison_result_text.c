@@ -203,9 +203,8 @@ static void findings_words(text *out, const bl_comparison *of) {
     const bl_device_state *device = &of->device;
     comparison_text_lost(out, of);
     if (device->unapposed_count > 0) {
-        text_format(out, "%sthe device stands off the wall in %zu stretch%s",
-                    out->size > 0 ? "; " : "", device->unapposed_count,
-                    device->unapposed_count == 1 ? "" : "es");
+        text_add(out, out->size > 0 ? "; " : "");
+        comparison_text_stands_off(out, device);
     }
     beyond_words(out, of);
 }

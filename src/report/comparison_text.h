@@ -131,6 +131,10 @@ void comparison_text_overlap(text *out, const bl_overlap *of);
 /* "on the wall within 0.3 mm ..." or that it stands off. */
 void comparison_text_apposed(text *out, const bl_device_state *of);
 
+/* "the device stands off the wall over 14.0 mm in 1 stretch, gap to 1.20 mm,
+ * arc to 110 deg"; of one that does. */
+void comparison_text_stands_off(text *out, const bl_device_state *of);
+
 /* "96.0..99.0 mm, 4 frames: gap up to 1.20 mm at ..." */
 void comparison_text_unapposed(text *out, const bl_unapposed *of);
 

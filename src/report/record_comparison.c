@@ -33,6 +33,10 @@ static void result_words(text *out, const bl_comparison *of) {
     record_sentence_of(out, &words);
     comparison_text_lost(&words, of);
     record_sentence_of(out, &words);
+    if (of->device.unapposed_count > 0) {
+        comparison_text_stands_off(&words, &of->device);
+        record_sentence_of(out, &words);
+    }
     waist_sentences(out, of, stages_first(of), &of->before, false);
     waist_sentences(out, of, stages_second(of), &of->after, true);
     text_add(&words, of->gain_area_mm2 < 0.0 ? "loss " : "gain ");

@@ -156,11 +156,14 @@ bool implanted_says(const char *const *sentences, size_t count,
     return false;
 }
 
+/* Narrow vein is flat: what changes at once and keeps its shape is taken for
+ * another scale. */
 static void make_untreated(implanted *out) {
     implanted_straight(out, 200.0, 1.0, 200.0);
     out->notes = "# reference = 10..30\n# reference = 170..190\n";
     for (size_t i = 80; i <= 120; i++) {
         out->frames[i].lumen.area_mm2 = 60.0;
+        out->frames[i].lumen.aspect = 1.5;
     }
 }
 

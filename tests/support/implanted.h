@@ -73,9 +73,9 @@ compared_pair implanted_compare_smoothed(const implanted *before,
                                          double smooth_mm);
 void compared_pair_free(compared_pair *of);
 
-/* A lumen of 200 mm2 from 0 to 200, 60 between 80 and 120, reference 10..30 and
- * 170..190; and the same of 190 mm2 with a device of 170 mm2 from 70 to 130
- * that fills lumen and vessel, all 160 at 100. */
+/* A lumen of 200 mm2 from 0 to 200, flat and 60 between 80 and 120,
+ * reference 10..30 and 170..190; and the same of 190 mm2 with a device of 170
+ * mm2 from 70 to 130 that fills lumen and vessel, all 160 at 100. */
 typedef struct implanted_pair {
     implanted before;
     implanted after;

@@ -37,7 +37,7 @@ static void test_cylinders(void **state) {
     check_close(of->gain_area_pct, 500.0 / 3.0, EXACT, "%");
     /* Chords of a polygon of 180 points: to 1e-3 of the diameter. */
     check_close(of->gain_min_diameter_mm,
-                2.0 * (sqrt(160.0 / PI) - sqrt(60.0 / PI)), 2e-2, "mm");
+                2.0 * (sqrt(160.0 / PI) - sqrt(60.0 / (1.5 * PI))), 2e-2, "mm");
     check_close(of->before_reference_residual.area_stenosis_pct, 20.0, EXACT,
                 "%");
     check_close(of->before_reference_residual.denominator_mm2, 200.0, EXACT,

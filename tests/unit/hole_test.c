@@ -169,7 +169,8 @@ static void test_foremost_folds(void **state) {
     free(tables);
 }
 
-/* Frames 6 mm apart are no gaps each; one that is missing among them is. */
+/* Frames 6 mm apart are no gaps each; a lumen that is missing among them is
+ * one, and of the device two are: over 2.5 times as much. */
 static void test_coarse(void **state) {
     (void)state;
     implanted_pair *tables = implanted_pair_new();
@@ -193,7 +194,9 @@ static void test_coarse(void **state) {
     tables->after.frames[14].lumen.area_mm2 = 0.0;
     assert_true(implanted_leads(
         tables, "No lumen was traced after treatment over 12.0 mm"));
-    assert_true(implanted_leads(tables, "No device contours over 12.0 mm"));
+    assert_false(implanted_leads(tables, "No device contours"));
+    tables->after.frames[15].device.area_mm2 = 0.0;
+    assert_true(implanted_leads(tables, "No device contours over 18.0 mm"));
     free(tables);
 }
 
@@ -214,6 +217,61 @@ static void test_short_break(void **state) {
                                         "came apart or was not traced; its "
                                         "figures bridge it."));
     free(tables);
+}
+
+/* Device contours `every` mm apart, so many of which are missing in a row. */
+static compared_pair with_sparse(size_t every, size_t missing) {
+    implanted_pair *tables = implanted_pair_new();
+    for (size_t i = 70; i <= 130; i++) {
+        tables->before.frames[i].device.area_mm2 = 50.0;
+        size_t of_them = (i - 70) / every;
+        bool is_passed = (i - 70) % every != 0;
+        if (is_passed || (of_them >= 6 && of_them < 6 + missing)) {
+            tables->after.frames[i].device.area_mm2 = 0.0;
+        }
+    }
+    bl_compare_options options = implanted_unshifted();
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    free(tables);
+    return pair;
+}
+
+/* Over 2.5 times as far as contours stand apart, and over 2 mm, is a break. */
+static void test_sparse_device(void **state) {
+    (void)state;
+    const struct {
+        size_t every;
+        size_t missing;
+        const char *leads; /* or not */
+        const char *warns;
+    } cases[] = {
+        {1, 0, NULL, NULL},
+        {1, 1, NULL,
+         "In 1 frame between its ends the device was not traced, over 2.5 mm "
+         "or less at a time: its contours stand 1.0 mm apart (median), so that "
+         "no break is taken from that and none is ruled out."},
+        {1, 2, "No device contours over 3.0 mm", NULL},
+        {2, 0, NULL, "In 30 frames between its ends"},
+        {2, 1, NULL, "over 5.0 mm or less at a time"},
+        {2, 2, "No device contours over 6.0 mm", "In 27 frames"},
+        {6, 0, NULL, "over 15.0 mm or less at a time"},
+        {6, 2, "No device contours over 18.0 mm", "In 35 frames"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        compared_pair pair = with_sparse(cases[i].every, cases[i].missing);
+        const bl_comparison *of = pair.of;
+        bool leads = cases[i].leads != NULL;
+        assert_int_equal(of->device.hole_count, leads);
+        assert_int_equal(of->foremost_count, leads);
+        assert_true(!leads || implanted_says(of->foremost, 1, cases[i].leads));
+        assert_int_equal(implanted_says(of->warnings, of->warning_count,
+                                        cases[i].warns == NULL
+                                            ? "between its ends"
+                                            : cases[i].warns),
+                         cases[i].warns != NULL);
+        compared_pair_free(&pair);
+    }
 }
 
 /* --------------------------------------------- contours that are left out */
@@ -403,6 +461,7 @@ int main(void) {
         cmocka_unit_test(test_foremost_folds),
         cmocka_unit_test(test_coarse),
         cmocka_unit_test(test_short_break),
+        cmocka_unit_test(test_sparse_device),
         cmocka_unit_test(test_left_out_at_end),
         cmocka_unit_test(test_left_out_within),
         cmocka_unit_test(test_all_left_out),

@@ -70,6 +70,13 @@ static void test_out_of_vessel(void **state) {
     assert_false(leads(&pair, words));
     assert_true(warns(&pair, words));
     compared_pair_free(&pair);
+    /* A disc of 170 mm2 that is 2.5 mm off leaves 21 % of itself. */
+    pair = with_lumens_off(12, 2.5);
+    assert_false(pair.of->device.tissue_within_error);
+    assert_true(leads(&pair, "by up to 2.50 mm, which is a fault of the "
+                             "tracing: the most of the device that is said not "
+                             "to be lumen lies there."));
+    compared_pair_free(&pair);
     pair = with_lumens_off(61, 0.29);
     assert_false(leads(&pair, "the lumen reaches out"));
     assert_false(warns(&pair, "the lumen reaches out"));
@@ -136,13 +143,101 @@ static void test_oversized(void **state) {
     }
 }
 
+/* Devices of 16 mm up to `step_mm` and 14 mm behind it, both open to 97 %. */
+static bool is_size_doubted(double step_mm, bl_nominal a, bl_nominal b) {
+    implanted_pair *tables = implanted_pair_new();
+    const bl_nominal sizes[] = {a, b};
+    for (size_t i = 70; i <= 130; i++) {
+        implanted_frame *frame = &tables->after.frames[i];
+        double open = (double)i <= step_mm ? 16.0 : 14.0;
+        frame->device.area_mm2 = 0.97 * implanted_disc_mm2(open);
+        frame->lumen.area_mm2 = frame->device.area_mm2;
+        frame->vessel.area_mm2 = frame->device.area_mm2;
+    }
+    compared_pair pair = implanted_sized(tables, sizes);
+    bool out = leads(&pair, "more area than its nominal size");
+    assert_true(pair.of->nominal_residual.area_stenosis_pct < 100.0);
+    compared_pair_free(&pair);
+    free(tables);
+    return out;
+}
+
+/* As laid the two overlap over 92..108 mm, where the smaller counts: whichever
+ * lies within, from its true beginning on, is no doubt of the sizes. In the
+ * wrong order they are. Devices that shortened by 4 % overlap less. */
+static void test_size_at_overlap(void **state) {
+    (void)state;
+    const bl_nominal wide = {16.0, 38.0};
+    const bl_nominal narrow = {14.0, 38.0};
+    const double steps[] = {92.0, 93.5, 100.0, 106.5, 108.0};
+    for (size_t i = 0; i < sizeof steps / sizeof steps[0]; i++) {
+        assert_false(is_size_doubted(steps[i], wide, narrow));
+        assert_true(is_size_doubted(steps[i], narrow, wide));
+    }
+    /* Of one diameter nothing is left out. */
+    assert_true(is_size_doubted(80.0, narrow, narrow));
+}
+
+/* 25 % too wide from 76 mm on, as far as a few contours or 5 mm. */
+static void test_oversized_length(void **state) {
+    (void)state;
+    for (size_t to = 80; to <= 81; to++) {
+        implanted_pair *tables = implanted_pair_new();
+        for (size_t i = 76; i <= to; i++) {
+            implanted_frame *frame = &tables->after.frames[i];
+            frame->device.area_mm2 = 1.25 * 170.0;
+            frame->vessel.area_mm2 = 1.25 * 170.0;
+        }
+        bl_nominal size = {sqrt(4.0 / PI * 170.0), 60.0};
+        bl_compare_options options = implanted_unshifted();
+        options.nominals = &size;
+        options.nominal_count = 1;
+        compared_pair pair = compare(tables, &options);
+        assert_true(leads(&pair, "up to 25.0 % more area than its nominal "
+                                 "size, at 76.0 mm") == (to == 81));
+        compared_pair_free(&pair);
+        free(tables);
+    }
+}
+
+/* From one frame on all is 0.6 as wide: a scale leads, and what an edge lost by
+ * it does not. */
+static void test_scale(void **state) {
+    (void)state;
+    static const char *const whose[] = {
+        "The scale of the first table is doubtful",
+        "The scale of the second table is doubtful"};
+    const char *words = ", and with it every area "
+                        "and what is made of it: at frame 110, from here on "
+                        "areas are 2.78 times smaller than up to frame 109";
+    for (int which = 0; which < 2; which++) {
+        implanted_pair *tables = implanted_pair_new();
+        implanted *table = which == 0 ? &tables->before : &tables->after;
+        for (size_t i = 110; i <= 200; i++) {
+            implanted_frame *frame = &table->frames[i];
+            frame->lumen.area_mm2 *= 0.36;
+            frame->device.area_mm2 *= 0.36;
+            frame->vessel.area_mm2 *= 0.36;
+        }
+        bl_compare_options options = implanted_unshifted();
+        compared_pair pair = compare(tables, &options);
+        assert_true(leads(&pair, whose[which]) && leads(&pair, words));
+        assert_false(leads(&pair, "edge lost"));
+        assert_true(warns(&pair, "caudal edge lost") == (which == 1));
+        compared_pair_free(&pair);
+        free(tables);
+    }
+}
+
 /* Caudally, beside the device, 108 mm2 of 200; all outside it times `scale`. */
 static compared_pair with_edge(double scale, double cv_pct) {
     implanted_pair *tables = implanted_pair_new();
     for (size_t i = 0; i <= 200; i++) {
         implanted_ring *lumen = &tables->after.frames[i].lumen;
         if (i < 70 || i > 130) {
-            lumen->area_mm2 = scale * (i > 130 && i < 137 ? 108.0 : 200.0);
+            bool narrow = i > 130 && i < 137;
+            lumen->area_mm2 = scale * (narrow ? 108.0 : 200.0);
+            lumen->aspect = narrow ? 1.5 : 0.0;
         }
     }
     bl_compare_options options = implanted_unshifted();
@@ -231,6 +326,9 @@ int main(void) {
         cmocka_unit_test(test_untraced_before),
         cmocka_unit_test(test_far_steps_are_traced),
         cmocka_unit_test(test_oversized),
+        cmocka_unit_test(test_size_at_overlap),
+        cmocka_unit_test(test_oversized_length),
+        cmocka_unit_test(test_scale),
         cmocka_unit_test(test_edge),
         cmocka_unit_test(test_edge_on_another_scale),
         cmocka_unit_test(test_tissue_within_error),
