@@ -12,6 +12,7 @@
 #include "base/constants.h"
 #include "base/limits.h"
 #include "geometry/apart.h"
+#include "geometry/nested.h"
 #include "geometry/polygon.h"
 
 #include <math.h>
@@ -267,8 +268,24 @@ static pair_measures nothing_known(void) {
     return (pair_measures){u, u, u, u, u, u, reach, reach, u, u, u, 0, u, u};
 }
 
+/* Mostly there is nothing outside, which is told without any distance. */
+static bool find_outside(pair_finder *in, pair_measures *out) {
+    ring a = {in->a.x, in->a.y, in->a.count};
+    ring b = {in->b.x, in->b.y, in->b.count};
+    if (nested_in(&a, &b)) {
+        out->outside.distance_mm = 0.0;
+        return true;
+    }
+    bool found = load(in, &in->b) && find_gap(in, PAIR_GAP, 0.0, out);
+    out->gap = unknown_reach();
+    return found;
+}
+
 static bool find_all(pair_finder *in, unsigned parts, double tolerance_mm,
                      pair_measures *out) {
+    if (parts == PAIR_OUTSIDE) {
+        return find_outside(in, out);
+    }
     if (!load(in, &in->b)) {
         return false;
     }

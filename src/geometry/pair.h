@@ -13,10 +13,11 @@
 
 /* What is wanted, added up; the rest is unknown. */
 typedef enum pair_part {
-    PAIR_AREAS = 1,    /* a_mm2 .. dice */
-    PAIR_GAP = 2,      /* gap and outside */
-    PAIR_ARCS = 4,     /* with PAIR_GAP: arc_deg .. between_mm2 */
-    PAIR_HAUSDORFF = 8 /* with PAIR_GAP: hausdorff_mm */
+    PAIR_AREAS = 1,     /* a_mm2 .. dice */
+    PAIR_GAP = 2,       /* gap and outside */
+    PAIR_ARCS = 4,      /* with PAIR_GAP: arc_deg .. between_mm2 */
+    PAIR_HAUSDORFF = 8, /* with PAIR_GAP: hausdorff_mm */
+    PAIR_OUTSIDE = 16   /* outside alone: quick where A lies within B */
 } pair_part;
 
 #define PAIR_ALL (PAIR_AREAS | PAIR_GAP | PAIR_ARCS | PAIR_HAUSDORFF)

@@ -115,7 +115,7 @@ static bl_status hold_lumen(const apposing *in, bl_apposition *out) {
         !is_measured(in->study, out->vessel)) {
         return BL_OK;
     }
-    bl_status status = hold(in, out->lumen, out->vessel, PAIR_GAP, &found);
+    bl_status status = hold(in, out->lumen, out->vessel, PAIR_OUTSIDE, &found);
     if (status == BL_OK) {
         out->lumen_outside_mm = found.outside.distance_mm;
     }

@@ -136,13 +136,16 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size) {
     bl_contour other = contour_of(&b);
     pair_measures found;
     pair_measures back;
+    pair_measures alone;
     pair_finder *finder = pair_new();
     must(finder != NULL);
     must(pair_find(finder, &one, &other, PAIR_ALL, tolerance_mm, &found) ==
          BL_OK);
     must(pair_find(finder, &other, &one, PAIR_ALL, tolerance_mm, &back) ==
          BL_OK);
+    must(pair_find(finder, &one, &other, PAIR_OUTSIDE, 0.0, &alone) == BL_OK);
     pair_free(finder);
+    must(fabs(alone.outside.distance_mm - found.outside.distance_mm) <= 1e-11);
     double length = extent(&a, &b);
     double rounding = 1e-12 * length * length;
     must_be_areas(&found, rounding);

@@ -80,6 +80,21 @@ static double area_and_free(const oracle *of, GEOSGeometry *area) {
     return size;
 }
 
+/* Pairs of which what is outside was told in one turn. */
+static size_t nested;
+
+/* What is outside, asked for alone, is what it is with all the rest. */
+static void check_alone(pair_finder *finder, const bl_contour *one,
+                        const bl_contour *other, const pair_measures *all) {
+    pair_measures alone;
+    assert_int_equal(pair_find(finder, one, other, PAIR_OUTSIDE, 0.0, &alone),
+                     BL_OK);
+    check_close(alone.outside.distance_mm, all->outside.distance_mm, 1e-11,
+                "mm");
+    check_unknown(alone.gap.distance_mm);
+    nested += pair_work(finder) == 0;
+}
+
 static pair_measures find(double tolerance_mm) {
     pair_measures out;
     bl_contour one = shape_contour(&a);
@@ -88,6 +103,7 @@ static pair_measures find(double tolerance_mm) {
     assert_non_null(finder);
     assert_int_equal(
         pair_find(finder, &one, &other, PAIR_ALL, tolerance_mm, &out), BL_OK);
+    check_alone(finder, &one, &other, &out);
     pair_free(finder);
     return out;
 }
@@ -314,6 +330,7 @@ static void anywhere(shape *of, dice *from) {
 static void test_devices(void **state) {
     dice from = {91};
     size_t single = 0;
+    nested = 0;
     for (int i = 0; i < PAIRS / 3; i++) {
         oracle of;
         device_in_vein(&from, 8 + (size_t)i % 90);
@@ -327,6 +344,7 @@ static void test_devices(void **state) {
     }
     /* The area between was put to the test. */
     assert_true(single > PAIRS / 20);
+    assert_in_range(nested, PAIRS / 20, PAIRS / 3 - PAIRS / 20);
 }
 
 static void test_any_pair(void **state) {

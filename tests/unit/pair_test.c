@@ -325,6 +325,10 @@ static void test_parts(void **state) {
     check_close(got.gap.distance_mm, 1.0, DIGITS, "mm");
     check_unknown(got.between_mm2);
     check_unknown(got.hausdorff_mm);
+    assert_int_equal(pair_find(finder, &one, &other, PAIR_OUTSIDE, 0.0, &got),
+                     BL_OK);
+    check_unknown(got.gap.distance_mm);
+    check_close(got.outside.distance_mm, sqrt(2.0), DIGITS, "mm");
     pair_free(finder);
 }
 
