@@ -13,9 +13,9 @@
  *
  * Where the last device lies depends on what is beyond and is known when it is
  * chosen (tail.h); so every device is judged where it will lie. One that is
- * moved back must not lie over all of the device before it, which would cover
- * nothing more: how long that one is matters for the last alone, so that the
- * values of two devices are made with it and those of more follow.
+ * moved back must leave to the device before it something that no other covers:
+ * how long that one is and whether it is the first matter for the last alone,
+ * so that the values of two devices are made with it and those of more follow.
  */
 #include "plan/chain.h"
 
@@ -172,18 +172,21 @@ static bl_status add_stop(chain_search *of, int32_t at, bool *reached) {
     return BL_OK;
 }
 
-/* How far the next device may be moved back and lie over not all of a kind. */
-static int32_t back_behind(const chain_search *of, const shelf_kind *kind) {
-    return kind->covers - of->rules->overlap - 1;
+/* How far the next device may be moved back so that one of a kind, which begins
+ * there, still covers something that neither it nor the one before does. One
+ * that does so nowhere is laid as it is. */
+static int32_t back_behind(const chain_search *of, int32_t at,
+                           const shelf_kind *kind) {
+    int32_t overlap = of->rules->overlap;
+    int32_t own = kind->covers - overlap - (at > 0 ? overlap : 0) - 1;
+    return own > 0 ? own : 0;
 }
 
 static bl_status make_tails(chain_search *of) {
     of->back_least = TAIL_FREE;
     for (size_t i = 0; i < of->stock->count; i++) {
-        int32_t back = back_behind(of, &of->stock->kinds[i]);
-        if (back >= 0 && back < of->back_least) {
-            of->back_least = back;
-        }
+        int32_t back = back_behind(of, 1, &of->stock->kinds[i]);
+        of->back_least = back < of->back_least ? back : of->back_least;
     }
     int32_t longest = of->stock->count > 0
                           ? of->stock->kinds[of->stock->longest[0]].covers
@@ -303,7 +306,7 @@ uint64_t chain_step(const chain_search *of, size_t kind, const chain_place *at,
     }
     int32_t end = from->at + device->covers;
     *next = (chain_place){(size_t)of->stop_of[end - of->rules->overlap],
-                          device->diameter, back_behind(of, device)};
+                          device->diameter, back_behind(of, from->at, device)};
     return value_of(of->goal, fit, 0);
 }
 
@@ -367,7 +370,7 @@ static uint64_t cost_of(const chain_search *of, const chain_stop *from,
     const chain_place next = {
         (size_t)of->stop_of[end - of->rules->overlap],
         device->diameter,
-        back_behind(of, device),
+        back_behind(of, from->at, device),
     };
     uint64_t rest = rest_of(of, devices - 1, &next);
     return rest == CHAIN_NO_VALUE

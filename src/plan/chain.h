@@ -30,8 +30,8 @@ typedef struct chain_stop {
 typedef struct chain_place {
     size_t stop;
     size_t diameter; /* its number; behind them all: no device before */
-    /* How far the last device may be moved back from there at most, tenths: it
-     * does not lie over all of the one before. */
+    /* How far the last device may be moved back from there at most, tenths: the
+     * one before still covers something that no other does. */
     int32_t back;
 } chain_place;
 

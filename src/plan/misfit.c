@@ -264,12 +264,29 @@ static bool lies_in(const planner *in, const bl_device *one,
            inner.to_mm <= outer.to_mm + GROUND_SAME_MM;
 }
 
-/* One that lies wholly in another covers nothing more. Of two that lie alike
+/* How far others cover without a break from a place on, on the ground. */
+static double covered_to(const planner *in, const bl_chain *of, size_t without,
+                         double from_mm) {
+    double reach = from_mm;
+    for (size_t round = 0; round < of->device_count; round++) {
+        for (size_t k = 0; k < of->device_count; k++) {
+            bl_span other = place_of(in, &of->devices[k]);
+            if (k != without && other.from_mm <= reach + GROUND_PRINTED_MM) {
+                reach = fmax(reach, other.to_mm);
+            }
+        }
+    }
+    return reach;
+}
+
+/* One that lies wholly in others covers nothing more. Of two that lie alike
  * the later, cranial first, is told. */
 static void tell_within(sentences *to, const planner *in, const bl_chain *of,
                         size_t i) {
     size_t count = of->device_count;
-    const bl_device *own = &of->devices[laying_turned(in, i, count)];
+    size_t self = laying_turned(in, i, count);
+    const bl_device *own = &of->devices[self];
+    bl_span place = place_of(in, own);
     for (size_t k = 0; k < count; k++) {
         const bl_device *other = &of->devices[laying_turned(in, k, count)];
         if (k == i || !lies_in(in, own, other) ||
@@ -282,6 +299,14 @@ static void tell_within(sentences *to, const planner *in, const bl_chain *of,
         text_add(&to->draft, ": it covers nothing more");
         sentences_end(to);
         return;
+    }
+    if (i > 0 && i + 1 < count &&
+        covered_to(in, of, self, place.from_mm) >=
+            place.to_mm - GROUND_PRINTED_MM) {
+        wording_device(&to->draft, own);
+        text_add(&to->draft, " lies wholly in its neighbours: it covers "
+                             "nothing more");
+        sentences_end(to);
     }
 }
 

@@ -146,9 +146,22 @@ static void weigh(trial *of, merit sum) {
     }
 }
 
+/* Whether the device before the last covers nothing that neither the last,
+ * which begins there, nor the one before it does. */
+static bool leaves_nothing(const trial *of, size_t s, double from) {
+    size_t k = of->count[s];
+    double begins = k > 0 ? of->from[s][k - 1] : -(double)INFINITY;
+    if (k > 1) {
+        const bl_stock_device *second = &of->stock[of->picks[s][k - 2]];
+        double end = of->from[s][k - 2] + (double)covers(second) / 10.0;
+        begins = fmax(begins, end);
+    }
+    return from < begins + 0.05;
+}
+
 /* Every place of the last device, of which this is how far it is moved back,
- * tenths: of those where it fits and does not lie over all of the device before
- * it, the one with the least past the room that there is, then the least moved.
+ * tenths: of those where it fits and leaves something to the device before it,
+ * the one with the least past the room that there is, then the least moved.
  * -1: none. */
 static long best_back(trial *of, size_t s, long at, size_t pick) {
     const site *on = &of->sites[s];
@@ -164,7 +177,7 @@ static long best_back(trial *of, size_t s, long at, size_t pick) {
         double from = on->from_mm + (double)(at - back) / 10.0;
         long past = beyond - back > room ? beyond - back - room : 0;
         merit unused = {0};
-        bool within = k > 0 && from < of->from[s][k - 1] + 0.05;
+        bool within = back > 0 && leaves_nothing(of, s, from);
         if ((best < 0 || past < least) && !within &&
             fits(of, device->diameter_mm, from,
                  from + (double)covers(device) / 10.0, &unused)) {

@@ -5,6 +5,8 @@
 #include "support/check.h"
 #include "support/shelved.h"
 
+#include <string.h>
+
 #include <math.h>
 
 static made one;
@@ -155,6 +157,28 @@ static void test_wish_within_another(void **state) {
     made_free(&one);
 }
 
+/* 85..125 mm lie in 20..100 and 100..180 mm, or miss 1 mm of them. */
+static void test_wish_within_two(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 300.0, 15.5, 15.5, "");
+    made_narrow(&one, 30.0, 160.0);
+    for (size_t i = 0; i < 2; i++) {
+        const bl_device_wish three[] = {{16.0, 80.0, 20.0},
+                                        {16.0, 40.0, 85.0},
+                                        {16.0, 80.0, 100.0 + (double)i}};
+        bl_plan *plan = wished(NULL, three, 3);
+        size_t told = 0;
+        for (size_t k = 0; k < plan->wish_finding_count; k++) {
+            told += strcmp(plan->wish_findings[k],
+                           "16 x 40 mm at 85.0..125.0 mm lies wholly in its "
+                           "neighbours: it covers nothing more") == 0;
+        }
+        assert_int_equal(told, 1 - i);
+        bl_plan_free(plan);
+    }
+    made_free(&one);
+}
+
 /* The plan's own devices as a chain of the user's: the same is said of it, all
  * of which is of its ends. */
 static void check_fed_back(const char *lines, size_t told) {
@@ -214,6 +238,7 @@ int main(void) {
         cmocka_unit_test(test_wish_without_a_reference),
         cmocka_unit_test(test_wish_apart),
         cmocka_unit_test(test_wish_within_another),
+        cmocka_unit_test(test_wish_within_two),
         cmocka_unit_test(test_plan_fed_back),
     };
     return cmocka_run_group_tests_name("plan wishes", tests, NULL, NULL);

@@ -199,6 +199,26 @@ static void test_rounding_is_no_breach(void **state) {
     }
 }
 
+/* From 18.5 to 11 mm over 305 mm. 18 x 160 and 14 x 160 mm would do, but for
+ * the step, for which 16 x 40 mm lie between; the last is moved back as far as
+ * that one still covers something: it does not meet the first. */
+static void test_last_leaves_something(void **state) {
+    (void)state;
+    made_vein(&one, 0.0, 305.0, 18.5, 11.0, "");
+    made_narrow(&one, 23.0, 260.0);
+    bl_stock *stock = shelved("a,18,160,0\nb,16,40,0\nc,14,160,0\n");
+    bl_plan_options options = shelved_options(stock);
+    bl_plan *plan = made_plan(&one, &options);
+    const bl_chain *chain = &plan->stretches[0].chain;
+    assert_int_equal(chain->device_count, 3);
+    check_label(&chain->devices[1], "b");
+    check_close(chain->devices[2].span.from_mm,
+                chain->devices[0].span.to_mm + 0.1, 1e-9, "mm");
+    bl_plan_free(plan);
+    bl_stock_free(stock);
+    made_free(&one);
+}
+
 /* From 17 to 12 mm over 120 mm: 17 - x/24 at x. 70 mm are to be covered, from
  * 35 to 105 mm; 35 mm are left cranially and 15 caudally. A device of 140 mm
  * takes all of the one and would begin at 0, where the mean over what is traced
@@ -653,6 +673,7 @@ int main(void) {
         cmocka_unit_test(test_width_as_printed),
         cmocka_unit_test(test_foreshortening),
         cmocka_unit_test(test_rounding_is_no_breach),
+        cmocka_unit_test(test_last_leaves_something),
         cmocka_unit_test(test_last_lies_where_it_fits),
         cmocka_unit_test(test_landing_to_a_tenth),
         cmocka_unit_test(test_landing_anywhere),
