@@ -1614,6 +1614,10 @@ typedef struct bl_comparison {
      * frames that have a device contour and no lumen. */
     const bl_hole *lumen_holes;
     size_t lumen_hole_count;
+    /* Of all else in AFTER, where nowhere is treated of all of it: frames that
+     * have a vessel contour, measured or not, and no lumen that can be. */
+    const bl_hole *outside_holes;
+    size_t outside_hole_count;
     const bl_left_out *left_out; /* BEFORE's, then AFTER's, in the order of
                                     their tables */
     size_t left_out_count;
@@ -1656,8 +1660,8 @@ typedef struct bl_comparison {
     const bl_compared *series;
     size_t series_count;
     /* Sentences: what has to be read before any figure, as another scale, a
-     * treated stretch without a lumen, a hole in the device, a device that
-     * moved, an edge that narrowed. */
+     * treated stretch without a lumen, a wall without one outside it, a hole in
+     * the device, a device that moved, an edge that narrowed. */
     const char *const *foremost;
     size_t foremost_count;
     const char *const *cannot; /* sentences: what cannot be said, and why */

@@ -120,6 +120,10 @@ const bl_apposition *wall_of(const bl_study *study, size_t row);
 /* Whether its lumen, where it has one, lies wholly beside it. */
 bool wall_is_beside(const bl_apposition *of);
 
+/* wall_only.c: where AFTER has a wall and no lumen outside the treated stretch.
+ * BL_ERR_MEMORY. */
+bl_status wall_only_fill(comparing *in);
+
 /* beyond.c: the edges, and what is narrow outside the treated stretch.
  * BL_ERR_MEMORY. */
 bl_status beyond_fill(comparing *in);

@@ -324,8 +324,9 @@ static bl_status compare_all(comparing *in) {
     find_traced(in);
     hole_find_ends(in);
     bl_status (*const steps[])(comparing *) = {
-        left_out_fill, denominators_find, fill_places, implant_fill, wall_fill,
-        beyond_fill,   difference_fill,   loss_fill,   series_fill,  hole_fill,
+        left_out_fill, denominators_find, fill_places,     implant_fill,
+        wall_fill,     beyond_fill,       difference_fill, loss_fill,
+        series_fill,   hole_fill,         wall_only_fill,
     };
     for (size_t i = 0; i < sizeof steps / sizeof steps[0]; i++) {
         status = steps[i](in);

@@ -144,6 +144,47 @@ static void on_no_lumen(const comparing *in, sentences *to) {
                            say_short});
 }
 
+/* ------------------------------------------------- lumen outside the device */
+
+static bool is_outside_hole(const comparing *in, const bl_hole *of) {
+    (void)in;
+    (void)of;
+    return true;
+}
+
+static void say_outside(const comparing *in, sentences *to,
+                        const hole_group *of) {
+    text *words = &to->draft;
+    bool nowhere = in->out->treated_from == BL_TREATED_NOWHERE;
+    text_format(words, "The second table has no lumen%s ",
+                of->left_out > 0 ? " that can be measured" : "");
+    if (of->length_mm > EDGE_MM) {
+        text_add(words, "over ");
+        text_fixed(words, of->length_mm, 1);
+        text_add(words, " mm");
+    } else {
+        text_format(words, "in %zu frame%s", of->frames,
+                    of->frames == 1 ? "" : "s");
+    }
+    text_add(words, nowhere ? ", " : " outside the treated stretch, ");
+    if (of->holes > 1) {
+        text_format(words, "in %zu places, first at ", of->holes);
+    }
+    say_place(words, of->first->span);
+    text_add(words, ", where the vessel wall was traced");
+    text_add(words,
+             of->left_out < of->frames ? ": occluded or not traced; " : ": ");
+    text_add(words, nowhere ? "what is narrow there is not known."
+                            : "edges and what was left there are not known.");
+    sentences_end(to);
+}
+
+static void on_outside_holes(const comparing *in, sentences *to) {
+    tell_holes(in, to,
+               (hole_list){in->out->outside_holes, in->out->outside_hole_count,
+                           is_outside_hole, say_outside});
+}
+
 /* ------------------------------------------------------------------- device */
 
 static bool has_left_out(const comparing *in, const bl_hole *of) {
@@ -250,6 +291,7 @@ void foremost_collect(comparing *in) {
     mistrust_scale(in);
     lining_lead(in);
     on_no_lumen(in, to);
+    on_outside_holes(in, to);
     left_out_lead(in);
     mistrust_untraced(in);
     on_holes(in, to);

@@ -369,6 +369,8 @@ void comparison_json_members(json *to, const bl_compared_table *before,
     gain_json(to, comparison);
     comparison_json_holes(to, "lumen_holes", comparison->lumen_holes,
                           comparison->lumen_hole_count);
+    comparison_json_holes(to, "outside_holes", comparison->outside_holes,
+                          comparison->outside_hole_count);
     left_out_json(to, comparison);
     residual_json(to, comparison);
     comparison_json_device(to, comparison);

@@ -80,7 +80,7 @@ void comparison_text_edge(text *out, const bl_comparison *in,
         stenosis_words(out, in, &of->worst);
         loss_words(out, in, of);
     } else {
-        text_add(out, "not known, nothing was traced there ");
+        text_add(out, "not known, no lumen was traced there ");
         text_add(out, stages_second(in));
     }
 }
@@ -103,6 +103,25 @@ void comparison_text_untreated(text *out, const bl_comparison *in,
     text_add(out, stages_first(in));
 }
 
+/* What was traced without a lumen is not in the list. */
+static void not_whole_words(text *out, const bl_comparison *of) {
+    double length = 0.0;
+    size_t frames = 0;
+    for (size_t i = 0; i < of->outside_hole_count; i++) {
+        const bl_hole *one = &of->outside_holes[i];
+        length += one->span.to_mm - one->span.from_mm;
+        frames += one->frames;
+    }
+    if (length > EDGE_MM) {
+        text_add(out, "; not whole: ");
+        text_fixed(out, length, 1);
+        text_add(out, " mm have a wall and no lumen");
+    } else if (frames > 0) {
+        text_format(out, "; not whole: %zu frame%s a wall and no lumen", frames,
+                    frames == 1 ? " has" : "s have");
+    }
+}
+
 void comparison_text_judged(text *out, const bl_comparison *of) {
     if (isnan(of->outside_mm)) {
         text_add(out, ": not known, none of it was traced ");
@@ -116,6 +135,7 @@ void comparison_text_judged(text *out, const bl_comparison *of) {
         text_fixed(out, of->outside_mm, 1);
         text_add(out, " mm: the rest has no reference");
     }
+    not_whole_words(out, of);
 }
 
 static void untreated_line(text *out, const bl_comparison *in,

@@ -274,6 +274,141 @@ static void test_sparse_device(void **state) {
     }
 }
 
+/* ------------------------------------- a wall and no lumen, outside it */
+
+/* Takes away lumens where a wall stays. */
+static void leave_wall(implanted *table, size_t from, size_t to) {
+    for (size_t i = from; i <= to; i++) {
+        table->frames[i].lumen.area_mm2 = 0.0;
+        table->frames[i].vessel.area_mm2 = 200.0;
+    }
+}
+
+/* From the device on, 8 frames are 9 mm up to the next lumen, and of 10 mm of
+ * edge 1 mm is left. */
+static void test_wall_only_at_device(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    leave_wall(&tables->after, 131, 138);
+    bl_compare_options options = implanted_unshifted();
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    assert_int_equal(pair.of->foremost_count, 1);
+    assert_string_equal(pair.of->foremost[0],
+                        "The second table has no lumen over 9.0 mm outside the "
+                        "treated stretch, 130.0..139.0 mm, where the vessel "
+                        "wall was traced: occluded or not traced; edges and "
+                        "what was left there are not known.");
+    const bl_hole *hole = &pair.of->outside_holes[0];
+    assert_int_equal(pair.of->outside_hole_count, 1);
+    assert_int_equal(hole->frames, 8);
+    check_close(hole->within.from_mm, 131.0, EXACT, "mm");
+    check_close(hole->within.to_mm, 138.0, EXACT, "mm");
+    assert_true(hole->gap);
+    assert_true(hole->was_there);
+    assert_int_equal(pair.of->lumen_hole_count, 0);
+    check_close(pair.of->edges[1].traced_mm, 1.0, EXACT, "mm");
+    compared_pair_free(&pair);
+    free(tables);
+}
+
+/* One frame between lumens, which figures bridge; and to the end of the
+ * pullback, with lumens that cannot be measured. */
+static void test_wall_only_elsewhere(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    leave_wall(&tables->after, 40, 40);
+    bl_compare_options options = implanted_unshifted();
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    assert_true(implanted_says(pair.of->foremost, pair.of->foremost_count,
+                               "no lumen over 2.0 mm outside the treated "
+                               "stretch, 39.0..41.0 mm, where"));
+    assert_true(pair.of->outside_holes[0].bridged);
+    compared_pair_free(&pair);
+    leave_wall(&tables->after, 195, 200);
+    for (size_t i = 195; i <= 200; i++) {
+        tables->after.frames[i].lumen =
+            (implanted_ring){.area_mm2 = 190.0, .crosses = true};
+        tables->after.frames[i].vessel.crosses = true;
+    }
+    assert_true(implanted_leads(tables, "no lumen that can be measured over "
+                                        "6.0 mm outside the treated stretch, "
+                                        "194.0..200.0 mm, where the vessel "
+                                        "wall was traced: edges and"));
+    free(tables);
+}
+
+/* Nor is it one where the wall is not traced either, or the lumen is, or within
+ * the device. Walls over 5 mm away from all else stand for themselves. */
+static void test_wall_only_is_none(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    for (size_t i = 150; i <= 169; i++) {
+        tables->after.frames[i].lumen.area_mm2 = 0.0;
+    }
+    for (size_t i = 20; i <= 40; i++) {
+        tables->after.frames[i].vessel.area_mm2 = 200.0;
+    }
+    leave_wall(&tables->after, 90, 93);
+    assert_false(implanted_leads(tables, "wall"));
+    tables->after.frames[155].vessel.area_mm2 = 200.0;
+    assert_true(implanted_leads(tables, "no lumen in 1 frame outside the "
+                                        "treated stretch, 155.0 mm, where"));
+    tables->after.frames[154].vessel.area_mm2 = 200.0;
+    assert_true(implanted_leads(tables, "no lumen over 6.0 mm outside the "
+                                        "treated stretch, 149.0..155.0 mm"));
+    free(tables);
+}
+
+/* Of four places one sentence tells; the other way round the same. */
+static void test_wall_only_folds(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    for (size_t i = 20; i <= 50; i += 10) {
+        leave_wall(&tables->after, i, i);
+    }
+    const char *all = "no lumen over 8.0 mm outside the treated stretch, in 4 "
+                      "places, first at 19.0..21.0 mm, where";
+    assert_true(implanted_leads(tables, all));
+    implanted *after = &tables->after;
+    after->notes = "# stage = after\n# travel = cranial\n"
+                   "# reference = 10..30\n# reference = 170..190\n";
+    for (size_t i = 0; i < after->count / 2; i++) {
+        implanted_frame kept = after->frames[i];
+        after->frames[i] = after->frames[after->count - 1 - i];
+        after->frames[after->count - 1 - i] = kept;
+    }
+    for (size_t i = 0; i < after->count; i++) {
+        after->frames[i].position_mm = 200.0 - after->frames[i].position_mm;
+    }
+    bl_compare_options options = implanted_unshifted();
+    options.shift_mm = 200.0;
+    compared_pair pair =
+        implanted_compare(&tables->before, &tables->after, &options);
+    assert_true(
+        implanted_says(pair.of->foremost, pair.of->foremost_count, all));
+    check_close(pair.of->outside_holes[3].span.to_mm, 51.0, EXACT, "mm");
+    compared_pair_free(&pair);
+    free(tables);
+}
+
+/* With nothing treated, everywhere. */
+static void test_wall_only_untreated(void **state) {
+    (void)state;
+    implanted_pair *tables = implanted_pair_new();
+    for (size_t i = 70; i <= 130; i++) {
+        tables->after.frames[i].device.area_mm2 = 0.0;
+    }
+    leave_wall(&tables->after, 96, 104);
+    assert_true(implanted_leads(tables,
+                                "The second table has no lumen over 10.0 mm, "
+                                "95.0..105.0 mm, where the vessel wall was "
+                                "traced: occluded or not traced; what is "
+                                "narrow there is not known."));
+    free(tables);
+}
+
 /* --------------------------------------------- contours that are left out */
 
 static void cross(implanted *table, size_t from, size_t to) {
@@ -462,6 +597,11 @@ int main(void) {
         cmocka_unit_test(test_coarse),
         cmocka_unit_test(test_short_break),
         cmocka_unit_test(test_sparse_device),
+        cmocka_unit_test(test_wall_only_at_device),
+        cmocka_unit_test(test_wall_only_elsewhere),
+        cmocka_unit_test(test_wall_only_is_none),
+        cmocka_unit_test(test_wall_only_folds),
+        cmocka_unit_test(test_wall_only_untreated),
         cmocka_unit_test(test_left_out_at_end),
         cmocka_unit_test(test_left_out_within),
         cmocka_unit_test(test_all_left_out),
