@@ -35,7 +35,8 @@ static double quantile(const double *sorted, size_t count, double share) {
     size_t below = (size_t)at;
     double part = at - (double)below;
     double above = sorted[below + 1 < count ? below + 1 : below];
-    return sorted[below] * (1.0 - part) + above * part;
+    /* So that of equal readings all are one, to the last bit. */
+    return sorted[below] + part * (above - sorted[below]);
 }
 
 /* What a number reads as a part of the truth: what the median makes of it, and
