@@ -55,7 +55,7 @@ static void say_bridged(text *words, const char *figures, bool one,
 typedef struct hole_list {
     const bl_hole *holes;
     size_t count;
-    bool (*belongs)(const comparing *in, const bl_hole *one);
+    bool (*belongs)(const comparing *in, const bl_hole *one); /* NULL: all */
     void (*say)(const comparing *in, sentences *to, const hole_group *of);
 } hole_list;
 
@@ -63,12 +63,12 @@ typedef struct hole_list {
 static void tell_holes(const comparing *in, sentences *to, hole_list of) {
     hole_group all = {0};
     for (size_t i = 0; i < of.count; i++) {
-        if (of.belongs(in, &of.holes[i])) {
+        if (of.belongs == NULL || of.belongs(in, &of.holes[i])) {
             group_take(&all, &of.holes[i]);
         }
     }
     for (size_t i = 0; i < of.count && all.holes <= FEW; i++) {
-        if (of.belongs(in, &of.holes[i])) {
+        if (of.belongs == NULL || of.belongs(in, &of.holes[i])) {
             hole_group one = {0};
             group_take(&one, &of.holes[i]);
             of.say(in, to, &one);
@@ -146,12 +146,6 @@ static void on_no_lumen(const comparing *in, sentences *to) {
 
 /* ------------------------------------------------- lumen outside the device */
 
-static bool is_outside_hole(const comparing *in, const bl_hole *of) {
-    (void)in;
-    (void)of;
-    return true;
-}
-
 static void say_outside(const comparing *in, sentences *to,
                         const hole_group *of) {
     text *words = &to->draft;
@@ -182,7 +176,7 @@ static void say_outside(const comparing *in, sentences *to,
 static void on_outside_holes(const comparing *in, sentences *to) {
     tell_holes(in, to,
                (hole_list){in->out->outside_holes, in->out->outside_hole_count,
-                           is_outside_hole, say_outside});
+                           NULL, say_outside});
 }
 
 /* ------------------------------------------------------------------- device */

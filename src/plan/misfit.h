@@ -10,7 +10,7 @@
  * in it, wherever no other touches it, by its reference or as traced; a size
  * far above the reference, since the list has none between; a device wholly
  * beyond a mark or in two veins of unlike calibre; one that lies wholly in
- * another; an inner end or overlap near the inguinal ligament. */
+ * others; an inner end or overlap near the inguinal ligament. */
 void misfit_tell(sentences *to, const planner *in, const bl_chain *chain);
 
 /* Vein between two devices, on the ground, that is bare though it is shorter
